@@ -1,0 +1,5 @@
+"""voicelog: an offline, voice-driven, hands-free inspection logger."""
+
+from __future__ import annotations
+
+__version__ = "0.1.0"

@@ -1,0 +1,192 @@
+"""An entry: one thing the inspector said about the vehicle, and what happened to it since."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+
+from voicelog.domain.grade import Gap, Grade, Verdict
+from voicelog.domain.slot import Slots
+
+
+class Kind(StrEnum):
+    """What an entry is."""
+
+    FINDING = "finding"
+    CLEAR = "clear"
+    NOT_SEEN = "not-seen"
+    PHOTO = "photo"
+    REMARK = "remark"
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What the tool would ask: the slot in doubt and the values it could take."""
+
+    slot: str
+    options: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One entry as it stands now.
+
+    Args:
+        id: ``e<utterance seq>.<n>``, never reused.
+        utterance: ``u<seq>`` of the utterance that made it.
+        at: wall-clock time of the utterance, RFC 3339.
+        kind: what it is.
+        slots: what is known.
+        text: the words it was read from.
+        doubts: why it is doubtful, in plain words; empty when it is not.
+        reason: why a place could not be looked at (not-seen).
+        questions: what should be asked.
+        absent: conditions said not to be there (clear).
+        unplaced: a condition was heard without a place.
+        place_assumed: the place was carried over for long.
+        tags: what a remark is about, for example ``stored-damp``.
+        runner_up: the slots of the next best reading.
+    """
+
+    id: str
+    utterance: str
+    at: str
+    kind: Kind
+    slots: Slots = field(default_factory=dict)
+    text: str = ""
+    doubts: tuple[str, ...] = ()
+    reason: str = ""
+    questions: tuple[Question, ...] = ()
+    absent: tuple[str, ...] = ()
+    unplaced: bool = False
+    place_assumed: bool = False
+    tags: tuple[str, ...] = ()
+    runner_up: Slots = field(default_factory=dict)
+
+    @property
+    def doubtful(self) -> bool:
+        """True when a person should listen again."""
+        return bool(self.doubts)
+
+
+@dataclass(frozen=True, slots=True)
+class Add:
+    """A new entry."""
+
+    entry: Entry
+
+
+@dataclass(frozen=True, slots=True)
+class Amend:
+    """Slots of an earlier entry replaced, added or dropped.
+
+    Args:
+        entry: id of the entry that changes.
+        set: slots replaced or added.
+        why: ``correction``, ``probe``, ``measure``, ``place`` or ``grade``.
+        drop: slots that no longer hold.
+        kind: the entry's new kind, if it changes.
+        doubts: its doubts from now on; None leaves them.
+        absent: conditions said not to be there from now on; None leaves them.
+    """
+
+    entry: str
+    set: Slots
+    why: str
+    drop: tuple[str, ...] = ()
+    kind: Kind | None = None
+    doubts: tuple[str, ...] | None = None
+    absent: tuple[str, ...] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Withdraw:
+    """An earlier entry no longer holds; it stays in the log."""
+
+    entry: str
+
+
+Change = Add | Amend | Withdraw
+
+
+def amended(entry: Entry, change: Amend) -> Entry:
+    """The entry after the change."""
+    kept = {name: value for name, value in entry.slots.items() if name not in change.drop}
+    slots = {**kept, **change.set}
+    placed = "zone" in slots
+    return replace(
+        entry,
+        slots=slots,
+        kind=change.kind or entry.kind,
+        doubts=entry.doubts if change.doubts is None else change.doubts,
+        absent=entry.absent if change.absent is None else change.absent,
+        unplaced=entry.unplaced and not placed,
+        questions=tuple(q for q in entry.questions if q.slot not in change.set),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """An entry with its grade and its history; only entries of kind finding have a grade.
+
+    Args:
+        entry: as it stands now.
+        history: every earlier state, oldest first.
+        grade: the one that counts.
+        computed_grade: what the rules gave.
+        spoken_grade: what the inspector called it.
+        rules: ids of the rules that fired, base rule first.
+        unproven: the metal itself was not reached.
+        cautions: sentences to say at this finding.
+        withdrawn: it no longer holds.
+    """
+
+    entry: Entry
+    history: tuple[Entry, ...] = ()
+    grade: Grade | None = None
+    computed_grade: Grade | None = None
+    spoken_grade: Grade | None = None
+    rules: tuple[str, ...] = ()
+    unproven: bool = False
+    cautions: tuple[str, ...] = ()
+    withdrawn: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Seen:
+    """What was looked at in one place.
+
+    Args:
+        looked: at least one finding or clear.
+        probed: at least one of them with a probe, scrape or gauge.
+        inside: its cavity was looked into; None where it has none.
+        photo: a picture was claimed.
+    """
+
+    looked: bool
+    probed: bool
+    inside: bool | None
+    photo: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Inspection:
+    """A whole log, folded.
+
+    Args:
+        findings: every entry in order, withdrawn ones included.
+        coverage: (zone, side) to what was seen there; side None where the zone comes once.
+        gaps: places not looked at, not probed or not looked into.
+        verdict: over all of it.
+    """
+
+    findings: tuple[Finding, ...]
+    coverage: Mapping[tuple[str, str | None], Seen]
+    gaps: tuple[Gap, ...]
+    verdict: Verdict
+
+    @property
+    def live(self) -> tuple[Finding, ...]:
+        """The entries that have not been withdrawn."""
+        return tuple(finding for finding in self.findings if not finding.withdrawn)

@@ -1,0 +1,113 @@
+"""Grades, the rules that give them, and the verdict over a whole frame."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Grade(StrEnum):
+    """How bad a finding is, from marks to danger. Compare with :meth:`rank`."""
+
+    COSMETIC = "cosmetic"
+    TREAT = "treat"
+    REPAIR = "repair"
+    UNSAFE = "unsafe"
+
+    @property
+    def rank(self) -> int:
+        """0 for cosmetic to 3 for unsafe."""
+        return list(Grade).index(self)
+
+    def worse(self, steps: int = 1) -> Grade:
+        """The grade so many steps worse, never beyond unsafe."""
+        return list(Grade)[min(self.rank + steps, len(Grade) - 1)]
+
+    @staticmethod
+    def worst(*grades: Grade) -> Grade:
+        """The worst of the grades given (at least one)."""
+        return max(grades, key=lambda grade: grade.rank)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """One line of the severity table.
+
+    A finding's grade is that of the first rule whose ``when`` fits it (``base`` rules), made worse
+    by every fitting ``at_least``, then ``worsen`` rule. See ``shared/GRAMMAR.md`` for the keys of
+    ``when``.
+
+    Args:
+        id: short name, printed with every grade it gave.
+        text: the rule in a plain sentence.
+        source: where it comes from, or ``common practice, no source``.
+        when: slot or fact name to the values that fit; an empty mapping fits everything.
+        grade: the grade of a base rule.
+        at_least: the grade this rule never lets a finding stay below.
+        worsen: steps worse, but no worse than a soft probe would make it.
+        unproven: ``yes``, ``no``, or ``unless-firm`` (proven only by a firm probe).
+        caution: what to say at the finding, if anything.
+    """
+
+    id: str
+    text: str
+    source: str
+    when: Mapping[str, object] = field(default_factory=dict)
+    grade: Grade | None = None
+    at_least: Grade | None = None
+    worsen: int = 0
+    unproven: str = "no"
+    caution: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class RuleSet:
+    """The severity table and the shop's own limits.
+
+    Args:
+        rules: in the order in which they are tried.
+        limits: named numbers the rules use, for example ``mount_distance_mm``.
+        cautions: sentences said at the start of every inspection.
+    """
+
+    id: str
+    rules: tuple[Rule, ...]
+    limits: Mapping[str, float]
+    cautions: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Gap:
+    """A place that could still change the verdict, and why.
+
+    Args:
+        why: ``not-seen`` (nobody looked), ``cavity-not-seen`` (its inside), ``unproven`` (metal not
+            reached), ``not-probed`` (looked at only) or ``doubtful`` (maybe misheard).
+        entry: the entry concerned, where there is one.
+    """
+
+    zone: str
+    why: str
+    side: str | None = None
+    face: str | None = None
+    entry: str | None = None
+    reason: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Three answers and an overall tier; ``because`` gives the reasons as plain sentences.
+
+    Args:
+        drive: ``do-not-drive``, ``no-danger-found-where-examined`` or ``not-enough-seen``.
+        work: ``none``, ``surface``, ``local``, ``major`` or ``replacement-or-specialist``.
+        tier: ``sound``, ``fair``, ``repairable`` or ``beyond-repair``.
+        could_change: the unseen and unproven places.
+    """
+
+    drive: str
+    work: str
+    tier: str
+    could_change: tuple[Gap, ...] = ()
+    because: tuple[str, ...] = ()

@@ -1,0 +1,138 @@
+"""What the words of an utterance mean, before anything is known of what was said earlier."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from voicelog.domain.entry import Question
+from voicelog.domain.slot import Slots
+
+
+class Act(StrEnum):
+    """What a statement does."""
+
+    REPORT = "report"
+    REMARK = "remark"
+    CORRECTION = "correction"
+    DISREGARD = "disregard"
+    SAME = "same"
+    ANOTHER = "another"
+    PHOTO = "photo"
+    NOT_SEEN = "not-seen"
+    SAY_AGAIN = "say-again"
+    READ_BACK = "read-back"
+    STAND_BY = "stand-by"
+    GO_AHEAD = "go-ahead"
+    AFFIRM = "affirm"
+    NEGATIVE = "negative"
+    FINISH = "finish"
+
+
+@dataclass(frozen=True, slots=True)
+class Statement:
+    """One thing said.
+
+    Args:
+        act: what it does.
+        slots: what it says, place included.
+        text: its words.
+        clear: the place was called clean, solid or the like.
+        absent: conditions said not to be there.
+        reason: why something could not be looked at.
+        doubts: why this may not be what was meant.
+        questions: what should be asked.
+        other_side: the side opposite to the current one was meant.
+        bare_number: a number that takes the slot and unit of what it corrects.
+        bare_unit_mm: millimetres in the unit said with ``bare_number``; None if none was said.
+        tags: what a remark is about.
+    """
+
+    act: Act
+    slots: Slots = field(default_factory=dict)
+    text: str = ""
+    clear: bool = False
+    absent: tuple[str, ...] = ()
+    reason: str = ""
+    doubts: tuple[str, ...] = ()
+    questions: tuple[Question, ...] = ()
+    other_side: bool = False
+    bare_number: float | None = None
+    bare_unit_mm: float | None = None
+    tags: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The best way to understand an utterance, and how sure that is.
+
+    Args:
+        statements: in the order in which they were said; at least one.
+        text: the hypothesis that was read.
+        score: how well the vocabulary explains the words, 0 to 1.
+        margin: distance to the runner-up's score; 1 when there is none.
+        runner_up: the next best reading's statements, if it differs.
+        attention: the attention word was heard.
+    """
+
+    statements: tuple[Statement, ...]
+    text: str
+    score: float = 1.0
+    margin: float = 1.0
+    runner_up: tuple[Statement, ...] = ()
+    attention: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Phrase:
+    """One way to say something.
+
+    Args:
+        text: the words, in lower case.
+        slot: what it says something about: a slot name, or a class of words such as ``negation``.
+        value: the slot's value, or the name of the word class's member.
+        also: further slots that the same words settle.
+        misheard: what a recogniser makes of it, rather than what a person says.
+    """
+
+    text: str
+    slot: str
+    value: str
+    also: Mapping[str, str] = field(default_factory=dict)
+    misheard: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Vocabulary:
+    """Every phrase that can be understood."""
+
+    phrases: tuple[Phrase, ...]
+
+    def spoken(self) -> tuple[str, ...]:
+        """The phrases a person says, for biasing a recogniser."""
+        return tuple(phrase.text for phrase in self.phrases if not phrase.misheard)
+
+
+@dataclass(frozen=True, slots=True)
+class Speech:
+    """How this speaker's words are to be taken.
+
+    Args:
+        driver_side: ``left`` or ``right``; None when it is not known.
+        nearside: the side next to the kerb.
+        mil: ``millimetre`` or ``thou``: what "mil" stands for.
+        unit_mm: millimetres in a number said without a unit.
+        carry_s: seconds after which a carried place is only assumed, and late readings no longer
+            amend the last finding.
+        accept: lowest score of a phrase that is not doubtful.
+        margin: smallest distance to the runner-up that is not doubtful.
+    """
+
+    driver_side: str | None = None
+    nearside: str = "left"
+    mil: str = "millimetre"
+    unit_mm: float = 1.0
+    carry_s: float = 45.0
+    accept: float = 0.8
+    margin: float = 0.04

@@ -1,0 +1,75 @@
+"""Every failure a person can meet: one message, one next step, one exit code.
+
+Anything raised on purpose derives from :class:`VoicelogError`; the command line prints it as one
+line on standard error and leaves with ``exit_code``. Anything else that escapes is a defect.
+"""
+
+from __future__ import annotations
+
+
+class VoicelogError(Exception):
+    """Base of all failures that are told to a person.
+
+    Args:
+        message: what went wrong, in one sentence without a final full stop.
+        hint: the next step to take, in one sentence; empty when there is none.
+    """
+
+    exit_code = 1
+
+    def __init__(self, message: str, hint: str = "") -> None:
+        super().__init__(message)
+        self.message = message
+        self.hint = hint
+
+    def __str__(self) -> str:
+        return f"{self.message}. {self.hint}" if self.hint else self.message
+
+
+class UsageFault(VoicelogError):
+    """The command was asked for something it does not have."""
+
+    exit_code = 2
+
+
+class InputFault(VoicelogError):
+    """A file or stream given as input cannot be used."""
+
+    exit_code = 3
+
+
+class GrammarFault(VoicelogError):
+    """A grammar or settings file is wrong; ``faults`` lists every fault found, one line each."""
+
+    exit_code = 4
+
+    def __init__(self, message: str, hint: str = "", faults: tuple[str, ...] = ()) -> None:
+        super().__init__(message, hint)
+        self.faults = faults
+
+    def __str__(self) -> str:
+        return "\n".join((super().__str__(), *(f"  {fault}" for fault in self.faults)))
+
+
+class LogFault(VoicelogError):
+    """A log is damaged, or written by a newer version."""
+
+    exit_code = 5
+
+
+class EarFault(VoicelogError):
+    """No recogniser can be used, or its model is missing or altered."""
+
+    exit_code = 6
+
+
+class StorageFault(VoicelogError):
+    """The disk refused a write (full, read-only, failing)."""
+
+    exit_code = 7
+
+
+class LockedFault(VoicelogError):
+    """Another process is writing this log."""
+
+    exit_code = 8
