@@ -43,6 +43,7 @@ class Statement:
         reason: why something could not be looked at.
         doubts: why this may not be what was meant.
         questions: what should be asked.
+        near: the zone of a landmark ("by the shock mount"), a place only if no other is known.
         other_side: the side opposite to the current one was meant.
         bare_number: a number that takes the slot and unit of what it corrects.
         bare_unit_mm: millimetres in the unit said with ``bare_number``; None if none was said.
@@ -57,6 +58,7 @@ class Statement:
     reason: str = ""
     doubts: tuple[str, ...] = ()
     questions: tuple[Question, ...] = ()
+    near: str = ""
     other_side: bool = False
     bare_number: float | None = None
     bare_unit_mm: float | None = None

@@ -1,0 +1,308 @@
+"""One inspection of our own, folded by hand: the ladder frame of a utility pickup.
+
+The examples in shared/examples/valid are this scenario as the program hands it over. After a
+change: ``python tests/unit/export/conftest.py shared/examples/valid``.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import sys
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from voicelog.domain.entry import (
+    Add,
+    Amend,
+    Change,
+    Entry,
+    Finding,
+    Inspection,
+    Kind,
+    Question,
+    Seen,
+    Withdraw,
+)
+from voicelog.domain.fact import Fact, change_to_json, heard_to_json
+from voicelog.domain.grade import Gap, Grade, Verdict
+from voicelog.domain.heard import Heard
+from voicelog.export.document import answer, log_document
+from voicelog.export.json_file import write_json
+
+HEARD = {
+    2: "left front rail, surface rust, scraped it, metal is firm",
+    3: "right control arm mount, inside the pocket, hole fifteen millimetres, goes through",
+    4: "left mid rail thickness one point nine, new is two point five",
+    5: "left kick up, surface rust",
+    6: "scraper went through it",
+    7: "gearbox cross member clean, no holes, no cracks, tapped it, rings true",
+    8: "not seen, left control arm mount, inside, splash shield in the way",
+    9: "photo, right control arm mount, inside",
+    10: "owner says it stood on grass for ten years",
+    11: "the rail on the right is pitted",
+    12: "tow hitch, crack",
+    13: "disregard",
+    14: "right bed mount, surface rust, call it a repair",
+}
+"""What was said, by the number of its fact."""
+
+
+def _at(seq: int) -> str:
+    return f"2026-03-14T09:{5 + seq // 4:02d}:{seq % 4 * 15:02d}.250Z"
+
+
+def _entry(seq: int, kind: Kind, slots: Mapping[str, Any], **more: Any) -> Entry:
+    return Entry(f"e{seq}.1", f"u{seq}", _at(seq), kind, dict(slots), HEARD[seq], **more)
+
+
+RAIL = _entry(
+    2,
+    Kind.FINDING,
+    {
+        "zone": "front-rail",
+        "side": "left",
+        "condition": "surface-rust",
+        "layer": "metal",
+        "probe": "firm",
+        "method": "scraped",
+    },
+)
+POCKET = _entry(
+    3,
+    Kind.FINDING,
+    {
+        "zone": "control-arm-mount",
+        "side": "right",
+        "face": "interior",
+        "condition": "hole",
+        "probe": "through",
+        "size_mm": 15,
+    },
+)
+THIN = _entry(
+    4,
+    Kind.FINDING,
+    {
+        "zone": "mid-rail",
+        "side": "left",
+        "condition": "thinning",
+        "method": "gauged",
+        "thickness_mm": 1.9,
+        "nominal_mm": 2.5,
+    },
+)
+HUMP = _entry(5, Kind.FINDING, {"zone": "kick-up", "side": "left", "condition": "surface-rust"})
+HUMP_PROBED = _entry(
+    5,
+    Kind.FINDING,
+    {
+        "zone": "kick-up",
+        "side": "left",
+        "condition": "hole",
+        "probe": "through",
+        "method": "scraped",
+    },
+)
+CLEAR = _entry(
+    7,
+    Kind.CLEAR,
+    {"zone": "gearbox-cross-member", "probe": "firm", "method": "tapped"},
+    absent=("hole", "crack"),
+)
+NOT_SEEN = _entry(
+    8,
+    Kind.NOT_SEEN,
+    {"zone": "control-arm-mount", "side": "left", "face": "interior"},
+    reason="splash shield in the way",
+)
+PHOTO = _entry(9, Kind.PHOTO, {"zone": "control-arm-mount", "side": "right", "face": "interior"})
+REMARK = _entry(10, Kind.REMARK, {}, tags=("stored-damp",))
+WHICH_RAIL = _entry(
+    11,
+    Kind.FINDING,
+    {"side": "right", "condition": "pitting"},
+    doubts=("which rail was not said",),
+    questions=(Question("zone", ("front-rail", "mid-rail", "rear-rail")),),
+    runner_up={"side": "right", "condition": "pitting", "probe": "dents"},
+)
+HITCH = _entry(12, Kind.FINDING, {"zone": "tow-hitch", "condition": "crack"})
+BED = _entry(
+    14,
+    Kind.FINDING,
+    {
+        "zone": "bed-mount",
+        "side": "right",
+        "condition": "surface-rust",
+        "spoken_grade": "repair",
+    },
+)
+
+CHANGES: dict[int, Change] = {
+    int(entry.utterance[1:]): Add(entry)
+    for entry in (
+        RAIL,
+        POCKET,
+        THIN,
+        HUMP,
+        CLEAR,
+        NOT_SEEN,
+        PHOTO,
+        REMARK,
+        WHICH_RAIL,
+        HITCH,
+        BED,
+    )
+}
+CHANGES[6] = Amend("e5.1", {"condition": "hole", "probe": "through", "method": "scraped"}, "probe")
+CHANGES[13] = Withdraw("e12.1")
+
+GAPS = (
+    Gap(
+        "control-arm-mount",
+        "cavity-not-seen",
+        side="left",
+        face="interior",
+        entry="e8.1",
+        reason="splash shield in the way",
+    ),
+    Gap("steering-box-mount", "not-seen"),
+    Gap("bed-mount", "not-probed", side="right", entry="e14.1"),
+)
+
+
+def _graded(entry: Entry, grade: Grade, *rules: str, **more: Any) -> Finding:
+    return Finding(entry, grade=grade, computed_grade=grade, rules=rules, **more)
+
+
+def make_inspection() -> Inspection:
+    """The scenario, folded."""
+    findings = (
+        _graded(RAIL, Grade.COSMETIC, "marks-on-structure"),
+        _graded(
+            POCKET,
+            Grade.UNSAFE,
+            "hole",
+            "probe-failed",
+            "probe-failed-at-mounting",
+            "rot-at-mounting",
+            cautions=("Do not drive or tow the vehicle.",),
+        ),
+        _graded(THIN, Grade.TREAT, "thinning-measured", "wall-loss-watch"),
+        _graded(
+            HUMP_PROBED, Grade.REPAIR, "hole", "probe-failed", "rail-distance-open", history=(HUMP,)
+        ),
+        Finding(CLEAR),
+        Finding(NOT_SEEN),
+        Finding(PHOTO),
+        Finding(REMARK),
+        _graded(WHICH_RAIL, Grade.REPAIR, "scale", unproven=True),
+        _graded(HITCH, Grade.UNSAFE, "crack-at-mounting", withdrawn=True),
+        Finding(
+            BED,
+            grade=Grade.REPAIR,
+            computed_grade=Grade.COSMETIC,
+            spoken_grade=Grade.REPAIR,
+            rules=("marks-on-structure",),
+            unproven=True,
+        ),
+    )
+    coverage = {
+        ("front-rail", "left"): Seen(looked=True, probed=True, inside=None, photo=False),
+        ("gearbox-cross-member", None): Seen(True, True, None, False),
+        ("control-arm-mount", "left"): Seen(False, False, False, False),
+        ("control-arm-mount", "right"): Seen(True, True, True, True),
+    }
+    because = (
+        "A hole in the right control arm mount, a critical mounting, is unsafe.",
+        "The hole in the left kick up is local and can be repaired if the metal round it is solid.",
+    )
+    verdict = Verdict("do-not-drive", "local", "repairable", GAPS, because)
+    return Inspection(findings, coverage, GAPS, verdict)
+
+
+def _fact(seq: int, type_: str, body: Mapping[str, Any]) -> Fact:
+    prev = hashlib.sha256(str(seq).encode()).hexdigest() if seq > 1 else "0" * 64
+    return Fact(seq, _at(seq), round((seq - 1) * 15.25, 3), prev, type_, body)
+
+
+def make_facts() -> tuple[Fact, ...]:
+    """The scenario's journal; its hashes are those of nothing."""
+    opened = {
+        "log_id": "3f0c7a52-9d4e-4a41-8a53-6a0f0b7f2c11",
+        "program": "voicelog 0.1.0",
+        "subject": "utility pickup, tray removed",
+        "map": "ladder-frame",
+        "rails": "mixed",
+        "ear": "typed",
+        "created": "2026-03-14T10:05:15+01:00",
+        "grammar": {"rules/frame.toml": hashlib.sha256(b"rules").hexdigest()},
+        "settings": {"nearside": "left", "mil": "millimetre", "overlays": []},
+    }
+    said = [_fact(seq, "utterance", _utterance(seq, text)) for seq, text in HEARD.items()]
+    return (_fact(1, "opened", opened), *said, _fact(15, "closed", {}))
+
+
+def _utterance(seq: int, text: str) -> dict[str, Any]:
+    return {
+        "utterance": f"u{seq}",
+        "clip": {
+            "file": f"clips/u{seq}.flac",
+            "sha256": hashlib.sha256(text.encode()).hexdigest(),
+            "start_s": seq * 15.0,
+            "duration_s": 4.5,
+        },
+        "heard": heard_to_json(Heard.typed(text)),
+        "reading": {"text": text, "score": 0.97, "margin": 0.4},
+        "changes": [change_to_json(CHANGES[seq])],
+    }
+
+
+def line(fact: Fact) -> dict[str, Any]:
+    """The fact as a journal's line."""
+    envelope = {"v": 0, "seq": fact.seq, "at": fact.at, "offset_s": fact.offset_s}
+    return {**envelope, "prev": fact.prev, "type": fact.type, "body": dict(fact.body)}
+
+
+def valid_examples() -> dict[str, dict[str, Any]]:
+    """File name to document, as they lie in shared/examples/valid."""
+    facts, inspection = make_facts(), make_inspection()
+    nothing = Inspection((), {}, (), Verdict("not-enough-seen", "none", "fair"))
+    gap = _fact(16, "gap", {"why": "microphone lost", "from_s": 228.75, "to_s": 241.0})
+    return {
+        "answer-pickup.json": answer(inspection),
+        "answer-nothing-said.json": answer(nothing),
+        "inspection-pickup.json": log_document(facts, inspection),
+        "inspection-just-opened.json": log_document(facts[:1], nothing),
+        "fact-opened.json": line(facts[0]),
+        "fact-finding.json": line(facts[2]),
+        "fact-amended.json": line(facts[5]),
+        "fact-withdrawn.json": line(facts[12]),
+        "fact-closed.json": line(facts[14]),
+        "fact-of-another-type.json": line(gap),
+    }
+
+
+@pytest.fixture
+def inspection() -> Inspection:
+    """The scenario, folded."""
+    return make_inspection()
+
+
+@pytest.fixture
+def facts() -> tuple[Fact, ...]:
+    """The scenario's journal."""
+    return make_facts()
+
+
+@pytest.fixture
+def examples() -> dict[str, dict[str, Any]]:
+    """File name to document."""
+    return valid_examples()
+
+
+if __name__ == "__main__":
+    for name, document in valid_examples().items():
+        write_json(document, Path(sys.argv[1]) / name)

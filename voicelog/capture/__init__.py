@@ -1,0 +1,1 @@
+"""Sound from files and streams, cut into utterances."""

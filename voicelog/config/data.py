@@ -1,0 +1,44 @@
+"""Where the files that travel with the program lie, in a wheel and in a checkout."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from voicelog.errors import InputFault
+
+_PACKAGE = Path(__file__).resolve().parents[1]
+
+
+def grammar_dir() -> Path:
+    """The shipped grammar: folders ``words``, ``maps`` and ``rules``.
+
+    Raises:
+        InputFault: when the installation has lost it.
+    """
+    return shipped("grammar", _PACKAGE)
+
+
+def samples_dir() -> Path:
+    """The bundled recordings of the demonstration.
+
+    Raises:
+        InputFault: when the installation has lost them.
+    """
+    return shipped("audio_samples", _PACKAGE)
+
+
+def shipped(name: str, package: Path) -> Path:
+    """A data folder of an installed package, or of the checkout that holds the package.
+
+    Editable installs carry no ``_data``, so the checkout is the second choice.
+
+    Raises:
+        InputFault: when neither place has it.
+    """
+    for folder in (package / "_data" / name, package.parent / name):
+        if folder.is_dir():
+            return folder
+    raise InputFault(
+        f"The folder {name!r} that belongs to voicelog is missing",
+        "Install voicelog again",
+    )

@@ -1,0 +1,98 @@
+"""Phrases from all files together: what may be said, and never one phrase with two meanings."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+
+from voicelog.config.document import Document
+from voicelog.config.faults import Fault
+from voicelog.config.positions import Loc
+from voicelog.domain.reading import Phrase
+
+LONGEST_WORDS = 8
+_FORBIDDEN = re.compile(r"[^\w \-'/%\".]|_|(?<![^\W\d_])\.")
+_APART = re.compile(r"[\s\-/]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """A phrase and where it was written.
+
+    Args:
+        phrase: its text in small letters with single spaces.
+        document: the file.
+        loc: the way to it in that file.
+        layer: 0 for the shipped grammar, 1 for the first overlay and so on.
+        replace: it may take the phrase over from a lower layer.
+    """
+
+    phrase: Phrase
+    document: Document
+    loc: Loc
+    layer: int = 0
+    replace: bool = False
+
+    def fault(self, message: str) -> Fault:
+        """A fault at this phrase."""
+        return self.document.fault(self.loc, message)
+
+
+def tidy(phrase: Phrase) -> Phrase:
+    """The phrase in small letters, single spaces and plain apostrophes."""
+    text = " ".join(phrase.text.lower().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'").split())
+    return phrase if text == phrase.text else replace(phrase, text=text)
+
+
+def spelling_faults(placed: Placed) -> Iterable[Fault]:
+    """What is wrong with the text of one phrase."""
+    text = placed.phrase.text
+    if not any(character.isalnum() for character in text):
+        yield placed.fault("an empty phrase")
+    if odd := sorted(set(_FORBIDDEN.findall(text))):
+        yield placed.fault(f"{text!r} has {' '.join(odd)}, which nobody can say: write the words")
+    if (words := len(text.split())) > LONGEST_WORDS:
+        yield placed.fault(f"{text!r} has {words} words; a phrase has at most {LONGEST_WORDS}")
+
+
+def merged(phrases: Iterable[Placed], faults: list[Fault]) -> tuple[Phrase, ...]:
+    """All phrases, each once; faulty ones are added to ``faults``.
+
+    Phrases that differ only in hyphens, slashes and spaces are the same. A higher layer may repeat
+    a phrase with its old meaning, and with ``replace`` give it another.
+    """
+    chosen: dict[str, Placed] = {}
+    for placed in phrases:
+        faults.extend(spelling_faults(placed))
+        key = _APART.sub(" ", placed.phrase.text).strip()
+        earlier = chosen.get(key)
+        if earlier and not _may_take_over(placed, earlier):
+            faults.append(_twice(placed, earlier))
+        elif key:
+            chosen[key] = placed
+    return tuple(placed.phrase for placed in chosen.values())
+
+
+def _may_take_over(placed: Placed, earlier: Placed) -> bool:
+    """True when a higher layer repeats the earlier meaning, or says that it replaces it."""
+    return placed.layer > earlier.layer and (placed.replace or _same(placed, earlier))
+
+
+def _same(one: Placed, other: Placed) -> bool:
+    """True when both phrases settle the same slots."""
+    a, b = one.phrase, other.phrase
+    return (a.slot, a.value, dict(a.also)) == (b.slot, b.value, dict(b.also))
+
+
+def _twice(placed: Placed, earlier: Placed) -> Fault:
+    """The fault of a phrase that is already there, naming both places."""
+    first, phrase = earlier.phrase, placed.phrase
+    there = earlier.fault("")
+    way_out = ""
+    if placed.layer > earlier.layer:
+        way_out = "; write replace = true to take it over"
+    return placed.fault(
+        f"{phrase.text!r} ({phrase.slot} {phrase.value}) is already said for "
+        f"{first.slot} {first.value} at {there.file}:{there.line}{way_out}"
+    )

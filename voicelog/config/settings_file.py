@@ -1,0 +1,86 @@
+"""The settings a person can write down: the shape of ``settings.toml``."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field
+
+from voicelog.config.document import Sheet
+from voicelog.config.shape import OneOf
+from voicelog.domain.zone import Rails
+
+UNITS_MM = {"millimetre": 1.0, "centimetre": 10.0, "inch": 25.4, "thou": 0.0254}
+"""Millimetres in the unit of a number said without one. The inch is exactly 25.4 mm by the
+international yard and pound agreement of 1959."""
+
+EARS = ("auto", "built-in", "vosk", "typed")
+
+_Side = Annotated[str, OneOf(("left", "right"), "side")]
+
+
+class SettingsFile(Sheet):
+    """A layer of settings; what it leaves out stays as the layer below has it."""
+
+    map: str | None = Field(
+        default=None, description="zone map: a name, or the path of a file", min_length=1
+    )
+    rails: Annotated[str, OneOf(tuple(Rails), "kind of rails")] | None = Field(
+        default=None, description="how the rails are made; mixed also stands for not known"
+    )
+    driver_side: _Side | None = Field(
+        default=None, description="where the driver sits; without it driver's side is asked about"
+    )
+    nearside: _Side | None = Field(default=None, description="the side next to the kerb")
+    mil: Annotated[str, OneOf(("millimetre", "thou"), "meaning of mil")] | None = Field(
+        default=None, description='what "mil" stands for'
+    )
+    unit: Annotated[str, OneOf(tuple(UNITS_MM), "unit of length")] | None = Field(
+        default=None, description="unit of a number said without one"
+    )
+    carry_s: float | None = Field(
+        default=None,
+        description="seconds after which a carried place is only assumed",
+        ge=0,
+        le=3600,
+    )
+    accept: float | None = Field(
+        default=None, description="lowest score of a phrase that is not doubtful", ge=0, le=1
+    )
+    margin: float | None = Field(
+        default=None,
+        description="smallest distance to the runner-up that is not doubtful",
+        ge=0,
+        le=1,
+    )
+    ear: Annotated[str, OneOf(EARS, "recogniser")] | None = Field(
+        default=None, description="the recogniser"
+    )
+    model: str | None = Field(default=None, description="folder of a Vosk model", min_length=1)
+    bias: float | None = Field(
+        default=None,
+        description="how strongly the built-in ear leans to the phrases, in nats a character",
+        ge=0,
+        le=2,
+    )
+    beam: int | None = Field(
+        default=None, description="hypotheses the built-in ear keeps", ge=1, le=32
+    )
+    silence_s: float | None = Field(
+        default=None, description="seconds of silence that end an utterance", ge=0.1, le=10
+    )
+    preroll_s: float | None = Field(
+        default=None, description="seconds kept from before speech was noticed", ge=0, le=5
+    )
+    longest_s: float | None = Field(
+        default=None, description="seconds at which an utterance is cut", ge=1, le=30
+    )
+    into: str | None = Field(
+        default=None, description="folder in which the logs are made", min_length=1
+    )
+    attention: str | None = Field(
+        default=None, description='the word before "go ahead" that ends stand-by', min_length=1
+    )
+    overlays: list[Annotated[str, Field(min_length=1)]] | None = Field(
+        default=None, description="the shop's own grammar files, later ones on top"
+    )

@@ -1,0 +1,205 @@
+"""The published documents as plain JSON objects: the short answer and the whole log.
+
+Kept free of pydantic, which would cost most of the start-up time of a single reading; the
+contract in :mod:`voicelog.export.contract` describes what is built here, and tests hold the two
+together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from voicelog.domain.entry import Entry, Finding, Inspection, Kind, Seen
+from voicelog.domain.fact import Fact
+from voicelog.domain.grade import Gap, Verdict
+from voicelog.errors import LogFault
+from voicelog.export.values import clean, plain, slots_to_json
+
+CONTRACT = "0"
+"""Version of the published documents."""
+
+NOTICE = (
+    "voicelog grades what was said, by rules that can be read; it vouches for nothing, and a place "
+    "that nobody looked at stays unknown."
+)
+
+STANDING_CAUTIONS = (
+    "Check the lift points for rot before the vehicle goes up; a jack alone holds nobody's weight, "
+    "use stands.",
+    "Wear eye and dust protection when scraping, brushing or tapping.",
+    "Ask the owner before you scrape or probe.",
+    "Never pick at a pressurised pipe or at a tank.",
+    "Structural welding is work for a qualified welder, by the maker's instructions and local law.",
+)
+"""Shown with every log; the shop's own, from its rules, may take their place."""
+
+
+def answer(inspection: Inspection) -> dict[str, Any]:
+    """What ``--json`` prints: the entries that hold, in order, and the verdict.
+
+    Args:
+        inspection: a folded log, or what was read from text alone.
+
+    Returns:
+        ``{"entries": [...], "verdict": {"drive", "work", "tier", "could_change"}}``, made of plain
+        JSON values only; it fits ``shared/schema/answer.schema.json``.
+    """
+    return {
+        "entries": [_entry(finding) for finding in inspection.live],
+        "verdict": _verdict(inspection.verdict),
+    }
+
+
+def log_document(
+    facts: Sequence[Fact],
+    inspection: Inspection,
+    *,
+    cautions: Iterable[str] = STANDING_CAUTIONS,
+) -> dict[str, Any]:
+    """What ``export --to json`` writes: everything :func:`answer` holds, and the log around it.
+
+    Args:
+        facts: the log's facts in order, the one that opened it among them.
+        inspection: the same facts, folded.
+        cautions: sentences that go with every log.
+
+    Returns:
+        Plain JSON values; the document fits ``shared/schema/inspection.schema.json``.
+
+    Raises:
+        LogFault: no fact says that the log was opened.
+    """
+    return {
+        "contract": CONTRACT,
+        "log": _header(facts),
+        "entries": [_logged(finding) for finding in inspection.live],
+        "withdrawn": [_logged(finding) for finding in inspection.findings if finding.withdrawn],
+        "coverage": [_seen(zone, side, seen) for (zone, side), seen in inspection.coverage.items()],
+        "gaps": [_gap(gap) for gap in inspection.gaps],
+        "verdict": _verdict(inspection.verdict) | {"because": _texts(inspection.verdict.because)},
+        "cautions": _texts(cautions),
+        "notice": NOTICE,
+    }
+
+
+def _header(facts: Sequence[Fact]) -> dict[str, Any]:
+    opened = next((fact for fact in facts if fact.type == "opened"), None)
+    if opened is None:
+        raise LogFault(
+            "The log does not say when and how it was opened", "Run voicelog verify on its folder."
+        )
+    said = {name: plain(opened.body.get(name)) for name in _OPENED}
+    return {
+        "id": clean(str(opened.body.get("log_id", ""))),
+        "created": clean(str(opened.body.get("created") or opened.at)),
+        **{name: value for name, value in said.items() if value},
+        "utterances": sum(fact.type == "utterance" for fact in facts),
+        "closed": _is_closed(facts),
+    }
+
+
+_OPENED = ("subject", "program", "map", "rails", "ear", "model", "settings", "grammar")
+"""What is handed over of the fact that opened the log, besides its id and time."""
+
+
+def _is_closed(facts: Sequence[Fact]) -> bool:
+    """True when the inspection was finished and nothing was said afterwards."""
+    told = [fact.type for fact in facts if fact.type in ("closed", "utterance")]
+    return told[-1:] == ["closed"]
+
+
+def _logged(finding: Finding) -> dict[str, Any]:
+    """An entry with what was said of it at the time and every earlier state."""
+    document = _entry(finding)
+    if finding.cautions:
+        document["cautions"] = _texts(finding.cautions)
+    return document | {"history": [_state(state, {}) for state in finding.history]}
+
+
+def _entry(finding: Finding) -> dict[str, Any]:
+    if finding.entry.kind is not Kind.FINDING:
+        return _state(finding.entry, {})
+    grades = {
+        "grade": finding.grade,
+        "computed_grade": finding.computed_grade,
+        "spoken_grade": finding.spoken_grade,
+    }
+    return _state(
+        finding.entry,
+        {
+            **{name: str(grade) for name, grade in grades.items() if grade is not None},
+            "rules": _texts(finding.rules),
+            "unproven": finding.unproven,
+        },
+    )
+
+
+def _state(entry: Entry, graded: Mapping[str, Any]) -> dict[str, Any]:
+    """One state of an entry; a slot the contract has no room for makes it doubtful, never vanishes.
+
+    Args:
+        entry: as it stands, or stood.
+        graded: what only a graded finding has.
+    """
+    assumed = {"certainty": "stated"} if entry.kind is Kind.FINDING else {}
+    slots, lost = slots_to_json({**assumed, **entry.slots})
+    doubts = [*_texts(entry.doubts), *(f"{name}: no usable value" for name in lost)]
+    head = {
+        "id": clean(entry.id),
+        "at": clean(entry.at),
+        "utterance": clean(entry.utterance),
+        "kind": str(entry.kind),
+        "doubtful": bool(doubts),
+    }
+    return head | slots | dict(graded) | _circumstances(entry, doubts)
+
+
+def _circumstances(entry: Entry, doubts: list[str]) -> dict[str, Any]:
+    """What applies to some entries only; what does not apply is left out."""
+    everything: dict[str, Any] = {
+        "place_assumed": entry.place_assumed,
+        "unplaced": entry.unplaced,
+        "reason": clean(entry.reason),
+        "absent": _texts(entry.absent),
+        "tags": _texts(entry.tags),
+        "questions": [
+            {"slot": clean(question.slot), "options": _texts(question.options)}
+            for question in entry.questions
+        ],
+        "runner_up": slots_to_json(entry.runner_up)[0],
+        "doubts": doubts,
+        "text": clean(entry.text),
+    }
+    return {name: value for name, value in everything.items() if value}
+
+
+def _verdict(verdict: Verdict) -> dict[str, Any]:
+    return {
+        "drive": verdict.drive,
+        "work": verdict.work,
+        "tier": verdict.tier,
+        "could_change": [_gap(gap) for gap in verdict.could_change],
+    }
+
+
+def _gap(gap: Gap) -> dict[str, Any]:
+    told = {
+        "zone": gap.zone,
+        "why": gap.why,
+        "side": gap.side,
+        "face": gap.face,
+        "entry": gap.entry,
+        "reason": gap.reason,
+    }
+    return {name: clean(value) for name, value in told.items() if value}
+
+
+def _seen(zone: str, side: str | None, seen: Seen) -> dict[str, Any]:
+    row: dict[str, Any] = {"zone": zone, "side": side, "looked": seen.looked}
+    row |= {"probed": seen.probed, "inside": seen.inside, "photo": seen.photo}
+    return {name: value for name, value in row.items() if value is not None}
+
+
+def _texts(texts: Iterable[str]) -> list[str]:
+    return [clean(text) for text in texts]

@@ -1,0 +1,71 @@
+"""JSON text, and files of it that are either the old one or the new one, never half of each."""
+
+from __future__ import annotations
+
+import json
+import os
+import secrets
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from voicelog.errors import StorageFault
+
+
+def json_text(document: Mapping[str, Any]) -> str:
+    """The document as indented JSON with a final newline.
+
+    Everything beyond ASCII is escaped: what somebody said or typed may hold control sequences or
+    marks that turn the reading direction round, and must do nothing on the terminal of a reader.
+
+    Raises:
+        ValueError: a number is not finite (a defect: documents never hold one).
+    """
+    return json.dumps(document, ensure_ascii=True, allow_nan=False, indent=2) + "\n"
+
+
+def write_json(document: Mapping[str, Any], path: Path) -> None:
+    """Writes the document; an earlier file is replaced in one step once the new one is on disk.
+
+    A path that is no regular file (``/dev/stdout``, a named pipe) is written to, not replaced.
+
+    Args:
+        document: what to write.
+        path: where; a link is followed.
+
+    Raises:
+        StorageFault: the folder is missing, the disk refused, or the path is a folder.
+    """
+    data = json_text(document).encode()
+    try:
+        target = Path(os.path.realpath(path))
+        if target.exists() and not target.is_file() and not target.is_dir():
+            target.write_bytes(data)
+        else:
+            _replace(target, data)
+    except (OSError, ValueError) as fault:  # ValueError: a NUL in the path
+        raise StorageFault(f"{_shown(path)} could not be written: {_why(fault)}", _HINT) from fault
+
+
+_HINT = "Name a file in a folder that exists and has room, and run the command again."
+
+
+def _replace(target: Path, data: bytes) -> None:
+    # The temporary name is short and of our own, so that a long target name still fits.
+    beside = target.parent / f".voicelog-{secrets.token_hex(6)}.tmp"
+    try:
+        with beside.open("xb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        beside.replace(target)
+    finally:
+        beside.unlink(missing_ok=True)
+
+
+def _shown(path: Path) -> str:
+    return repr(str(path)).encode("ascii", "backslashreplace").decode()
+
+
+def _why(fault: Exception) -> str:
+    return getattr(fault, "strerror", None) or str(fault)

@@ -1,0 +1,210 @@
+"""The contract's journal lines: one JSON object a line, of a type a reader knows or skips.
+
+Bodies may hold keys that this version does not describe: journals outlive programs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Annotated, Any, Literal, NotRequired
+
+from pydantic import Discriminator, Field, JsonValue, Tag, with_config
+from typing_extensions import TypedDict  # pydantic refuses typing's own before Python 3.12
+
+from voicelog.export import scalars as s
+
+KNOWN_TYPES = ("opened", "utterance")
+"""Fact types whose body is described here; the others may hold anything."""
+
+HeldSlots = dict[str, str | float]
+"""Slots as they were kept: neither rounded nor checked."""
+
+
+@with_config(s.CLOSED)
+class Envelope(TypedDict):
+    """What every line has."""
+
+    v: Annotated[Literal[0], Field(description="Version of the journal's lines.")]
+    seq: Annotated[s.Positive, Field(description="1 for the first line, then one more each.")]
+    at: Annotated[s.Time, Field(description="When it was written, RFC 3339, UTC.")]
+    offset_s: Annotated[
+        s.Seconds, Field(description="Seconds since the log was opened, by a monotonic clock.")
+    ]
+    prev: Annotated[
+        s.Sha256,
+        Field(description="SHA-256 of the line before, without its newline; zeros in the first."),
+    ]
+
+
+@with_config(s.OPEN)
+class OpenedBody(TypedDict):
+    """How the log began."""
+
+    log_id: Annotated[s.LogId, Field(description="UUID of the log.")]
+    program: NotRequired[Annotated[str, Field(description="Program and version.")]]
+    map: NotRequired[Annotated[s.Name, Field(description="Id of the zone map.")]]
+    rails: NotRequired[s.Rails]
+    subject: NotRequired[Annotated[str, Field(description="What is inspected, as named.")]]
+    ear: NotRequired[Annotated[str, Field(description="The recogniser.")]]
+    created: NotRequired[Annotated[s.Time, Field(description="RFC 3339, with local offset.")]]
+    grammar: NotRequired[
+        Annotated[dict[str, s.Sha256], Field(description="Grammar file to its SHA-256.")]
+    ]
+    settings: NotRequired[dict[str, JsonValue]]
+
+
+@with_config(s.OPEN)
+class Clip(TypedDict):
+    """The sound of an utterance."""
+
+    file: Annotated[str, Field(description="Path inside the log's folder.")]
+    sha256: Annotated[s.Sha256, Field(description="Of the file.")]
+    start_s: Annotated[s.Seconds, Field(description="Where it begins in the source, in s.")]
+    duration_s: Annotated[s.Seconds, Field(description="Length in s.")]
+
+
+@with_config(s.OPEN)
+class Word(TypedDict):
+    """One recognised word; times count from the beginning of the clip."""
+
+    text: str
+    confidence: NotRequired[Annotated[float, Field(description="0 to 1.")]]
+    start_s: NotRequired[Annotated[float, Field(description="Start in s.")]]
+    end_s: NotRequired[Annotated[float, Field(description="End in s.")]]
+
+
+@with_config(s.OPEN)
+class Hypothesis(TypedDict):
+    """One way to write down what was said."""
+
+    text: str
+    score: Annotated[float, Field(description="Higher is better, within one utterance only.")]
+    words: list[Word]
+
+
+@with_config(s.OPEN)
+class Heard(TypedDict):
+    """What one ear made of the utterance."""
+
+    engine: str
+    model: str
+    hypotheses: Annotated[list[Hypothesis], Field(description="Best first.")]
+
+
+@with_config(s.OPEN)
+class Reading(TypedDict):
+    """How the words were understood."""
+
+    text: Annotated[str, Field(description="The hypothesis that was read.")]
+    score: Annotated[float, Field(description="How well the vocabulary explains it, 0 to 1.")]
+    margin: Annotated[float, Field(description="Distance to the next best reading.")]
+
+
+@with_config(s.OPEN)
+class HeldQuestion(TypedDict):
+    """What should be asked."""
+
+    slot: str
+    options: list[str]
+
+
+@with_config(s.OPEN)
+class HeldEntry(TypedDict):
+    """An entry as it was first kept."""
+
+    id: s.EntryId
+    utterance: s.UtteranceId
+    at: s.Time
+    kind: s.Kind
+    slots: HeldSlots
+    text: NotRequired[str]
+    doubts: NotRequired[list[str]]
+    reason: NotRequired[str]
+    questions: NotRequired[list[HeldQuestion]]
+    absent: NotRequired[list[str]]
+    unplaced: NotRequired[bool]
+    place_assumed: NotRequired[bool]
+    tags: NotRequired[list[str]]
+    runner_up: NotRequired[HeldSlots]
+
+
+@with_config(s.OPEN)
+class Add(TypedDict):
+    """A new entry."""
+
+    do: Literal["add"]
+    entry: HeldEntry
+
+
+@with_config(s.OPEN)
+class Amend(TypedDict):
+    """Slots of an earlier entry replaced, added or dropped."""
+
+    do: Literal["amend"]
+    entry: s.EntryId
+    set: HeldSlots
+    why: str
+    drop: NotRequired[list[str]]
+    kind: NotRequired[s.Kind]
+    doubts: NotRequired[list[str]]
+    absent: NotRequired[list[str]]
+
+
+@with_config(s.OPEN)
+class Withdraw(TypedDict):
+    """An earlier entry no longer holds."""
+
+    do: Literal["withdraw"]
+    entry: s.EntryId
+
+
+Change = Annotated[Add | Amend | Withdraw, Field(discriminator="do")]
+
+
+@with_config(s.OPEN)
+class UtteranceBody(TypedDict):
+    """One utterance: what was heard, how it was read, what it changed."""
+
+    utterance: s.UtteranceId
+    clip: NotRequired[Clip]
+    heard: Heard
+    reading: NotRequired[Reading]
+    changes: Annotated[list[Change], Field(description="In order; an entry named is one before.")]
+
+
+@with_config(s.CLOSED)
+class Opened(Envelope):
+    """The first line."""
+
+    type: Literal["opened"]
+    body: OpenedBody
+
+
+@with_config(s.CLOSED)
+class Utterance(Envelope):
+    """A line for one utterance."""
+
+    type: Literal["utterance"]
+    body: UtteranceBody
+
+
+@with_config(s.CLOSED)
+class Other(Envelope):
+    """A line of any other type, kept and skipped by readers that do not know it."""
+
+    type: Annotated[str, Field(json_schema_extra={"not": {"enum": list(KNOWN_TYPES)}})]
+    body: dict[str, JsonValue]
+
+
+def _type_of(line: Any) -> str:
+    told = line.get("type") if isinstance(line, Mapping) else None
+    return told if told in KNOWN_TYPES else "other"
+
+
+FactLine = Annotated[
+    Annotated[Opened, Tag("opened")]
+    | Annotated[Utterance, Tag("utterance")]
+    | Annotated[Other, Tag("other")],
+    Discriminator(_type_of),
+]
+"""One line of ``journal.jsonl``."""

@@ -1,0 +1,236 @@
+"""The contract's documents: the short answer and the whole inspection.
+
+A key that is not required is left out when there is nothing to say; null is never written.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, NotRequired
+
+from pydantic import Field, JsonValue, with_config
+from typing_extensions import TypedDict  # pydantic refuses typing's own before Python 3.12
+
+from voicelog.export import scalars as s
+
+
+@with_config(s.CLOSED)
+class Slots(TypedDict):
+    """What is known of a place and its metal; a slot that is not known is not there."""
+
+    zone: NotRequired[Annotated[s.Name, Field(description="Place, an id of the zone map.")]]
+    ordinal: NotRequired[
+        Annotated[s.Count, Field(description="Which of several alike, as the inspector counts.")]
+    ]
+    side: NotRequired[
+        Annotated[s.Side, Field(description="As seen when sitting in the vehicle, facing forward.")]
+    ]
+    face: NotRequired[
+        Annotated[s.Face, Field(description="Face of the member; interior: inside of its cavity.")]
+    ]
+    part: NotRequired[Annotated[s.Part, Field(description="Part of the member.")]]
+    condition: NotRequired[Annotated[s.Name, Field(description="What is the matter with it.")]]
+    layer: NotRequired[Annotated[s.Layer, Field(description="What the condition is in.")]]
+    probe: NotRequired[
+        Annotated[s.Probe, Field(description="What the metal did under tool or hand.")]
+    ]
+    method: NotRequired[Annotated[s.Method, Field(description="The strongest look it was given.")]]
+    surround: NotRequired[
+        Annotated[s.Surround, Field(description="Solid metal left around it, or none.")]
+    ]
+    count: NotRequired[Annotated[s.Count, Field(description="How many.")]]
+    size_mm: NotRequired[
+        Annotated[s.Length, Field(description="Largest extent, of the biggest of several, in mm.")]
+    ]
+    width_mm: NotRequired[Annotated[s.Length, Field(description="Extent across, in mm.")]]
+    depth_mm: NotRequired[Annotated[s.Length, Field(description="Depth below the surface, in mm.")]]
+    thickness_mm: NotRequired[Annotated[s.Length, Field(description="Metal measured, in mm.")]]
+    nominal_mm: NotRequired[Annotated[s.Length, Field(description="Metal when new, in mm.")]]
+    loss_percent: NotRequired[
+        Annotated[
+            s.Percent,
+            Field(description="Thickness lost, in percent of nominal; negative: thicker than new."),
+        ]
+    ]
+    area_percent: NotRequired[
+        Annotated[s.Percent, Field(description="Share of the visible area, in percent.")]
+    ]
+    mount_distance_mm: NotRequired[
+        Annotated[s.Length, Field(description="Distance to the next critical mounting, in mm.")]
+    ]
+    certainty: NotRequired[
+        Annotated[s.Certainty, Field(description="Whether the inspector hedged.")]
+    ]
+    spoken_grade: NotRequired[
+        Annotated[s.Grade, Field(description="What the inspector called it.")]
+    ]
+    landmark: NotRequired[Annotated[str, Field(description="Where, in the inspector's own words.")]]
+
+
+@with_config(s.CLOSED)
+class Question(TypedDict):
+    """What should be asked."""
+
+    slot: Annotated[str, Field(description="The slot in doubt.")]
+    options: Annotated[list[str], Field(description="Values it could take.")]
+
+
+@with_config(s.CLOSED)
+class Told(Slots):
+    """What every entry has, and what applies to some."""
+
+    id: Annotated[s.EntryId, Field(description="Never reused within a log.")]
+    at: Annotated[s.Time, Field(description="When the utterance was said, RFC 3339.")]
+    utterance: Annotated[s.UtteranceId, Field(description="The utterance that made it.")]
+    doubtful: Annotated[bool, Field(description="A person should listen again.")]
+    place_assumed: NotRequired[
+        Annotated[bool, Field(description="The place was carried over for long.")]
+    ]
+    unplaced: NotRequired[
+        Annotated[bool, Field(description="A condition was heard, its place was not.")]
+    ]
+    reason: NotRequired[Annotated[str, Field(description="Why the place could not be looked at.")]]
+    absent: NotRequired[
+        Annotated[list[s.Name], Field(description="Conditions said not to be there.")]
+    ]
+    tags: NotRequired[Annotated[list[str], Field(description="What a remark is about.")]]
+    questions: NotRequired[Annotated[list[Question], Field(description="What should be asked.")]]
+    runner_up: NotRequired[
+        Annotated[Slots, Field(description="Slots of the next best reading of the same words.")]
+    ]
+    doubts: NotRequired[Annotated[list[str], Field(description="Why it is doubtful.")]]
+    text: NotRequired[Annotated[str, Field(description="The words it was read from.")]]
+
+
+@with_config(s.CLOSED)
+class Graded(Told):
+    """A finding: something is the matter, and how bad it is."""
+
+    kind: Literal["finding"]
+    grade: Annotated[s.Grade, Field(description="The grade that counts.")]
+    computed_grade: Annotated[s.Grade, Field(description="What the rules give.")]
+    rules: Annotated[list[str], Field(description="Ids of the rules that fired.")]
+    unproven: Annotated[bool, Field(description="The metal itself was not reached.")]
+
+
+@with_config(s.CLOSED)
+class Ungraded(Told):
+    """Any other entry: nothing found there, not seen, a photo claimed, or a remark."""
+
+    kind: Literal["clear", "not-seen", "photo", "remark"]
+
+
+Entry = Annotated[Graded | Ungraded, Field(discriminator="kind")]
+
+
+@with_config(s.CLOSED)
+class Gap(TypedDict):
+    """A place that could still change the verdict, and why."""
+
+    zone: Annotated[s.Name, Field(description="Place, an id of the zone map.")]
+    why: s.GapReason
+    side: NotRequired[s.Side]
+    face: NotRequired[s.Face]
+    entry: NotRequired[Annotated[s.EntryId, Field(description="The entry concerned.")]]
+    reason: NotRequired[Annotated[str, Field(description="What the inspector gave as reason.")]]
+
+
+@with_config(s.CLOSED)
+class Verdict(TypedDict):
+    """Over all entries: three answers and an overall tier."""
+
+    drive: Annotated[s.Drive, Field(description="What was found against driving it.")]
+    work: Annotated[s.Work, Field(description="How much work is to be done.")]
+    tier: s.Tier
+    could_change: Annotated[list[Gap], Field(description="What could still change the verdict.")]
+
+
+@with_config(s.CLOSED)
+class Answer(TypedDict):
+    """What ``--json`` prints: the entries that hold, in order, and the verdict."""
+
+    entries: list[Entry]
+    verdict: Verdict
+
+
+@with_config(s.CLOSED)
+class State(Told):
+    """An earlier state of an entry; it is not graded."""
+
+    kind: s.Kind
+
+
+@with_config(s.CLOSED)
+class Logged(TypedDict):
+    """What the whole inspection adds to an entry."""
+
+    history: Annotated[list[State], Field(description="Every earlier state, newest last.")]
+    cautions: NotRequired[Annotated[list[str], Field(description="To be said at this entry.")]]
+
+
+@with_config(s.CLOSED)
+class LoggedGraded(Graded, Logged):
+    """A finding with its history."""
+
+
+@with_config(s.CLOSED)
+class LoggedUngraded(Ungraded, Logged):
+    """Any other entry with its history."""
+
+
+LoggedEntry = Annotated[LoggedGraded | LoggedUngraded, Field(discriminator="kind")]
+
+
+@with_config(s.CLOSED)
+class Header(TypedDict):
+    """The log itself."""
+
+    id: Annotated[s.LogId, Field(description="UUID of the log.")]
+    created: Annotated[s.Time, Field(description="When it was opened, RFC 3339.")]
+    utterances: Annotated[s.Whole, Field(description="How many were kept.")]
+    closed: Annotated[bool, Field(description="Finished, and nothing was said afterwards.")]
+    subject: NotRequired[Annotated[str, Field(description="What was inspected, as named.")]]
+    program: NotRequired[Annotated[str, Field(description="Program and version that heard it.")]]
+    map: NotRequired[Annotated[s.Name, Field(description="Id of the zone map.")]]
+    rails: NotRequired[Annotated[s.Rails, Field(description="Make of the rails; mixed: unknown.")]]
+    ear: NotRequired[Annotated[str, Field(description="The recogniser.")]]
+    model: NotRequired[Annotated[str, Field(description="The recogniser's model.")]]
+    settings: NotRequired[dict[str, JsonValue]]
+    grammar: NotRequired[
+        Annotated[dict[str, s.Sha256], Field(description="Grammar file to its SHA-256.")]
+    ]
+
+
+@with_config(s.CLOSED)
+class Coverage(TypedDict):
+    """What was looked at in one place."""
+
+    zone: s.Name
+    side: NotRequired[Annotated[s.Side, Field(description="Left out where the zone comes once.")]]
+    looked: Annotated[bool, Field(description="At least one finding or clear.")]
+    probed: Annotated[bool, Field(description="One of them with a probe, scrape or gauge.")]
+    inside: NotRequired[
+        Annotated[bool, Field(description="Its cavity was seen; left out where it has none.")]
+    ]
+    photo: Annotated[bool, Field(description="A picture was claimed.")]
+
+
+@with_config(s.CLOSED)
+class ReasonedVerdict(Verdict):
+    """The verdict with its reasons."""
+
+    because: Annotated[list[str], Field(description="Reasons in plain sentences.")]
+
+
+@with_config(s.CLOSED)
+class InspectionDocument(TypedDict):
+    """What ``export --to json`` writes: a whole log, folded."""
+
+    contract: Annotated[Literal["0"], Field(description="Version of this document.")]
+    log: Header
+    entries: Annotated[list[LoggedEntry], Field(description="What holds, in order.")]
+    withdrawn: Annotated[list[LoggedEntry], Field(description="What was taken back, in order.")]
+    coverage: list[Coverage]
+    gaps: Annotated[list[Gap], Field(description="Places not seen, not probed, not looked into.")]
+    verdict: ReasonedVerdict
+    cautions: Annotated[list[str], Field(description="To be shown with every log.")]
+    notice: Annotated[str, Field(description="What this document is, and is not.")]

@@ -1,0 +1,1 @@
+"""Facts folded into an inspection: findings with history, grades, coverage, verdict."""

@@ -1,0 +1,97 @@
+"""May it be driven: what was found against it, or what nobody has seen yet."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from voicelog.domain.entry import Finding, Kind
+from voicelog.domain.grade import Grade
+from voicelog.domain.zone import Rails, Role, ZoneMap
+from voicelog.findings.coverage import Coverage, places
+from voicelog.findings.facts_of import known_zone
+from voicelog.findings.grading import worst_said
+from voicelog.findings.places import fault_in_words, place_in_words
+
+DO_NOT_DRIVE = "do-not-drive"
+NO_DANGER_FOUND = "no-danger-found-where-examined"
+NOT_ENOUGH_SEEN = "not-enough-seen"
+
+CABIN = ("floor-pan", "bulkhead")
+"""Zones that keep exhaust out of the cabin (Virginia 19VAC30-70-640)."""
+
+
+def drive(
+    live: Sequence[Finding], coverage: Coverage, zone_map: ZoneMap, rails: Rails
+) -> tuple[str, tuple[str, ...]]:
+    """The answer and its reasons.
+
+    Do not drive: anything unsafe; a fluid line that needs repair, until it has been assessed; a
+    hole in floor or bulkhead, until it is sealed (nobody can drive without being aboard). Not
+    enough seen: a critical mounting nobody looked at, a hidden cavity nobody saw inside, or a fault
+    said without its place.
+
+    Args:
+        live: the entries that hold.
+        coverage: what was looked at.
+        zone_map: the places.
+        rails: how the rails are made.
+    """
+    dangers = tuple(_dangers(live, zone_map))
+    if dangers:
+        return DO_NOT_DRIVE, dangers
+    unseen = tuple(_unseen(live, coverage, zone_map, rails))
+    if unseen:
+        return NOT_ENOUGH_SEEN, unseen
+    looked = sum(seen.looked for seen in coverage.seen.values())
+    return NO_DANGER_FOUND, (
+        f"No danger was found in the {looked} places examined; the others stay unknown",
+    )
+
+
+def _dangers(live: Iterable[Finding], zone_map: ZoneMap) -> Iterator[str]:
+    """One sentence for every finding that speaks against driving."""
+    for finding in live:
+        order = _order(finding, zone_map)
+        if order:
+            entry = finding.entry
+            place = place_in_words(entry.slots, zone_map)
+            yield f"{order}: {place}, {fault_in_words(entry)} ({entry.id})"
+
+
+def _order(finding: Finding, zone_map: ZoneMap) -> str:
+    """What a finding forbids, in words; empty when nothing."""
+    grade, zone = worst_said(finding), known_zone(finding.entry.slots, zone_map)
+    if grade is Grade.UNSAFE:
+        said = finding.spoken_grade is Grade.UNSAFE
+        return "Do not drive, as the inspector said" if said else "Do not drive"
+    if grade is None or zone is None:
+        return ""
+    if zone.role is Role.FLUID_LINE and grade is Grade.REPAIR:
+        return "No driving until it has been assessed"
+    if zone.id in CABIN and _is_open(finding):
+        return "No driving with people aboard until it is sealed against exhaust"
+    return ""
+
+
+def _is_open(finding: Finding) -> bool:
+    slots = finding.entry.slots
+    return slots.get("condition") == "hole" or slots.get("probe") == "through"
+
+
+def _unseen(
+    live: Iterable[Finding], coverage: Coverage, zone_map: ZoneMap, rails: Rails
+) -> Iterator[str]:
+    """What keeps the tool from saying that no danger was found."""
+    walk = list(places(zone_map))
+    critical = [place for zone, place in walk if zone.role is Role.CRITICAL]
+    cavities = [place for zone, place in walk if zone.hides_cavity(rails)]
+    unlooked = sum(not coverage.seen[place].looked for place in critical)
+    shut = sum(not coverage.seen[place].inside for place in cavities)
+    if unlooked:
+        yield f"Not enough seen: {unlooked} of {len(critical)} critical mountings not looked at"
+    if shut:
+        yield f"Not enough seen: {shut} of {len(cavities)} hidden cavities not seen inside"
+    for finding in live:
+        if finding.entry.unplaced and finding.entry.kind is not Kind.FINDING:
+            fault = fault_in_words(finding.entry)
+            yield f"Not enough seen: {fault}, its place was not said ({finding.entry.id})"

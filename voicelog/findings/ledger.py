@@ -1,0 +1,193 @@
+"""The ledger: changes folded into findings with their history, graded as they stand now."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from voicelog.domain.entry import (
+    Add,
+    Amend,
+    Change,
+    Entry,
+    Finding,
+    Inspection,
+    Kind,
+    Withdraw,
+    amended,
+)
+from voicelog.domain.fact import Fact, change_from_json
+from voicelog.domain.grade import RuleSet
+from voicelog.domain.zone import Rails, ZoneMap
+from voicelog.errors import LogFault
+from voicelog.findings.coverage import cover
+from voicelog.findings.facts_of import known_zone, number, wall_loss
+from voicelog.findings.grading import Grader
+from voicelog.findings.verdict import judge
+
+_HINT = "Run voicelog verify on the log's folder."
+
+
+@dataclass(frozen=True, slots=True)
+class _Record:
+    """An entry and what became of it.
+
+    Args:
+        words: what it was read from; empty once its condition was corrected, for then its words
+            describe something else.
+    """
+
+    entry: Entry
+    words: str
+    history: tuple[Entry, ...] = ()
+    withdrawn: bool = False
+
+
+class Ledger:
+    """Everything said in one inspection, as it stands now.
+
+    Taking in a change costs the same however long the log is; an entry is graded when somebody
+    asks for it, and again only after it has changed.
+
+    Args:
+        zone_map: the places in force.
+        rules: the severity table in force.
+        rails: how the vehicle's rails are made.
+
+    Raises:
+        GrammarFault: the table cannot be used.
+    """
+
+    def __init__(self, zone_map: ZoneMap, rules: RuleSet, rails: Rails) -> None:
+        self._zone_map = zone_map
+        self._rules = rules
+        self._rails = rails
+        self._grader = Grader(zone_map, rules)
+        self._records: dict[str, _Record] = {}
+        self._findings: dict[str, Finding] = {}
+
+    def apply(self, changes: Iterable[Change]) -> tuple[Finding, ...]:
+        """Take in the changes of one utterance: all of them, or none.
+
+        Returns:
+            The entries touched, each once, as they stand now.
+
+        Raises:
+            LogFault: a change names an entry that is not there, or adds one that is.
+        """
+        return tuple(self._finding(entry_id) for entry_id in self.take(changes))
+
+    def take(self, changes: Iterable[Change]) -> tuple[str, ...]:
+        """As :meth:`apply`, but grades nothing yet; returns the ids of the entries touched."""
+        staged: dict[str, _Record] = {}
+        for change in changes:
+            entry_id = change.entry.id if isinstance(change, Add) else change.entry
+            before = staged.get(entry_id) or self._records.get(entry_id)
+            staged[entry_id] = _after(before, change)
+        self._records |= staged
+        for entry_id in staged:
+            self._findings.pop(entry_id, None)
+        return tuple(staged)
+
+    def inspection(self) -> Inspection:
+        """All of it: every entry in order, what was looked at, what was not, and the verdict."""
+        findings = tuple(map(self._finding, self._records))
+        coverage = cover(findings, self._zone_map, self._rails)
+        verdict = judge(findings, coverage, self._zone_map, self._rails, self._rules.limits)
+        return Inspection(findings, coverage.seen, coverage.gaps, verdict)
+
+    def _finding(self, entry_id: str) -> Finding:
+        finding = self._findings.get(entry_id)
+        if finding is None:
+            finding = self._findings[entry_id] = self._graded(self._records[entry_id])
+        return finding
+
+    def _graded(self, record: _Record) -> Finding:
+        plain = Finding(
+            entry=self._with_loss(record.entry),
+            history=tuple(map(self._with_loss, record.history)),
+            withdrawn=record.withdrawn,
+        )
+        if record.entry.kind is not Kind.FINDING:
+            return plain
+        graded = self._grader.grade(record.entry, record.words)
+        return replace(
+            plain,
+            grade=graded.grade,
+            computed_grade=graded.computed,
+            spoken_grade=graded.spoken,
+            rules=graded.rules,
+            unproven=graded.unproven,
+            cautions=graded.cautions,
+        )
+
+    def _with_loss(self, entry: Entry) -> Entry:
+        """The entry with the wall loss that its thickness means, in percent to one decimal."""
+        if number(entry.slots, "thickness_mm") is None:
+            return entry
+        loss = wall_loss(entry.slots, known_zone(entry.slots, self._zone_map))
+        if loss is None:
+            return entry
+        return replace(entry, slots={**entry.slots, "loss_percent": round(loss, 1) + 0.0})
+
+
+def fold(
+    facts: Iterable[Fact], zone_map: ZoneMap, rules: RuleSet, rails: Rails = Rails.MIXED
+) -> Inspection:
+    """The facts of a log as an inspection; facts that change no entry are passed over.
+
+    Args:
+        facts: in the order of the log.
+        zone_map: the log's own map.
+        rules: the log's own severity table.
+        rails: how the vehicle's rails are made.
+
+    Raises:
+        LogFault: a fact's changes cannot be read or do not fit what came before.
+        GrammarFault: the table cannot be used.
+    """
+    ledger = Ledger(zone_map, rules, rails)
+    for fact in facts:
+        ledger.take(_changes(fact))
+    return ledger.inspection()
+
+
+def _changes(fact: Fact) -> tuple[Change, ...]:
+    documents = fact.body.get("changes", ())
+    try:
+        return tuple(change_from_json(_object(document)) for document in documents)
+    except (KeyError, TypeError, ValueError) as error:
+        raise LogFault(f"Line {fact.seq} of the log holds a change nobody can read", _HINT) from (
+            error
+        )
+
+
+def _object(document: object) -> Mapping[str, object]:
+    if not isinstance(document, Mapping):
+        raise TypeError(f"{document!r} is no object")
+    return document
+
+
+def _after(record: _Record | None, change: Change) -> _Record:
+    """What an entry becomes through a change.
+
+    Raises:
+        LogFault: the change does not fit.
+    """
+    match change:
+        case Add(entry):
+            if record is not None:
+                raise LogFault(f"The log adds the entry {entry.id} twice", _HINT)
+            return _Record(entry, entry.text)
+        case _ if record is None:
+            raise LogFault(f"The log changes the entry {change.entry}, which is not there", _HINT)
+        case Withdraw():
+            return replace(record, withdrawn=True)
+        case Amend():
+            corrected = change.why == "correction" and "condition" in change.set
+            return replace(
+                record,
+                entry=amended(record.entry, change),
+                words="" if corrected else record.words,
+                history=(*record.history, record.entry),
+            )

@@ -1,0 +1,141 @@
+"""The conditions of a rule (``when`` in the rule file), made into tests of an entry's facts."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+
+from voicelog.domain.grade import Rule
+from voicelog.errors import GrammarFault
+from voicelog.findings.facts_of import Facts
+
+Test = Callable[[Facts], bool]
+
+KEYS: Mapping[str, str] = {
+    "condition": "list: the finding's condition is one of these",
+    "role": "list: the role of its zone is one of these",
+    "zone": "list: its zone is one of these; a zone that the map lacks never fits",
+    "side": "list: its side is one of these; a finding on both sides fits left and right too",
+    "part": "list: web, flange, seam, weld, edge",
+    "layer": "list: coating, metal",
+    "probe": "list: what the probe did",
+    "unprobed": "true: no probe result was said; false: one was",
+    "method": "list: the strongest way of looking that was said",
+    "surround": "list: firm, none (solid metal left around it, or not)",
+    "certainty": "list: stated, tentative",
+    "near_mount": "true: at a critical mounting, or within the limit mount_distance_mm of one",
+    "distance_known": "true: a distance to a mounting was said; false: none was",
+    "loss_known": "true: a wall loss is known; false: none is",
+    "loss_at_least": "number or name of a limit: wall loss in percent, this or more",
+    "loss_below": "number or name of a limit: wall loss in percent, less than this",
+    "size_at_least": "number or name of a limit: size_mm, this or more",
+    "landmark_words": "list: one of these phrases stands in the landmark",
+    "said": "list: one of these phrases stands, not negated, among the finding's own words; "
+    "not used once the condition was corrected",
+}
+"""Every key a rule may ask for, and what it means. All keys given must fit."""
+
+_LISTS: Mapping[str, Callable[[Facts], str | None]] = {
+    "condition": lambda facts: facts.condition,
+    "role": lambda facts: facts.role,
+    "zone": lambda facts: facts.zone,
+    "part": lambda facts: facts.part,
+    "layer": lambda facts: facts.layer,
+    "probe": lambda facts: facts.probe,
+    "method": lambda facts: facts.method,
+    "surround": lambda facts: facts.surround,
+    "certainty": lambda facts: facts.certainty,
+}
+_FLAGS: Mapping[str, Callable[[Facts], bool]] = {
+    "unprobed": lambda facts: facts.probe is None,
+    "near_mount": lambda facts: facts.near_mount,
+    "distance_known": lambda facts: facts.distance_known,
+    "loss_known": lambda facts: facts.loss_percent is not None,
+}
+_NUMBERS: Mapping[str, Callable[[Facts, float], bool]] = {
+    "loss_at_least": lambda facts, n: facts.loss_percent is not None and facts.loss_percent >= n,
+    "loss_below": lambda facts, n: facts.loss_percent is not None and facts.loss_percent < n,
+    "size_at_least": lambda facts, n: facts.size_mm is not None and facts.size_mm >= n,
+}
+_PHRASES: Mapping[str, Callable[[Facts], str]] = {
+    "landmark_words": lambda facts: facts.landmark,
+    "said": lambda facts: facts.words,
+}
+_NOT = r"\b(?:no|not|never|without|than|\w+n't)(?: \w+){0,2} $"
+
+
+def tests_of(rule: Rule, limits: Mapping[str, float]) -> tuple[Test, ...]:
+    """The tests that must all hold for the rule to fit; none when it fits everything.
+
+    Raises:
+        GrammarFault: a key nobody knows, a limit without a number, a value of the wrong kind.
+    """
+    return tuple(_test(rule, key, value, limits) for key, value in rule.when.items())
+
+
+def _test(rule: Rule, key: str, value: object, limits: Mapping[str, float]) -> Test:
+    if key == "side":
+        return _on_side(_listed(rule, key, value))
+    if key in _LISTS:
+        return _one_of(_LISTS[key], _listed(rule, key, value))
+    if key in _PHRASES:
+        return _has_phrase(_PHRASES[key], _listed(rule, key, value))
+    if key in _FLAGS and isinstance(value, bool):
+        return _equals(_FLAGS[key], value)
+    if key in _NUMBERS:
+        return _compares(_NUMBERS[key], _limit(rule, key, value, limits))
+    raise _fault(rule, key, value)
+
+
+def _one_of(get: Callable[[Facts], str | None], values: frozenset[str]) -> Test:
+    return lambda facts: get(facts) in values
+
+
+def _on_side(values: frozenset[str]) -> Test:
+    """Both sides are the left one and the right one as well."""
+    wanted = values | {"both"} if values & {"left", "right"} else values
+    return lambda facts: facts.side in wanted
+
+
+def _equals(get: Callable[[Facts], bool], value: bool) -> Test:
+    return lambda facts: get(facts) is value
+
+
+def _compares(holds: Callable[[Facts, float], bool], limit: float) -> Test:
+    return lambda facts: holds(facts, limit)
+
+
+def _has_phrase(get: Callable[[Facts], str], phrases: Iterable[str]) -> Test:
+    """A phrase as whole words, unless one of the three words before it negates it."""
+    spelled = "|".join(map(re.escape, sorted((p.lower() for p in phrases), key=len, reverse=True)))
+    pattern, negation = re.compile(rf"\b(?:{spelled})\b"), re.compile(_NOT)
+
+    def holds(facts: Facts) -> bool:
+        text = get(facts)
+        return any(not negation.search(text[: m.start()]) for m in pattern.finditer(text))
+
+    return holds
+
+
+def _listed(rule: Rule, key: str, value: object) -> frozenset[str]:
+    if isinstance(value, str):
+        return frozenset((value,))
+    if isinstance(value, list | tuple) and all(isinstance(item, str) for item in value):
+        return frozenset(value)
+    raise _fault(rule, key, value)
+
+
+def _limit(rule: Rule, key: str, value: object, limits: Mapping[str, float]) -> float:
+    if isinstance(value, str) and value in limits:
+        return float(limits[value])
+    if isinstance(value, int | float) and not isinstance(value, bool):
+        return float(value)
+    raise _fault(rule, key, value)
+
+
+def _fault(rule: Rule, key: str, value: object) -> GrammarFault:
+    meaning = KEYS.get(key, f"there is no such key; there are {', '.join(KEYS)}")
+    return GrammarFault(
+        f"The rule {rule.id!r} asks for {key} = {value!r}, which cannot be tested",
+        f"Correct it in the rule file ({key}: {meaning}).",
+    )

@@ -1,0 +1,1 @@
+"""From heard words to a reading: what was meant, and how sure that is."""

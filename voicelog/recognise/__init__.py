@@ -1,0 +1,1 @@
+"""Recognisers: sound of one utterance in, hypotheses with words and confidences out."""

@@ -1,0 +1,151 @@
+"""The embedded English model: finding its files, checking them, running them.
+
+The files lie in the wheel ``moonshine-voice`` 0.0.49 (Moonshine tiny, English, MIT licence). Only the
+files are used: the wheel's own module and native library are never imported.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import importlib.util
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from voicelog.errors import EarFault
+from voicelog.recognise.moonshine_utterance import Utterance
+
+if TYPE_CHECKING:
+    from numpy import float32
+    from numpy.typing import NDArray
+
+    Floats = NDArray[float32]
+
+MODEL = "moonshine-tiny-en-0.0.49"
+"""The model's name in every log."""
+
+INSTALL = 'Install it with: pip install "voicelog[ear]"'
+
+ENCODER, DECODER, TOKENIZER = "encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin"
+
+SHA256: Mapping[str, str] = {
+    ENCODER: "94e90a4654fc45cdfedb77c4c08e1739f48862998e58fada384b25118134f221",
+    DECODER: "cf524c4862d36e9e5ab032eddc73637efd822d70e868ac575cf1a46e1e4708a0",
+    TOKENIZER: "6884b35fd6377d4c4d32336a0bc152f36b64d1e45b6503683cdc238250a8472d",
+}
+"""Computed from the files of the wheel moonshine-voice 0.0.49; they agree with its RECORD."""
+
+SHORTEST = 1_600
+"""Samples: shorter sound is padded with silence, since the encoder cannot take it."""
+
+_THREADS = 2
+
+
+def model_folder() -> Path:
+    """Where the installed model lies, without importing the package that carries it.
+
+    Raises:
+        EarFault: when the package is not installed.
+    """
+    spec = importlib.util.find_spec("moonshine_voice")
+    if spec is None or spec.origin is None:
+        raise EarFault("The built-in ear's model is not installed", INSTALL)
+    return Path(spec.origin).parent / "assets" / "tiny-en"
+
+
+def check_files(folder: Path) -> None:
+    """See that every file of the model is there and unaltered (about 0.1 s).
+
+    Raises:
+        EarFault: naming the first file that is missing or differs.
+    """
+    for name, wanted in SHA256.items():
+        try:
+            with (folder / name).open("rb") as file:
+                found = hashlib.file_digest(file, "sha256").hexdigest()
+        except OSError as error:
+            raise EarFault(f"The built-in ear's file {name} cannot be read ({error.strerror})", INSTALL) from error
+        if found != wanted:
+            raise EarFault(
+                f"The built-in ear's file {name} is not the one voicelog was made for",
+                'Install it anew: pip install --force-reinstall --no-deps "moonshine-voice==0.0.49"',
+            )
+
+
+def read_tokens(path: Path) -> tuple[bytes, ...]:
+    """The texts of all tokens, in order, as bytes; one token may be part of a character.
+
+    Each is stored as a length of one byte, or of two (low seven bits with the top bit set, then the
+    rest), and that many bytes.
+    """
+    data, tokens, at = path.read_bytes(), list[bytes](), 0
+    while at < len(data):
+        size, at = data[at], at + 1
+        if size >= 128:
+            size, at = size - 128 + 128 * data[at], at + 1
+        tokens.append(data[at : at + size])
+        at += size
+    return tuple(tokens)
+
+
+class MoonshineModel:
+    """The two networks and the tokens of the model, ready to run.
+
+    Args:
+        folder: where the files lie; the installed package when left out.
+
+    Raises:
+        EarFault: when the files or the library that runs them are missing or altered.
+    """
+
+    def __init__(self, folder: Path | None = None) -> None:
+        folder = folder or model_folder()
+        check_files(folder)
+        self._encoder = _session(folder / ENCODER)
+        self._decoder = _session(folder / DECODER)
+        self._raw = read_tokens(folder / TOKENIZER)
+        self.texts = tuple(self._shown(token) for token in range(len(self._raw)))
+
+    def utterance(self, samples: Floats) -> Utterance:
+        """Encode one utterance.
+
+        Args:
+            samples: 16 kHz mono, -1 to 1, shape (samples,).
+        """
+        import numpy as np
+
+        sound = np.pad(samples, (0, max(0, SHORTEST - len(samples))))[None].astype(np.float32)
+        feeds = {"input_values": sound, "attention_mask": np.ones(sound.shape, np.int64)}
+        hidden = self._encoder.run(None, feeds)[0]
+        return Utterance(self._decoder, hidden, sound.shape[1])
+
+    def spell(self, tokens: Sequence[int]) -> str:
+        """The text of a row of tokens."""
+        raw = b"".join(self._raw[token] for token in tokens if not _is_special(self._raw[token]))
+        return raw.decode("utf-8", "ignore").replace("\u2581", " ").strip()
+
+    def _shown(self, token: int) -> str:
+        raw = self._raw[token]
+        if _is_special(raw):
+            return ""
+        return raw.decode("utf-8", "ignore").replace("\u2581", " ")
+
+
+def _is_special(raw: bytes) -> bool:
+    return raw in (b"<unk>", b"<s>", b"</s>") or raw.startswith(b"<<ST_")
+
+
+def _session(path: Path) -> Any:
+    try:
+        import onnxruntime as ort
+    except ImportError as error:
+        raise EarFault("The built-in ear needs onnxruntime, which is not installed", INSTALL) from error
+    options = ort.SessionOptions()
+    options.intra_op_num_threads, options.inter_op_num_threads = _THREADS, 1
+    options.enable_cpu_mem_arena = False  # an arena never gives back what the longest clip took
+    options.log_severity_level = 4
+    try:
+        return ort.InferenceSession(str(path), options, providers=["CPUExecutionProvider"])
+    except Exception as error:  # the library's own exception classes are not public
+        raise EarFault(f"The built-in ear's file {path.name} cannot be loaded ({error})", INSTALL) from error
