@@ -136,15 +136,21 @@ def named_phrases(named: Named, slot: str, value: str) -> Iterator[tuple[Loc, Ph
 
 
 def build_map(sheet: MapFile, phrases: Iterable[Phrase]) -> ZoneMap:
-    """The map as the rest of the program sees it; spoken names are those of all layers."""
+    """The map as the rest of the program sees it; spoken names are those of all layers.
+
+    Tables of one family (the same zones) are one, so that an overlay can add a name alone.
+    """
     names: dict[tuple[str, str], list[str]] = {}
     for phrase in phrases:
         if phrase.slot in ("zone", "family") and not phrase.misheard:
             names.setdefault((phrase.slot, phrase.value), []).append(phrase.text)
     zones = {row.id: _zone(row, names.get(("zone", row.id), ())) for row in sheet.zone}
+    ends: dict[tuple[str, ...], dict[str, str]] = {}
+    for row in sheet.family:
+        ends.setdefault(tuple(row.zones), {}).update(row.ends)
     families = tuple(
-        Family(tuple(names.get(("family", value), ())), tuple(row.zones), dict(row.ends))
-        for value, row in {"+".join(row.zones): row for row in sheet.family}.items()
+        Family(tuple(names.get(("family", "+".join(family)), ())), family, picks)
+        for family, picks in ends.items()
     )
     return ZoneMap(sheet.id, sheet.title, zones, families)
 

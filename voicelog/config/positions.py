@@ -40,7 +40,8 @@ def _index(text: str) -> dict[Loc, tuple[int, str]]:
     for line, statement in _statements(text):
         if header := _HEADER.match(statement):
             table = _table(header, seen)
-            found.setdefault(table, (line, statement))
+            for length in range(1, len(table) + 1):
+                found.setdefault(table[:length], (line, statement))
         elif key := _KEY.match(statement):
             way = table
             for part in _parts(key[1]):

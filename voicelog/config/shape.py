@@ -45,7 +45,7 @@ class OneOf:
 
 def unknown(name: str, names: Iterable[str], noun: str) -> str:
     """The message for a name that is not in its list: the nearest one, or all of a short list."""
-    known = tuple(names)
+    known = tuple(dict.fromkeys(names))
     near = did_you_mean(name, known)
     if near or len(known) > 10:
         return f"{name!r} is not a {noun}{near}"

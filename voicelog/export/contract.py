@@ -131,7 +131,7 @@ def _path(location: tuple[int | str, ...], document: object) -> str:
 def _steps(location: tuple[int | str, ...], here: Any) -> Iterator[int | str]:
     for number, step in enumerate(location, 1):
         if isinstance(here, Mapping) and step in here:
-            here = here[str(step)]
+            here = here[step]
         elif isinstance(here, list) and isinstance(step, int) and step < len(here):
             here = here[step]
         elif number < len(location) or not isinstance(here, Mapping):

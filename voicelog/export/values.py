@@ -15,20 +15,17 @@ LARGEST = 1_000_000
 DECIMALS = 4
 """Numbers are rounded to this many decimals: a tenth of a micrometre."""
 
+_HALF = re.compile("[\ud800-\udfff]")
 _NAME = re.compile(r"[a-z]+(-[a-z]+)*")
 _LOWEST = {"length": 0, "percent": -LARGEST, "count": 0}
 
 
 def clean(text: str) -> str:
-    """The text with every lone surrogate replaced by U+FFFD; all else is kept as it is.
+    """The text with every surrogate replaced by U+FFFD; all else is kept as it is.
 
-    A lone surrogate is no character: JSON can spell it, but strict readers refuse the document.
+    A surrogate is half a character: JSON can spell it, but strict readers refuse the document.
     """
-    try:
-        text.encode()
-    except UnicodeEncodeError:
-        return text.encode("utf-16-le", "surrogatepass").decode("utf-16-le", "replace")
-    return str(text)
+    return _HALF.sub("\ufffd", text)
 
 
 def plain(value: object) -> Any:

@@ -169,7 +169,7 @@ def known_zone(slots: Slots, zone_map: ZoneMap) -> Zone | None:
 
 
 def is_rot(slots: Slots, zone: Zone | None, limits: Mapping[str, float]) -> bool:
-    """True when metal is gone or gives way: a hole, a soft spot, a failed probe, a wall too thin."""
+    """True when metal is gone or gives way: hole, soft spot, failed probe, wall too thin."""
     if slots.get("condition") in ("hole", "soft-spot") or slots.get("probe") in FAILED:
         return True
     loss = wall_loss(slots, zone)

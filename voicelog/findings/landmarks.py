@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from voicelog.domain.zone import Role, ZoneMap
 
-_APPROXIMATE = re.compile(r"(about|around|roughly|approximately|approx|nearly|some|circa)\b")
+_APPROXIMATE = re.compile(r"(about|roughly|approximately|approx|circa)\b")
 
 
 def is_approximate(landmark: str) -> bool:

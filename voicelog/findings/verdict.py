@@ -6,14 +6,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.grade import Gap, Verdict
-from voicelog.domain.zone import Rails, Role, ZoneMap
+from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.findings.coverage import Coverage, places
-from voicelog.findings.drive import DO_NOT_DRIVE, drive
+from voicelog.findings.drive import drive
 from voicelog.findings.facts_of import known_zone
-from voicelog.findings.work import BEYOND, SURFACE, Work, work
-
-STRUCTURE = (Role.LOAD_PATH, Role.CRITICAL, Role.SUPPORT, Role.CRUSH)
-"""Roles whose metal holds the vehicle together."""
+from voicelog.findings.work import BEYOND, NONE, STRUCTURE, SURFACE, Work, work
 
 _WHY = {
     "not-seen": "not looked at",
@@ -48,9 +45,7 @@ def judge(
     answer, dangers = drive(live, coverage, zone_map, rails)
     task, repairs = work(live, zone_map, limits)
     tier, standing = _tier(live, task, coverage, zone_map)
-    if tier == "sound" and answer == DO_NOT_DRIVE:
-        tier = "fair"
-    because = (*dangers, *repairs, *standing, *_open(coverage.gaps), *_rails(zone_map, rails))
+    because = (*dangers, *repairs, *standing, *_open(coverage.gaps), *_rails(coverage, zone_map, rails))
     return Verdict(answer, task, tier, coverage.gaps, because)
 
 
@@ -60,10 +55,9 @@ def _tier(
     """The overall tier, and the reason where neither drive nor work gives it."""
     if task == BEYOND:
         return "beyond-repair", ()
-    if task not in ("none", SURFACE):
+    if task not in (NONE, SURFACE):
         return "repairable", ()
-    open_structure = [g for g in coverage.gaps if _is_structural(g, zone_map)]
-    if task == "none" and not open_structure and _all_critical_probed(coverage, zone_map):
+    if task == NONE and not any(_is_weighty(gap, zone_map) for gap in coverage.gaps):
         return "sound", (
             "Every critical mounting was probed on both sides and every hidden cavity was seen "
             "inside; nothing worse than marks was found",
@@ -73,15 +67,14 @@ def _tier(
     return "fair", ("Nothing that was found needs more than its surface treated",)
 
 
-def _is_structural(gap: Gap, zone_map: ZoneMap) -> bool:
-    """True for a gap in structure, or in a place that nobody knows."""
+def _is_weighty(gap: Gap, zone_map: ZoneMap) -> bool:
+    """True for a gap that keeps a frame from being called sound.
+
+    That is any gap in structure, a cavity anywhere, and a place that nobody knows. A critical
+    mounting that was not probed is such a gap.
+    """
     zone = known_zone({"zone": gap.zone}, zone_map)
-    return zone is None or zone.role in STRUCTURE
-
-
-def _all_critical_probed(coverage: Coverage, zone_map: ZoneMap) -> bool:
-    critical = [place for zone, place in places(zone_map) if zone.role is Role.CRITICAL]
-    return bool(critical) and all(coverage.seen[place].probed for place in critical)
+    return zone is None or zone.role in STRUCTURE or gap.why == "cavity-not-seen"
 
 
 def _open(gaps: Sequence[Gap]) -> Iterator[str]:
@@ -93,13 +86,10 @@ def _open(gaps: Sequence[Gap]) -> Iterator[str]:
     yield f"Provisional, because places could still change it: {', '.join(told)}"
 
 
-def _rails(zone_map: ZoneMap, rails: Rails) -> Iterator[str]:
-    """Whether rails hide their insides is not known until somebody says how they are made."""
-    boxed = (zone.may_hide_cavity(rails) for zone in zone_map.zones.values())
-    hides = (zone.hides_cavity(rails) for zone in zone_map.zones.values())
-    if rails is Rails.MIXED and any(
-        may and not does for may, does in zip(boxed, hides, strict=True)
+def _rails(coverage: Coverage, zone_map: ZoneMap, rails: Rails) -> Iterator[str]:
+    """Whether a rail hides its inside is not known until somebody says how it is made."""
+    if any(
+        zone.may_hide_cavity(rails) and coverage.seen[place].inside is None
+        for zone, place in places(zone_map)
     ):
-        yield (
-            "Are the rails or cross members boxed? If they are, their insides have to be seen too"
-        )
+        yield "Are the rails or cross members boxed? If they are, their insides have to be seen too"

@@ -137,7 +137,9 @@ def _is_major(tasks: Iterable[_Task], limits: Mapping[str, float]) -> bool:
     structural = [task for task in tasks if task.structural]
     if any(task.no_metal_left and not task.routine for task in structural):
         return True
-    places = {(task.zone, side) for task in structural for side in task.sides}
+    places = {
+        (task.zone.id if task.zone else "", side) for task in structural for side in task.sides
+    }
     return len(places) >= {**DEFAULT_LIMITS, **limits}["major_places"]
 
 

@@ -46,6 +46,7 @@ class Draft:
     absent: list[str] = field(default_factory=list)
     items: list[Item] = field(default_factory=list)
     clear: bool = False
+    approved: bool = False
     by_sight: bool = False
     tentative: bool = False
     past: bool = False
@@ -61,7 +62,7 @@ class Draft:
     @property
     def describes(self) -> bool:
         """True when it says how the metal is."""
-        return self.condition is not None or self.clear or bool(self.absent)
+        return self.condition is not None or self.clear or self.approved or bool(self.absent)
 
     @property
     def empty(self) -> bool:
@@ -244,7 +245,7 @@ class Drafter:
         if now.act is Act.NOT_SEEN or (now.act is Act.PHOTO and self._after_preposition()):
             return
         if now.condition is None:
-            if (now.clear or now.absent) and self._own_place_follows():
+            if (now.clear or now.approved or now.absent) and self._own_place_follows():
                 self._flush()
         elif self._repairing:
             now.condition = None
@@ -275,6 +276,8 @@ class Drafter:
     def _on_clear(self, item: Item, marked: Marked) -> None:
         if marked.negated:
             self._now.denied_good = True
+        elif item.slot == "good":
+            self._now.approved = True
         else:
             self._now.clear = True
 
@@ -340,6 +343,7 @@ _HANDLERS = {
     "rot": Drafter._on_condition,
     "rust": Drafter._on_condition,
     "clear": Drafter._on_clear,
+    "good": Drafter._on_clear,
     "act": Drafter._on_act,
     "measure": Drafter._on_number,
     "label": Drafter._on_number,

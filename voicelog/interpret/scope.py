@@ -12,7 +12,7 @@ CONTENT = frozenset(
 )
 """Slots that say something about the metal or steer the program."""
 
-DESCRIBING = ("condition", "rot", "rust", "clear", "probe")
+DESCRIBING = ("condition", "rot", "rust", "clear", "good", "probe")
 _QUIET = ("filler", "unknown")
 _PLACE_OR_NUMBER = ("side", "zone", "kerb", "seat", "measure", "family", "end")
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import subprocess
 import sys
 from dataclasses import replace
@@ -16,6 +17,8 @@ from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.slot import Slots
 from voicelog.errors import LogFault
 from voicelog.export.document import answer, log_document
+
+POCKET = "right control arm mount, inside the pocket, hole fifteen millimetres, goes through"
 
 
 def _only(entry: Entry, **graded: Any) -> dict[str, Any]:
@@ -67,7 +70,7 @@ def test_a_finding_prints_its_slots_and_grades_at_the_top_level(inspection: Insp
         "computed_grade": "unsafe",
         "rules": ["hole", "probe-failed", "probe-failed-at-mounting", "rot-at-mounting"],
         "unproven": False,
-        "text": "right control arm mount, inside the pocket, hole fifteen millimetres, goes through",
+        "text": POCKET,
     }
 
 
@@ -238,7 +241,7 @@ def test_the_tool_promises_nothing(facts: tuple[Fact, ...], inspection: Inspecti
     document = log_document(facts, inspection)
     own = " ".join([document["notice"], *document["cautions"]]).lower()
     forbidden = ("safe", "passed", "roadworthy", "certified", "price", "guarantee")
-    assert not [word for word in forbidden if word in own.replace("unsafe", "").split()]
+    assert not set(re.findall(r"[a-z]+", own)) & set(forbidden)
     assert "vouches for nothing" in document["notice"]
 
 
@@ -259,7 +262,7 @@ def test_lone_surrogates_are_replaced_everywhere(facts: tuple[Fact, ...]) -> Non
     opened = replace(facts[0], body={**facts[0].body, "subject": half, "settings": {half: half}})
     text = json.dumps(log_document((opened,), found, cautions=(half,)), ensure_ascii=False)
     text.encode()
-    assert text.count("half \ufffd") == 16
+    assert text.count("half \ufffd") == 18
 
 
 def test_the_answer_is_made_without_loading_pydantic() -> None:

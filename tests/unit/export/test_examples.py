@@ -1,0 +1,82 @@
+"""The examples, held against the models and against a second implementation of JSON Schema."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator, FormatChecker
+
+from voicelog.errors import InputFault
+from voicelog.export.contract import faults, validate
+
+SHARED = Path(__file__).parents[3] / "shared"
+VALID = sorted((SHARED / "examples" / "valid").glob("*.json"))
+INVALID = sorted((SHARED / "examples" / "invalid").glob("*.json"))
+
+
+def _load(path: Path) -> tuple[Any, str]:
+    """The document, and the name of its schema: the first word of the file's name."""
+    return json.loads(path.read_text("utf-8")), path.name.split("-")[0]
+
+
+def _second(schema: str) -> Draft202012Validator:
+    """A validator that reads the published schema and nothing of ours."""
+    document = json.loads((SHARED / "schema" / f"{schema}.schema.json").read_text("utf-8"))
+    return Draft202012Validator(document, format_checker=Draft202012Validator.FORMAT_CHECKER)
+
+
+def _name(path: Path) -> str:
+    return path.stem
+
+
+def test_the_second_implementation_checks_dates() -> None:
+    """It does so only with a package beside it; without, days off the calendar would pass."""
+    assert "date-time" in FormatChecker.checkers
+    assert not Draft202012Validator.FORMAT_CHECKER.conforms("2026-02-30T09:00:00Z", "date-time")
+
+
+@pytest.mark.parametrize("path", VALID, ids=_name)
+def test_valid_examples_fit_for_both(path: Path) -> None:
+    """Models and schema accept them."""
+    document, schema = _load(path)
+    validate(document, schema)
+    validate(document)
+    assert _second(schema).is_valid(document)
+
+
+@pytest.mark.parametrize("path", INVALID, ids=_name)
+def test_invalid_examples_fit_for_neither_and_have_one_fault(path: Path) -> None:
+    """Models and schema refuse them, for the one reason in the file's name."""
+    document, schema = _load(path)
+    assert len(faults(document, schema)) == 1
+    with pytest.raises(InputFault):
+        validate(document, schema)
+    assert not _second(schema).is_valid(document)
+
+
+@pytest.mark.parametrize("schema", ["answer", "inspection", "fact"])
+def test_every_schema_has_examples_of_both_kinds(schema: str) -> None:
+    """So that no schema goes unchecked."""
+    assert len([path for path in VALID if path.name.startswith(schema)]) >= 2
+    assert len([path for path in INVALID if path.name.startswith(schema)]) >= 8
+
+
+def test_valid_examples_are_what_the_program_hands_over(
+    examples: dict[str, dict[str, Any]],
+) -> None:
+    """Drift test: ``python tests/unit/export/conftest.py shared/examples/valid`` mends it."""
+    assert {path.name: _load(path)[0] for path in VALID} == examples
+
+
+def test_the_examples_show_every_kind_of_entry_and_change(
+    examples: dict[str, dict[str, Any]],
+) -> None:
+    """A reader can be built on them alone."""
+    kinds = {entry["kind"] for entry in examples["answer-pickup.json"]["entries"]}
+    assert kinds == {"finding", "clear", "not-seen", "photo", "remark"}
+    lines = [document for name, document in examples.items() if name.startswith("fact-")]
+    changes = [change for line in lines for change in line["body"].get("changes", ())]
+    assert {change["do"] for change in changes} == {"add", "amend", "withdraw"}

@@ -1,0 +1,103 @@
+"""The facts that rules look at: distance, loss, words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from voicelog.domain.slot import Slots
+from voicelog.domain.zone import ZoneMap
+from voicelog.findings.facts_of import FactFinder, is_rot, number, wall_loss
+
+
+@pytest.fixture
+def finder(zone_map: ZoneMap) -> FactFinder:
+    """Under the default limits."""
+    return FactFinder(zone_map, {})
+
+
+@pytest.mark.parametrize(
+    ("distance_mm", "landmark", "near"),
+    [
+        (299.0, "", True),
+        (300.0, "", True),
+        (300.1, "", False),
+        (301.0, "", False),
+        (304.8, "from the spring hanger", False),
+        (304.8, "about a foot from the spring hanger", True),
+        (330.0, "roughly, ahead of the hanger", True),
+        (330.1, "about, ahead of the hanger", False),
+        (304.8, "aboutish", False),
+        (100.0, "from the cab mount", False),
+        (100.0, "from the cab mount and the shock mount", True),
+        (100.0, "from the blue thing", True),
+        (100.0, "ahead of the spring hanger", True),
+    ],
+)
+def test_near_a_mounting(
+    distance_mm: float, landmark: str, near: bool, finder: FactFinder, make: object
+) -> None:
+    """30 cm is in, more is out; an approximate distance may be a tenth over.
+
+    UK MOT inspection manual, Appendix A: within 30 cm. A landmark that names only places which
+    are no critical mounting does not count; one that nobody understands does.
+    """
+    entry = make(zone="mid-rail", mount_distance_mm=distance_mm, landmark=landmark)  # type: ignore[operator]
+    (facts,) = finder.facts(entry, "")
+    assert facts.near_mount is near
+    assert facts.distance_known
+
+
+def test_at_a_mounting_is_near(finder: FactFinder, make: object) -> None:
+    """A critical mounting needs no distance; other places without one are not near."""
+    (mount,) = finder.facts(make(zone="shock-mount"), "")  # type: ignore[operator]
+    (rail,) = finder.facts(make(zone="mid-rail"), "")  # type: ignore[operator]
+    assert (mount.near_mount, mount.distance_known) == (True, False)
+    assert rail.near_mount is False
+
+
+@pytest.mark.parametrize(
+    ("slots", "nominal_mm", "loss"),
+    [
+        # CHECKS.md 3.2: 0.1875 in to 0.1406 in is 25.0 %, 0.205 on 0.1875 is over nominal.
+        ({"thickness_mm": 0.1406, "nominal_mm": 0.1875}, None, 25.013333),
+        ({"thickness_mm": 0.205, "nominal_mm": 0.1875}, None, -9.333333),
+        ({"thickness_mm": 2.0}, None, None),
+        ({"thickness_mm": 2.0}, 4.0, 50.0),
+        ({"thickness_mm": 3.0, "loss_percent": 40.0}, 4.0, 40.0),
+        ({"thickness_mm": 2.0, "loss_percent": 40.0}, 4.0, 50.0),
+        ({"thickness_mm": 3.0, "nominal_mm": 4.0, "loss_percent": 90.0}, None, 25.0),
+        ({"loss_percent": 12}, None, 12.0),
+        ({"thickness_mm": 2.0, "nominal_mm": 0.0}, None, None),
+        ({"thickness_mm": 1.02, "nominal_mm": 1.2}, None, 15.0),
+    ],
+)
+def test_wall_loss(
+    slots: Slots, nominal_mm: float | None, loss: float | None, zone_map: ZoneMap
+) -> None:
+    """(nominal - measured) / nominal; what was measured against what was said counts first."""
+    zone = replace(zone_map["mid-rail"], nominal_mm=nominal_mm)
+    assert wall_loss(slots, zone) == loss
+
+
+@pytest.mark.parametrize("value", ["12", True, float("nan"), float("inf")])
+def test_only_finite_numbers_are_numbers(value: object) -> None:
+    """Text, truth values, NaN and infinity are no measure."""
+    assert number({"size_mm": value}, "size_mm") is None  # type: ignore[dict-item]
+
+
+@pytest.mark.parametrize(
+    ("slots", "rotten"),
+    [
+        ({"condition": "hole"}, True),
+        ({"condition": "scale"}, False),
+        ({"condition": "scale", "probe": "soft"}, True),
+        ({"condition": "scale", "probe": "dents"}, False),
+        ({"condition": "thinning", "loss_percent": 25.0}, True),
+        ({"condition": "thinning", "loss_percent": 24.9}, False),
+    ],
+)
+def test_rot(slots: Slots, rotten: bool) -> None:
+    """Metal that is gone or gives way."""
+    assert is_rot(slots, None, {}) is rotten

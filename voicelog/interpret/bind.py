@@ -1,0 +1,184 @@
+"""Numbers to slots: which measure is a size, a depth, a thickness, a distance?"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from voicelog.domain.reading import Speech
+from voicelog.domain.slot import SLOTS, SlotValue
+from voicelog.interpret.cover import Item
+from voicelog.interpret.measures import Measure
+
+_COUNTABLE = ("hole", "crack", "soft-spot", "old-repair", "missing-part", "leak", "worn-hole",
+              "seized-fixing", "wasted-fixing", "blocked-drain", "blistering", "pitting")  # fmt: skip
+_AFTER = ("thickness_mm", "depth_mm", "width_mm", "size_mm", "loss_percent", "area_percent", "left")
+_QUIET = ("filler", "unknown", "hedge", "contrast")
+
+
+@dataclass(slots=True)
+class Bound:
+    """What the numbers of a draft say.
+
+    Args:
+        slots: slot name to value, lengths in mm.
+        bare: a number that nothing explains.
+        bare_unit_mm: mm in the unit said with it, None if none was said.
+        approximate: slots whose number was only about right.
+        distances: relation items whose measure is the distance to a landmark.
+    """
+
+    slots: dict[str, SlotValue] = field(default_factory=dict)
+    bare: float | None = None
+    bare_unit_mm: float | None = None
+    approximate: set[str] = field(default_factory=set)
+    distances: dict[int, Measure] = field(default_factory=dict)
+
+
+def bind(
+    items: Sequence[Item], numbers: Sequence[Item], condition: str | None, speech: Speech
+) -> Bound:
+    """The slots of the measures among ``numbers``, seen in the order of ``items``.
+
+    Args:
+        items: every item of the draft.
+        numbers: its measures, labels and a "left" that means metal remaining.
+        condition: the draft's condition, if it has one.
+        speech: units to fall back on.
+    """
+    bound = Bound()
+    kept = {id(number) for number in numbers}
+    flow = [item for item in items if item.slot not in _QUIET or id(item) in kept]
+    measures = [i for i, item in enumerate(flow) if item.measure is not None and id(item) in kept]
+    unit = _shared_unit(flow, measures, speech)
+    for index in measures:
+        measure = flow[index].measure
+        assert measure is not None  # noqa: S101 - chosen above
+        slot = _slot(flow, index, measure, condition, bound)
+        if slot == "distance":
+            bound.distances[_next_relation(flow, index)] = measure
+        elif slot == "":
+            bound.bare, bound.bare_unit_mm = float(measure.number), measure.unit_mm
+            if measure.unit_mm is not None or condition is not None:
+                _put(bound, "size_mm", measure, unit)
+        else:
+            _put(bound, slot, measure, unit)
+    return bound
+
+
+def _shared_unit(flow: Sequence[Item], measures: Sequence[int], speech: Speech) -> float:
+    units = [m.unit_mm for i in measures if (m := flow[i].measure) and m.unit_mm and m.quantity == "length"]
+    return units[0] if units else speech.unit_mm
+
+
+def _put(bound: Bound, slot: str, measure: Measure, unit_mm: float) -> None:
+    if slot in bound.slots and slot == "size_mm":
+        first, second = float(bound.slots[slot]), _value(measure, slot, unit_mm)
+        bound.slots["size_mm"], bound.slots["width_mm"] = max(first, second), min(first, second)
+        return
+    bound.slots[slot] = _value(measure, slot, unit_mm)
+    if measure.by is not None and slot == "size_mm":
+        by_mm = measure.by if measure.unit_mm is not None else measure.by * unit_mm
+        bound.slots["size_mm"] = max(float(bound.slots[slot]), round(by_mm, 4))
+        bound.slots["width_mm"] = min(_value(measure, slot, unit_mm), round(by_mm, 4))
+    if measure.approximate:
+        bound.approximate.add(slot)
+
+
+def _value(measure: Measure, slot: str, unit_mm: float) -> float:
+    """The number in the slot's own unit."""
+    bare = measure.quantity == "number"
+    if slot in ("count", "ordinal"):
+        return round(measure.value)
+    scale = unit_mm if bare and SLOTS[slot].kind == "length" else 1.0
+    return round(measure.value * scale, 4)
+
+
+def _slot(
+    flow: Sequence[Item], index: int, measure: Measure, condition: str | None, bound: Bound
+) -> str:
+    """The slot of one measure: by the label after it, the distance it is, the label before it,
+    its unit, then the condition. Empty where nothing tells."""
+    after, before = _neighbour(flow, index, 1), _neighbour(flow, index, -1)
+    labelled = _label(after, before, measure, bound)
+    if labelled:
+        return labelled
+    if measure.quantity == "length" and after is not None and after.slot == "relation":
+        return "distance"
+    if measure.quantity in ("percent", "area"):
+        return "loss_percent" if _speaks_of_loss(flow) else "area_percent"
+    if measure.quantity == "gauge":
+        return "nominal_mm"
+    if before is not None and before.slot == "ordinal":
+        return "ordinal"
+    if _counts(measure, after, before):
+        return "count"
+    return _by_condition(condition, measure, bound)
+
+
+def _label(after: Item | None, before: Item | None, measure: Measure, bound: Bound) -> str:
+    if after is not None and after.slot == "side" and after.text == "left":
+        return "thickness_mm"
+    if after is not None and after.slot == "label" and after.value in _AFTER:
+        if after.value == "left":
+            return "thickness_mm"
+        if _fits(after.value, measure):
+            return after.value
+    if before is not None and before.slot == "label":
+        if before.value == "left":
+            return "nominal_mm"
+        if _fits(before.value, measure):
+            return before.value if before.value not in bound.slots else ""
+    return ""
+
+
+def _fits(slot: str, measure: Measure) -> bool:
+    percent = measure.quantity in ("percent", "area")
+    return percent == (SLOTS[slot].kind == "percent")
+
+
+def _counts(measure: Measure, after: Item | None, before: Item | None) -> bool:
+    whole = measure.number.denominator == 1 and 1 <= measure.value <= 200
+    if measure.quantity != "number" or not whole or measure.fraction:
+        return False
+    return after is not None and after.slot in ("condition", "rot") and after.value in _COUNTABLE
+
+
+def _by_condition(condition: str | None, measure: Measure, bound: Bound) -> str:
+    if condition == "thinning" and measure.quantity in ("length", "number"):
+        return "nominal_mm" if "thickness_mm" in bound.slots else "thickness_mm"
+    if condition == "pitting" and measure.quantity == "length":
+        return "depth_mm"
+    return "size_mm" if measure.quantity == "length" else ""
+
+
+def _speaks_of_loss(flow: Sequence[Item]) -> bool:
+    return any(item.slot == "label" and item.value == "loss_percent" for item in flow) or any(
+        item.value == "thinning" for item in flow
+    )
+
+
+def _neighbour(flow: Sequence[Item], index: int, step: int) -> Item | None:
+    """The item beside a measure, unless a stop lies between."""
+    other = index + step
+    if not 0 <= other < len(flow):
+        return None
+    between = flow[index] if step > 0 else flow[other]
+    if between.stop and flow[other].slot != "label":
+        return None
+    return flow[other]
+
+
+def _next_relation(flow: Sequence[Item], index: int) -> int:
+    return next(item.start for item in flow[index + 1 :] if item.slot == "relation")
+
+
+def implausible(slots: Mapping[str, SlotValue]) -> tuple[str, ...]:
+    """Numbers outside their slot's plausible bounds, as doubts in plain words."""
+    from voicelog.domain.slot import plausible
+
+    return tuple(
+        f"{name} {value:g} is out of the ordinary"
+        for name, value in slots.items()
+        if not isinstance(value, str) and not plausible(name, value)
+    )

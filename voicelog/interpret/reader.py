@@ -1,0 +1,195 @@
+"""The reader: all hypotheses of an utterance to the one reading that explains them best."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from voicelog.domain.heard import Heard, Hypothesis
+from voicelog.domain.reading import Act, Reading, Speech, Statement, Vocabulary
+from voicelog.domain.zone import Rails, ZoneMap
+from voicelog.interpret.cover import Cover, Item, covers
+from voicelog.interpret.draft import drafts
+from voicelog.interpret.lexicon import Lexicon
+from voicelog.interpret.scope import CONTENT, mark, split_talk
+from voicelog.interpret.spelling import spell
+from voicelog.interpret.statements import Context, facts, statements
+from voicelog.interpret.tokens import Token, tokenise
+
+_LEAST_SENSE = 0.34
+"""Least share of weighty words explained for an utterance that names its place."""
+_LEAST_SENSE_UNPLACED = 0.5
+"""The same where the place would have to be carried over."""
+_FAINT = 0.45
+"""Word confidence below which a weighty word is doubtful."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Candidate:
+    cover: Cover
+    tokens: tuple[Token, ...]
+    text: str
+    worth: float
+
+
+class Reader:
+    """Understands utterances with one vocabulary and one map; it remembers nothing between them.
+
+    Args:
+        vocabulary: every phrase, the map's zone names included.
+        zone_map: the places of the vehicle.
+        speech: how this speaker's words are to be taken.
+        rails: kept for callers that fold a log with the same settings.
+    """
+
+    def __init__(
+        self,
+        vocabulary: Vocabulary,
+        zone_map: ZoneMap,
+        *,
+        speech: Speech = Speech(),
+        rails: Rails = Rails.MIXED,
+    ) -> None:
+        self._lexicon = Lexicon(vocabulary)
+        self._context = Context(zone_map, speech)
+        self.rails = rails
+
+    def read(self, heard: Heard) -> Reading:
+        """The reading that explains the hypotheses best; a lone remark where nothing does."""
+        candidates = [c for h in heard.hypotheses for c in self._candidates(h, heard)]
+        if not candidates:
+            return Reading((Statement(Act.REMARK),), heard.text, score=0.0)
+        candidates.sort(key=lambda c: -c.worth)
+        best = candidates[0]
+        said = self._statements(best)
+        for other in candidates[1:]:
+            others = self._statements(other)
+            if [(s.act, s.slots) for s in others] != [(s.act, s.slots) for s in said]:
+                return self._reading(best, said, others, best.worth - other.worth)
+        return self._reading(best, said, (), 1.0)
+
+    def _candidates(self, hypothesis: Hypothesis, heard: Heard) -> list[_Candidate]:
+        tokens = tokenise(hypothesis)
+        if not tokens:
+            return []
+        behind = heard.hypotheses[0].score - hypothesis.score
+        return [
+            _Candidate(cover, tokens, hypothesis.text, cover.total / len(tokens) - 0.04 * behind)
+            for cover in covers(tokens, self._lexicon, self._context.speech)
+        ]
+
+    def _reading(
+        self,
+        best: _Candidate,
+        said: tuple[Statement, ...],
+        others: tuple[Statement, ...],
+        margin: float,
+    ) -> Reading:
+        doubtful = others and margin < self._context.speech.margin
+        if doubtful:
+            said = tuple(_doubt(s, "another reading fits nearly as well") for s in said)
+        attention = any(item.slot == "attention" for item in best.cover.items)
+        score = max(0.0, min(1.0, best.worth))
+        return Reading(said, best.text, round(score, 4), round(margin, 4), others, attention)
+
+    def _statements(self, candidate: _Candidate) -> tuple[Statement, ...]:
+        made: list[Statement] = []
+        for run in _items_apart(candidate.cover.items):
+            made.extend(self._run(run, candidate))
+        if not made:
+            return (Statement(Act.REMARK, text=candidate.text, tags=_tags(candidate.cover.items)),)
+        return tuple(made)
+
+    def _run(self, run: Sequence[Item], candidate: _Candidate) -> list[Statement]:
+        spelt = _spelt(run, candidate.tokens)
+        if spelt is not None:
+            return [spelt]
+        report, talk = split_talk(_trim_filler_side(run))
+        sense = _sense(report)
+        made = [
+            self._checked(statement, report, sense, candidate.tokens)
+            for statement in statements(drafts(mark(report)), self._context)
+        ]
+        for words in talk:
+            text = " ".join(item.text for item in words)
+            made.append(Statement(Act.REMARK, text=text, tags=_tags(words)))
+        return made
+
+    def _checked(
+        self,
+        statement: Statement,
+        report: Sequence[Item],
+        sense: float,
+        tokens: tuple[Token, ...],
+    ) -> Statement:
+        """Too little of the sentence understood: a remark. Faintly heard: doubtful."""
+        if statement.act is not Act.REPORT or not facts(statement):
+            return statement
+        placed = "zone" in statement.slots or bool(statement.questions)
+        least = _LEAST_SENSE if placed else _LEAST_SENSE_UNPLACED
+        if sense < least:
+            return Statement(Act.REMARK, text=statement.text, tags=_tags(report))
+        if sense < least + 0.12:
+            statement = _doubt(statement, "little of the sentence was understood")
+        faint = [
+            item.text
+            for item in report
+            if item.slot in CONTENT and _confidence(item, tokens) < _FAINT
+        ]
+        return _doubt(statement, f"{faint[0]} was heard faintly") if faint else statement
+
+
+def _doubt(statement: Statement, doubt: str) -> Statement:
+    return replace(statement, doubts=(*statement.doubts, doubt))
+
+
+def _confidence(item: Item, tokens: tuple[Token, ...]) -> float:
+    return min(token.confidence for token in tokens[item.start : item.end])
+
+
+def _items_apart(items: Sequence[Item]) -> list[list[Item]]:
+    """The utterance cut at every *next item*."""
+    runs: list[list[Item]] = [[]]
+    for item in items:
+        if item.slot == "act" and item.value == "next":
+            runs.append([])
+        else:
+            runs[-1].append(item)
+    return [run for run in runs if run]
+
+
+def _trim_filler_side(items: Sequence[Item]) -> list[Item]:
+    """"Right, …" before another side or before talk is only a breath."""
+    items = list(items)
+    if items and items[0].text == "right" and items[0].stop and len(items) > 1:
+        later = [item.slot for item in items[1:] if item.slot not in ("filler", "unknown")]
+        says_place = later[:1] == ["zone"] and "side" not in later
+        if not says_place:
+            items[0] = replace(items[0], slot="ignore", value="ignore")
+    return items
+
+
+def _sense(items: Sequence[Item]) -> float:
+    """Share of the weighty words that the vocabulary explains, 0 to 1."""
+    explained = unknown = 0
+    for item in items:
+        if item.slot == "unknown":
+            unknown += 1
+        elif item.slot not in ("filler", "join"):
+            explained += item.end - item.start
+    return explained / (explained + unknown) if explained + unknown else 1.0
+
+
+def _tags(items: Sequence[Item]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(item.value for item in items if item.slot == "tag"))
+
+
+def _spelt(run: Sequence[Item], tokens: tuple[Token, ...]) -> Statement | None:
+    """"I spell …": letters and digits by the spelling alphabet, as a tagged remark."""
+    opener = next((i for i in run if i.slot == "act" and i.value == "spell"), None)
+    if opener is None:
+        return None
+    words = [token.text for token in tokens[opener.end : run[-1].end]]
+    spelt = spell(words)
+    text = " ".join(item.text for item in run)
+    return Statement(Act.REMARK, text=text, reason=spelt.text, tags=("spelt",))

@@ -1,0 +1,312 @@
+"""Drafts to statements: slots settled, words that name several places shared out, doubts named."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from voicelog.domain.entry import Question
+from voicelog.domain.reading import Act, Speech, Statement
+from voicelog.domain.slot import SlotValue
+from voicelog.domain.zone import Role, ZoneMap
+from voicelog.interpret.bind import Bound, bind, implausible
+from voicelog.interpret.cover import Item
+from voicelog.interpret.draft import Draft
+
+_ROTS_TO_HOLE = frozenset(
+    ("surface-rust", "scale", "pitting", "thinning", "soft-spot", "blistering", "peeling-coating",
+     "rust-weep", "staining", "delamination", "pack-rust", "recoated", "chipped-coating", "debris")
+)  # fmt: skip
+"""Conditions that a probe gone through turns into a hole."""
+
+_OPPOSITE = {"left": "right", "right": "left"}
+_KEPT = ("face", "part", "layer", "probe", "method", "surround", "spoken_grade")
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What reading needs besides the words.
+
+    Args:
+        zone_map: the places of the vehicle.
+        speech: how this speaker's words are to be taken.
+    """
+
+    zone_map: ZoneMap
+    speech: Speech
+
+
+@dataclass(slots=True)
+class _Place:
+    """Slots of a place, with what is unclear about it."""
+
+    slots: dict[str, SlotValue]
+    doubts: list[str]
+    questions: list[Question]
+    other_side: bool = False
+
+
+def statements(drafts: Sequence[Draft], context: Context) -> tuple[Statement, ...]:
+    """Every draft as one statement, or several where it names several places."""
+    made: list[Statement] = []
+    for index, draft in enumerate(drafts):
+        if draft.shares and not draft.describes and made:
+            made.append(_shared(draft, drafts[index - 1], context))
+            continue
+        lender = drafts[index + 1] if index + 1 < len(drafts) else None
+        made.extend(_from(draft, lender if index == 0 else None, context))
+    return tuple(made)
+
+
+def _shared(draft: Draft, earlier: Draft, context: Context) -> Statement:
+    """"… and right rear rail": the condition before it holds here too."""
+    place = _places(draft, context)[0]
+    return Statement(
+        Act.SAME, place.slots, _text(draft), clear=earlier.clear and earlier.condition is None,
+        doubts=tuple(place.doubts), questions=tuple(place.questions), other_side=place.other_side,
+    )  # fmt: skip
+
+
+def _from(draft: Draft, lender: Draft | None, context: Context) -> list[Statement]:
+    condition = _condition(draft)
+    bound = bind(draft.items, draft.numbers, condition, context.speech)
+    base = Statement(
+        act=_act(draft),
+        slots=_slots(draft, condition, bound, context),
+        text=_text(draft),
+        clear=(draft.clear or (draft.approved and draft.placed)) and not draft.denied_good,
+        absent=tuple(dict.fromkeys(draft.absent)),
+        reason=_reason(draft) if draft.act is Act.NOT_SEEN else "",
+        near=_near(draft, context),
+        bare_number=bound.bare,
+        bare_unit_mm=bound.bare_unit_mm,
+    )
+    places = _places(draft, context)
+    if not draft.placed and lender is not None and _lends(lender) and draft.describes:
+        places = _places(lender, context)
+    return [_at(base, place, draft) for place in places]
+
+
+def _lends(draft: Draft) -> bool:
+    """A place said after its condition ("rust and pitting on the left rail") holds for both."""
+    return draft.placed and draft.describes and not draft.place_first
+
+
+def _act(draft: Draft) -> Act:
+    if draft.act in (Act.SAME, Act.ANOTHER) and draft.condition is not None:
+        return Act.REPORT
+    return draft.act
+
+
+def _at(base: Statement, place: _Place, draft: Draft) -> Statement:
+    doubts = [*place.doubts, *_word_doubts(draft), *implausible(base.slots)]
+    return replace(
+        base,
+        slots={**place.slots, **base.slots},
+        doubts=tuple(dict.fromkeys(doubts)),
+        questions=tuple(place.questions),
+        other_side=place.other_side,
+    )
+
+
+def _condition(draft: Draft) -> str | None:
+    """The condition after what the probe did and what the past says."""
+    if draft.act is Act.NOT_SEEN or draft.condition is None:
+        return None
+    condition = draft.condition.value
+    probe = draft.others.get("probe")
+    if draft.condition.slot == "rot" and probe is not None and probe.value in ("soft", "moves"):
+        return "soft-spot"
+    if probe is not None and probe.value == "through" and condition in _ROTS_TO_HOLE:
+        return "hole"
+    return condition
+
+
+def _slots(
+    draft: Draft, condition: str | None, bound: Bound, context: Context
+) -> dict[str, SlotValue]:
+    slots: dict[str, SlotValue] = {}
+    if condition is not None:
+        slots["condition"] = condition
+        slots["certainty"] = "tentative" if draft.tentative else "stated"
+    for name in _KEPT:
+        if name in draft.others:
+            slots[name] = draft.others[name].value
+    for item in (*draft.others.values(), *([draft.condition] if draft.condition else [])):
+        for name, value in item.also.items():
+            slots.setdefault(name, value)
+    if draft.by_sight:
+        slots.setdefault("method", "seen")
+    slots.update(bound.slots)
+    slots.update(_landmark(draft, bound, context))
+    return slots
+
+
+def _landmark(draft: Draft, bound: Bound, context: Context) -> dict[str, SlotValue]:
+    """The landmark as free text, and the distance to it where it is a mounting."""
+    slots: dict[str, SlotValue] = {}
+    for relation, zone in draft.landmarks:
+        text = _landmark_text(draft, relation, zone)
+        measure = bound.distances.get(relation.start)
+        if measure is not None:
+            about = "about " if measure.approximate else ""
+            text = f"{about}{_said(measure.number)} {measure.unit} {text}".replace("  ", " ")
+            if zone is None or _is_mounting(zone, context):
+                slots["mount_distance_mm"] = round(measure.value, 4)
+        if text.strip():
+            slots["landmark"] = text.strip()
+    if "mount_distance_mm" in slots and not any(zone for _, zone in draft.landmarks):
+        del slots["mount_distance_mm"]
+    return slots
+
+
+def _said(number: object) -> str:
+    return f"{float(str(number)) if '/' not in str(number) else _ratio(str(number)):g}"
+
+
+def _ratio(text: str) -> float:
+    over, under = text.split("/")
+    return int(over) / int(under)
+
+
+def _landmark_text(draft: Draft, relation: Item, zone: Item | None) -> str:
+    end = zone.end if zone is not None else None
+    words: list[str] = []
+    for item in draft.items:
+        if item.start < relation.start:
+            continue
+        if zone is None and item is not relation and item.slot not in ("filler", "unknown", "part"):
+            break
+        words.append(item.text)
+        if item.end == end or (zone is None and item.stop):
+            break
+    return " ".join(words)
+
+
+def _is_mounting(item: Item, context: Context) -> bool:
+    zones = item.value.split("+")
+    return any(context.zone_map[zone].role is Role.CRITICAL for zone in zones)
+
+
+def _near(draft: Draft, context: Context) -> str:
+    for _, zone in draft.landmarks:
+        if zone is not None and zone.slot == "zone" and zone.value in context.zone_map:
+            return zone.value
+    return ""
+
+
+def _places(draft: Draft, context: Context) -> list[_Place]:
+    sides = _sides(draft, context)
+    zones = draft.zones or [None]
+    if len(zones) > 1 and len(sides) > 1:
+        return [_place(draft, zone, [side], context) for zone, side in _pair(zones, sides)]
+    return [_place(draft, zone, sides, context) for zone in zones]
+
+
+def _pair(
+    zones: Sequence[Item | None], sides: Sequence[tuple[str, str]]
+) -> list[tuple[Item | None, tuple[str, str]]]:
+    longest = max(len(zones), len(sides))
+    return [(zones[min(i, len(zones) - 1)], sides[min(i, len(sides) - 1)]) for i in range(longest)]
+
+
+def _sides(draft: Draft, context: Context) -> list[tuple[str, str]]:
+    """(side, doubt) for each side word; the side is empty where it cannot be told."""
+    found: list[tuple[str, str]] = []
+    for item in draft.sides:
+        side = _side(item, context.speech)
+        if side not in found:
+            found.append(side)
+    return found
+
+
+def _side(item: Item, speech: Speech) -> tuple[str, str]:
+    if item.slot == "kerb":
+        near = speech.nearside
+        return (near if item.value == "near" else _OPPOSITE[near]), ""
+    if item.slot == "seat":
+        if speech.driver_side is None:
+            return "", "which side the driver sits on is not known"
+        driver = speech.driver_side
+        return (driver if item.value == "driver" else _OPPOSITE[driver]), ""
+    if item.slot == "viewer":
+        return "", "whose left and right was meant is not known"
+    if item.slot == "other-side":
+        return "other", ""
+    if item.slot == "pronoun":
+        words = item.text.split()
+        return next((word for word in words if word in _OPPOSITE), ""), ""
+    return item.value, ""
+
+
+def _place(
+    draft: Draft, zone: Item | None, sides: Sequence[tuple[str, str]], context: Context
+) -> _Place:
+    place = _Place({}, [], [])
+    if zone is not None:
+        _put_zone(place, zone, draft, context)
+    elif "end" in draft.others and draft.others["end"].value in ("front", "rear"):
+        place.slots["face"] = draft.others["end"].value
+    named = [side for side, _ in sides if side in ("left", "right", "both", "centre")]
+    if {"left", "right"} <= set(named):
+        place.slots["side"] = "both"
+    elif named:
+        place.slots["side"] = named[-1]
+    place.other_side = any(side == "other" for side, _ in sides)
+    for side, doubt in sides:
+        if doubt and not side:
+            place.doubts.append(doubt)
+            place.questions.append(Question("side", ("left", "right")))
+    return place
+
+
+def _put_zone(place: _Place, item: Item, draft: Draft, context: Context) -> None:
+    if item.slot == "zone":
+        place.slots["zone"] = item.value
+        return
+    options = tuple(item.value.split("+"))
+    picked = _by_end(options, draft, context)
+    if picked is not None:
+        place.slots["zone"] = picked
+    else:
+        place.questions.append(Question("zone", options))
+        place.doubts.append(f"which {item.text} was meant is not known")
+
+
+def _by_end(options: tuple[str, ...], draft: Draft, context: Context) -> str | None:
+    family = next((f for f in context.zone_map.families if f.zones == options), None)
+    for slot in ("end", "face"):
+        said = draft.others.get(slot)
+        if said is not None and family is not None and said.value in family.ends:
+            return family.ends[said.value]
+    return None
+
+
+def _word_doubts(draft: Draft) -> list[str]:
+    """Words that matter and were only nearly what they are taken for."""
+    weighty = (*draft.zones, *draft.sides, *([draft.condition] if draft.condition else []))
+    return [f'"{item.text}" was taken for {item.value}' for item in weighty if item.score < 0.86]
+
+
+_TRIMMED = ("filler", "join", "act", "negation", "contrast", "relation")
+
+
+def _reason(draft: Draft) -> str:
+    """Why a place could not be looked at: its words without the place and the control word."""
+    place = ("zone", "family", "side", "kerb", "seat", "face", "act", "pronoun", "end")
+    kept = [item for item in draft.items if item.slot not in place]
+    while kept and kept[0].slot in _TRIMMED and kept[0].text not in ("under", "behind"):
+        kept = kept[1:]
+    while kept and kept[-1].slot in _TRIMMED and kept[-1].text != "way":
+        kept = kept[:-1]
+    return " ".join(item.text for item in kept)
+
+
+def _text(draft: Draft) -> str:
+    return " ".join(item.text + (item.stop or "") for item in draft.items).strip(" ,")
+
+
+def facts(statement: Statement) -> Mapping[str, SlotValue]:
+    """The slots that say something about the metal rather than where it is."""
+    places = ("zone", "side", "face", "part", "landmark", "ordinal")
+    return {name: value for name, value in statement.slots.items() if name not in places}
