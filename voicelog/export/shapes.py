@@ -126,7 +126,7 @@ Entry = Annotated[Graded | Ungraded, Field(discriminator="kind")]
 class Gap(TypedDict):
     """A place that could still change the verdict, and why."""
 
-    zone: Annotated[s.Name, Field(description="Place, an id of the zone map.")]
+    zone: Annotated[s.Name, Field(description="Place, an id of the zone map, or unplaced.")]
     why: s.GapReason
     side: NotRequired[s.Side]
     face: NotRequired[s.Face]

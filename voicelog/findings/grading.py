@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from voicelog.domain.entry import Entry, Finding
@@ -10,7 +10,7 @@ from voicelog.domain.grade import Grade, Rule, RuleSet
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FAILED, FactFinder, Facts
-from voicelog.findings.when import Test, tests_of
+from voicelog.findings.when import Check, checks_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +34,32 @@ class Graded:
     cautions: tuple[str, ...]
 
 
+_STEADY = ("condition", "role", "zone", "probe", "unprobed")
+"""Keys of few values: which rules they leave is looked up, not worked out for every finding."""
+
+
 @dataclass(frozen=True, slots=True)
 class _Line:
-    """A rule and its tests."""
+    """A rule and its checks, those on steady keys apart."""
 
     rule: Rule
-    tests: tuple[Test, ...]
+    steady: tuple[Check, ...]
+    others: tuple[Check, ...]
+
+    def may_fit(self, facts: Facts) -> bool:
+        return all(check(facts) for check in self.steady)
 
     def fits(self, facts: Facts) -> bool:
-        return all(test(facts) for test in self.tests)
+        return all(check(facts) for check in self.others)
+
+
+@dataclass(frozen=True, slots=True)
+class _Table:
+    """The lines of the severity table that the steady facts leave."""
+
+    base: tuple[_Line, ...]
+    floors: tuple[_Line, ...]
+    steps: tuple[_Line, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +84,14 @@ class Grader:
 
     def __init__(self, zone_map: ZoneMap, rules: RuleSet) -> None:
         self._finder = FactFinder(zone_map, rules.limits)
-        lines = [_Line(rule, tests_of(rule, rules.limits)) for rule in rules.rules]
-        self._base = [line for line in lines if line.rule.grade is not None]
-        self._floors = [line for line in lines if line.rule.at_least is not None]
-        self._steps = [line for line in lines if line.rule.worsen]
-        self._by_condition: dict[str | None, list[_Line]] = {}
-        if not any(not line.rule.when for line in self._base):
+        lines = [_line(rule, rules.limits) for rule in rules.rules]
+        self._lines = _Table(
+            base=tuple(line for line in lines if line.rule.grade is not None),
+            floors=tuple(line for line in lines if line.rule.at_least is not None),
+            steps=tuple(line for line in lines if line.rule.worsen),
+        )
+        self._tables: dict[tuple[str | None, str, str, str | None], _Table] = {}
+        if not any(not line.rule.when for line in self._lines.base):
             raise GrammarFault(
                 f"The severity table {rules.id!r} leaves some findings without a grade",
                 "Let its last rule with a grade have no conditions.",
@@ -98,8 +117,9 @@ class Grader:
         )
 
     def _draft(self, facts: Facts) -> _Draft:
-        base, floors = self._base_rule(facts), self._fitting(self._floors, facts)
-        steps = self._fitting(self._steps, facts)
+        table = self._table(facts)
+        base, floors = _base_rule(table, facts), _fitting(table.floors, facts)
+        steps = _fitting(table.steps, facts)
         grade = _floored(base, floors)
         if steps:
             grade = self._worsened(grade, sum(rule.worsen for rule in steps), facts)
@@ -109,19 +129,20 @@ class Grader:
     def _worsened(self, grade: Grade, steps: int, facts: Facts) -> Grade:
         """Steps worse, but no worse than the same metal under a soft probe; never better."""
         soft = replace(facts, probe="soft")
-        cap = _floored(self._base_rule(soft), self._fitting(self._floors, soft))
+        table = self._table(soft)
+        cap = _floored(_base_rule(table, soft), _fitting(table.floors, soft))
         return Grade.worst(grade, min(grade.worse(steps), cap, key=lambda one: one.rank))
 
-    def _base_rule(self, facts: Facts) -> Rule:
-        lines = self._by_condition.get(facts.condition)
-        if lines is None:
-            lines = [line for line in self._base if _may_fit(line.rule, facts.condition)]
-            self._by_condition[facts.condition] = lines
-        return next(line.rule for line in lines if line.fits(facts))
-
-    @staticmethod
-    def _fitting(lines: Iterable[_Line], facts: Facts) -> list[Rule]:
-        return [line.rule for line in lines if line.fits(facts)]
+    def _table(self, facts: Facts) -> _Table:
+        key = (facts.condition, facts.role, facts.zone, facts.probe)
+        table = self._tables.get(key)
+        if table is None:
+            table = self._tables[key] = _Table(
+                base=tuple(line for line in self._lines.base if line.may_fit(facts)),
+                floors=tuple(line for line in self._lines.floors if line.may_fit(facts)),
+                steps=tuple(line for line in self._lines.steps if line.may_fit(facts)),
+            )
+        return table
 
 
 def worst_said(finding: Finding) -> Grade | None:
@@ -131,11 +152,19 @@ def worst_said(finding: Finding) -> Grade | None:
     return Grade.worst(*known) if known else None
 
 
-def _may_fit(rule: Rule, condition: str | None) -> bool:
-    """False when the rule asks for other conditions, so that it need not be tried again."""
-    wanted = rule.when.get("condition")
-    listed = (wanted,) if isinstance(wanted, str) else wanted
-    return not isinstance(listed, list | tuple) or condition in listed
+def _line(rule: Rule, limits: Mapping[str, float]) -> _Line:
+    checks = checks_of(rule, limits)
+    steady = tuple(check for key, check in checks.items() if key in _STEADY)
+    others = tuple(check for key, check in checks.items() if key not in _STEADY)
+    return _Line(rule, steady, others)
+
+
+def _base_rule(table: _Table, facts: Facts) -> Rule:
+    return next(line.rule for line in table.base if line.fits(facts))
+
+
+def _fitting(lines: Iterable[_Line], facts: Facts) -> list[Rule]:
+    return [line.rule for line in lines if line.fits(facts)]
 
 
 def _floored(base: Rule, floors: Iterable[Rule]) -> Grade:

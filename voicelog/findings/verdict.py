@@ -45,7 +45,13 @@ def judge(
     answer, dangers = drive(live, coverage, zone_map, rails)
     task, repairs = work(live, zone_map, limits)
     tier, standing = _tier(live, task, coverage, zone_map)
-    because = (*dangers, *repairs, *standing, *_open(coverage.gaps), *_rails(coverage, zone_map, rails))
+    because = (
+        *dangers,
+        *repairs,
+        *standing,
+        *_open(coverage.gaps),
+        *_rails(coverage, zone_map, rails),
+    )
     return Verdict(answer, task, tier, coverage.gaps, because)
 
 

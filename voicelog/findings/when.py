@@ -1,4 +1,4 @@
-"""The conditions of a rule (``when`` in the rule file), made into tests of an entry's facts."""
+"""The conditions of a rule (``when`` in the rule file), made into checks of an entry's facts."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from voicelog.domain.grade import Rule
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import Facts
 
-Test = Callable[[Facts], bool]
+Check = Callable[[Facts], bool]
 
 KEYS: Mapping[str, str] = {
     "condition": "list: the finding's condition is one of these",
@@ -64,16 +64,16 @@ _PHRASES: Mapping[str, Callable[[Facts], str]] = {
 _NOT = r"\b(?:no|not|never|without|than|\w+n't)(?: \w+){0,2} $"
 
 
-def tests_of(rule: Rule, limits: Mapping[str, float]) -> tuple[Test, ...]:
-    """The tests that must all hold for the rule to fit; none when it fits everything.
+def checks_of(rule: Rule, limits: Mapping[str, float]) -> Mapping[str, Check]:
+    """The checks that must all hold for the rule to fit, by key; none when it fits everything.
 
     Raises:
         GrammarFault: a key nobody knows, a limit without a number, a value of the wrong kind.
     """
-    return tuple(_test(rule, key, value, limits) for key, value in rule.when.items())
+    return {key: _check(rule, key, value, limits) for key, value in rule.when.items()}
 
 
-def _test(rule: Rule, key: str, value: object, limits: Mapping[str, float]) -> Test:
+def _check(rule: Rule, key: str, value: object, limits: Mapping[str, float]) -> Check:
     if key == "side":
         return _on_side(_listed(rule, key, value))
     if key in _LISTS:
@@ -87,25 +87,25 @@ def _test(rule: Rule, key: str, value: object, limits: Mapping[str, float]) -> T
     raise _fault(rule, key, value)
 
 
-def _one_of(get: Callable[[Facts], str | None], values: frozenset[str]) -> Test:
+def _one_of(get: Callable[[Facts], str | None], values: frozenset[str]) -> Check:
     return lambda facts: get(facts) in values
 
 
-def _on_side(values: frozenset[str]) -> Test:
+def _on_side(values: frozenset[str]) -> Check:
     """Both sides are the left one and the right one as well."""
     wanted = values | {"both"} if values & {"left", "right"} else values
     return lambda facts: facts.side in wanted
 
 
-def _equals(get: Callable[[Facts], bool], value: bool) -> Test:
+def _equals(get: Callable[[Facts], bool], value: bool) -> Check:
     return lambda facts: get(facts) is value
 
 
-def _compares(holds: Callable[[Facts, float], bool], limit: float) -> Test:
+def _compares(holds: Callable[[Facts, float], bool], limit: float) -> Check:
     return lambda facts: holds(facts, limit)
 
 
-def _has_phrase(get: Callable[[Facts], str], phrases: Iterable[str]) -> Test:
+def _has_phrase(get: Callable[[Facts], str], phrases: Iterable[str]) -> Check:
     """A phrase as whole words, unless one of the three words before it negates it."""
     spelled = "|".join(map(re.escape, sorted((p.lower() for p in phrases), key=len, reverse=True)))
     pattern, negation = re.compile(rf"\b(?:{spelled})\b"), re.compile(_NOT)

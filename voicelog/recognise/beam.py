@@ -33,9 +33,6 @@ COPIES_OF_ONE = 5
 LONGEST_PIECE = 16
 """Longest repeating piece looked for, in tokens."""
 
-LEAD = 0.5
-"""Nats per token by which an ended text must lead the best open one for the search to stop."""
-
 
 class Decoder(Protocol):
     """One utterance, decoded step by step for several texts at once."""
@@ -197,4 +194,4 @@ def _settled(ended: Sequence[Path], open_paths: Sequence[Path], width: int) -> b
     """True when enough texts have ended and none still open is likely to overtake them."""
     if len(ended) < width:
         return False
-    return max(p.rank for p in ended) > max(p.rank for p in open_paths) + LEAD
+    return max(p.rank for p in ended) > max(p.rank for p in open_paths)

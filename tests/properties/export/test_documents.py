@@ -171,7 +171,7 @@ def _sound(document: dict[str, Any], schema: str) -> None:
 
 
 @given(inspections)
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_every_answer_fits_the_contract(inspection: Inspection) -> None:
     """Random slots, numbers and hostile text."""
     _sound(answer(inspection), "answer")

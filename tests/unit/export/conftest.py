@@ -7,6 +7,7 @@ change: ``python tests/unit/export/conftest.py shared/examples/valid``.
 from __future__ import annotations
 
 import hashlib
+import json
 import sys
 from collections.abc import Mapping
 from pathlib import Path
@@ -132,29 +133,12 @@ HITCH = _entry(12, Kind.FINDING, {"zone": "tow-hitch", "condition": "crack"})
 BED = _entry(
     14,
     Kind.FINDING,
-    {
-        "zone": "bed-mount",
-        "side": "right",
-        "condition": "surface-rust",
-        "spoken_grade": "repair",
-    },
+    {"zone": "bed-mount", "side": "right", "condition": "surface-rust", "spoken_grade": "repair"},
 )
 
 CHANGES: dict[int, Change] = {
     int(entry.utterance[1:]): Add(entry)
-    for entry in (
-        RAIL,
-        POCKET,
-        THIN,
-        HUMP,
-        CLEAR,
-        NOT_SEEN,
-        PHOTO,
-        REMARK,
-        WHICH_RAIL,
-        HITCH,
-        BED,
-    )
+    for entry in (RAIL, POCKET, THIN, HUMP, CLEAR, NOT_SEEN, PHOTO, REMARK, WHICH_RAIL, HITCH, BED)
 }
 CHANGES[6] = Amend("e5.1", {"condition": "hole", "probe": "through", "method": "scraped"}, "probe")
 CHANGES[13] = Withdraw("e12.1")
@@ -223,13 +207,15 @@ def make_inspection() -> Inspection:
     return Inspection(findings, coverage, GAPS, verdict)
 
 
-def _fact(seq: int, type_: str, body: Mapping[str, Any]) -> Fact:
-    prev = hashlib.sha256(str(seq).encode()).hexdigest() if seq > 1 else "0" * 64
-    return Fact(seq, _at(seq), round((seq - 1) * 15.25, 3), prev, type_, body)
+def _next(before: tuple[Fact, ...], type_: str, body: Mapping[str, Any]) -> tuple[Fact, ...]:
+    """The facts with one more, chained to the line before it."""
+    seq = len(before) + 1
+    prev = hashlib.sha256(line(before[-1])).hexdigest() if before else "0" * 64
+    return (*before, Fact(seq, _at(seq), round((seq - 1) * 15.25, 3), prev, type_, body))
 
 
 def make_facts() -> tuple[Fact, ...]:
-    """The scenario's journal; its hashes are those of nothing."""
+    """The scenario's journal: opened, thirteen utterances, a gap, closed."""
     opened = {
         "log_id": "3f0c7a52-9d4e-4a41-8a53-6a0f0b7f2c11",
         "program": "voicelog 0.1.0",
@@ -241,8 +227,11 @@ def make_facts() -> tuple[Fact, ...]:
         "grammar": {"rules/frame.toml": hashlib.sha256(b"rules").hexdigest()},
         "settings": {"nearside": "left", "mil": "millimetre", "overlays": []},
     }
-    said = [_fact(seq, "utterance", _utterance(seq, text)) for seq, text in HEARD.items()]
-    return (_fact(1, "opened", opened), *said, _fact(15, "closed", {}))
+    facts = _next((), "opened", opened)
+    for seq, text in HEARD.items():
+        facts = _next(facts, "utterance", _utterance(seq, text))
+    facts = _next(facts, "gap", {"why": "microphone lost", "from_s": 210.0, "to_s": 212.5})
+    return _next(facts, "closed", {})
 
 
 def _utterance(seq: int, text: str) -> dict[str, Any]:
@@ -260,29 +249,38 @@ def _utterance(seq: int, text: str) -> dict[str, Any]:
     }
 
 
-def line(fact: Fact) -> dict[str, Any]:
-    """The fact as a journal's line."""
+def as_object(fact: Fact) -> dict[str, Any]:
+    """The fact as the object on a journal's line."""
     envelope = {"v": 0, "seq": fact.seq, "at": fact.at, "offset_s": fact.offset_s}
     return {**envelope, "prev": fact.prev, "type": fact.type, "body": dict(fact.body)}
+
+
+def line(fact: Fact) -> bytes:
+    """The fact as a journal's line, without its newline."""
+    return json.dumps(as_object(fact), separators=(",", ":")).encode()
 
 
 def valid_examples() -> dict[str, dict[str, Any]]:
     """File name to document, as they lie in shared/examples/valid."""
     facts, inspection = make_facts(), make_inspection()
     nothing = Inspection((), {}, (), Verdict("not-enough-seen", "none", "fair"))
-    gap = _fact(16, "gap", {"why": "microphone lost", "from_s": 228.75, "to_s": 241.0})
     return {
         "answer-pickup.json": answer(inspection),
         "answer-nothing-said.json": answer(nothing),
         "inspection-pickup.json": log_document(facts, inspection),
         "inspection-just-opened.json": log_document(facts[:1], nothing),
-        "fact-opened.json": line(facts[0]),
-        "fact-finding.json": line(facts[2]),
-        "fact-amended.json": line(facts[5]),
-        "fact-withdrawn.json": line(facts[12]),
-        "fact-closed.json": line(facts[14]),
-        "fact-of-another-type.json": line(gap),
+        "fact-opened.json": as_object(facts[0]),
+        "fact-finding.json": as_object(facts[2]),
+        "fact-amended.json": as_object(facts[5]),
+        "fact-withdrawn.json": as_object(facts[12]),
+        "fact-of-another-type.json": as_object(facts[14]),
+        "fact-closed.json": as_object(facts[15]),
     }
+
+
+def journal() -> bytes:
+    """The scenario's ``journal.jsonl``."""
+    return b"".join(line(fact) + b"\n" for fact in make_facts())
 
 
 @pytest.fixture
@@ -298,6 +296,12 @@ def facts() -> tuple[Fact, ...]:
 
 
 @pytest.fixture
+def journal_bytes() -> bytes:
+    """The scenario's ``journal.jsonl``."""
+    return journal()
+
+
+@pytest.fixture
 def examples() -> dict[str, dict[str, Any]]:
     """File name to document."""
     return valid_examples()
@@ -306,3 +310,4 @@ def examples() -> dict[str, dict[str, Any]]:
 if __name__ == "__main__":
     for name, document in valid_examples().items():
         write_json(document, Path(sys.argv[1]) / name)
+    (Path(sys.argv[1]) / "journal.jsonl").write_bytes(journal())

@@ -258,13 +258,18 @@ def test_the_finding_s_own_words(finding: str, text: str, expected: str, grade: 
         ("shock-mount crack", "drive or tow"),
         ("tow-hitch recoated", "probe here"),
         ("mid-rail hole", "how far"),
-        ("sill hole landmark=jacking\tpoint", "come out from under"),
     ],
 )
 def test_cautions(finding: str, part_of_caution: str, grade: Grade) -> None:
     """What has to be said at a finding comes with it."""
-    given = {n: v.replace("\t", " ") if isinstance(v, str) else v for n, v in slots(finding).items()}
-    assert part_of_caution in " ".join(grade(**given).cautions)
+    assert part_of_caution in " ".join(grade(**slots(finding)).cautions)
+
+
+@pytest.mark.parametrize("finding", ["sill hole", "mid-rail surface-rust probe=soft"])
+def test_rot_at_a_lift_point(finding: str, grade: Grade) -> None:
+    """Whoever stands under the vehicle is told to come out."""
+    cautions = grade(**slots(finding), landmark="by the jacking point").cautions
+    assert any("come out from under" in caution for caution in cautions)
 
 
 def test_cautions_are_said_once_and_not_without_cause(grade: Grade) -> None:
@@ -305,7 +310,9 @@ def test_a_question_about_something_else_is_no_place(grade: Grade) -> None:
     assert grade(condition="crack", questions=(asked,)).grade == "unsafe"
 
 
-def test_a_map_without_a_load_path_still_grades(zone_map: ZoneMap, rules: RuleSet, make: Any) -> None:
+def test_a_map_without_a_load_path_still_grades(
+    zone_map: ZoneMap, rules: RuleSet, make: Any
+) -> None:
     """Then an open place is graded by the role alone."""
     sill = ZoneMap("bare", "Bare", {"sill": zone_map["sill"]})
     assert Grader(sill, rules).grade(make(condition="filler")).grade == "repair"

@@ -11,7 +11,7 @@ from voicelog.domain.grade import Rule
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FactFinder
-from voicelog.findings.when import KEYS, tests_of
+from voicelog.findings.when import KEYS, checks_of
 
 LIMITS = {"much": 25.0}
 
@@ -20,7 +20,7 @@ def fits(when: dict[str, Any], zone_map: ZoneMap, entry: Any) -> bool:
     """Whether a rule with these conditions fits the entry."""
     (facts,) = FactFinder(zone_map, {}).facts(entry, entry.text)
     rule = Rule("r", "text", "source", when)
-    return all(test(facts) for test in tests_of(rule, LIMITS))
+    return all(check(facts) for check in checks_of(rule, LIMITS).values())
 
 
 @pytest.mark.parametrize(
@@ -50,15 +50,18 @@ def fits(when: dict[str, Any], zone_map: ZoneMap, entry: Any) -> bool:
         ("size_at_least", 30.0, {"size_mm": 30}, {"size_mm": 29}),
         ("landmark_words", ("drain",), {"landmark": "By the Drain"}, {"landmark": "drainage"}),
         ("said", ("Pop riveted",), {"text": "pop riveted plate"}, {"text": "riveted"}),
-        ("said", ("dent",), {"text": "no, a dent. no hole"}, {"text": "isn't a dent"}),
+        ("said", ("dent",), {"text": "no hole, a dent"}, {"text": "isn't a dent"}),
     ],
 )
 def test_every_key(
-    key: str, value: object, slots: dict[str, Any], others: dict[str, Any], zone_map: ZoneMap, make: Any
+    key: str,
+    value: object,
+    slots: dict[str, Any],
+    others: dict[str, Any],
+    zone_map: ZoneMap,
+    make: Any,
 ) -> None:
     """Each key fits what it names, and nothing else."""
-    if key == "said" and "no," in slots.get("text", ""):
-        slots = {"text": "a dent and no hole"}
     base = {"zone": "mid-rail"}
     assert fits({key: value}, zone_map, make(**base | slots))
     assert not fits({key: value}, zone_map, make(**base | others))
@@ -86,7 +89,7 @@ def test_what_cannot_be_tested_is_refused(when: dict[str, Any]) -> None:
     """The message names the rule, the key and what the key means."""
     (key,) = when
     with pytest.raises(GrammarFault, match=key) as caught:
-        tests_of(Rule("odd-rule", "text", "source", when), LIMITS)
+        checks_of(Rule("odd-rule", "text", "source", when), LIMITS)
     assert "odd-rule" in caught.value.message
     assert key in caught.value.hint
 

@@ -1,0 +1,115 @@
+"""What shared/CONTRACT.md says, held to the program."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+from pathlib import Path
+from typing import get_args
+
+import pytest
+
+from voicelog.domain.slot import SLOTS
+from voicelog.export import scalars
+from voicelog.export.contract import schema_documents
+from voicelog.export.document import CONTRACT
+
+SHARED = Path(__file__).parents[3] / "shared"
+VALID = SHARED / "examples" / "valid"
+PAGE = (SHARED / "CONTRACT.md").read_text("utf-8")
+READER, CHAIN = re.findall(r"```python\n(.*?)```", PAGE, re.DOTALL)
+
+
+def _run(code: str, path: Path) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-X", "utf8", "-c", code, str(path)]
+    return subprocess.run(command, capture_output=True, text=True, check=False)
+
+
+def test_the_reader_has_ten_lines() -> None:
+    """As it says, without imports and empty lines."""
+    lines = [line for line in READER.splitlines() if line and not line.startswith("import")]
+    assert len(lines) == 10
+
+
+def test_the_reader_prints_the_worst_first() -> None:
+    """From the answer; the doubtful one is marked."""
+    done = _run(READER, VALID / "answer-pickup.json")
+    assert done.stderr == ""
+    lines = [line.strip() for line in done.stdout.splitlines()]
+    assert lines[0] == "e3.1 unsafe control-arm-mount right hole"
+    assert "e11.1 repair ? right pitting (doubtful)" in lines
+    assert lines[-1] == "do-not-drive repairable"
+
+
+@pytest.mark.parametrize("path", sorted(VALID.glob("[ai]*.json")), ids=lambda path: path.stem)
+def test_the_reader_reads_every_example(path: Path) -> None:
+    """Answers and inspections alike."""
+    assert _run(READER, path).returncode == 0
+
+
+def test_the_reader_refuses_a_contract_it_does_not_know() -> None:
+    """Rather than misread it."""
+    done = _run(READER, SHARED / "examples" / "invalid" / "inspection-contract-newer.json")
+    assert done.returncode == 1
+    assert "does not know" in done.stderr
+
+
+def test_the_example_journal_is_the_scenario(journal_bytes: bytes) -> None:
+    """Drift test: ``python tests/unit/export/conftest.py shared/examples/valid`` mends it."""
+    assert (VALID / "journal.jsonl").read_bytes() == journal_bytes
+
+
+def test_the_chain_recipe_accepts_the_example_journal() -> None:
+    """Line by line."""
+    done = _run(CHAIN, VALID / "journal.jsonl")
+    assert (done.returncode, done.stderr) == (0, "")
+
+
+def test_the_chain_recipe_sets_a_torn_line_aside(tmp_path: Path, journal_bytes: bytes) -> None:
+    """What follows the last line feed does not count."""
+    (tmp_path / "torn").write_bytes(journal_bytes + b'{"seq":17,"at":"20')
+    assert _run(CHAIN, tmp_path / "torn").returncode == 0
+
+
+@pytest.mark.parametrize("change", ["altered", "lost", "swapped"])
+def test_the_chain_recipe_finds_damage(tmp_path: Path, journal_bytes: bytes, change: str) -> None:
+    """A digit changed, a line lost, two lines swapped."""
+    lines = journal_bytes.splitlines(keepends=True)
+    if change == "altered":
+        lines[3] = lines[3].replace(b"1.9", b"2.4")
+    elif change == "lost":
+        del lines[3]
+    else:
+        lines[3], lines[4] = lines[4], lines[3]
+    (tmp_path / change).write_bytes(b"".join(lines))
+    done = _run(CHAIN, tmp_path / change)
+    assert done.returncode == 1
+    assert "does not follow" in done.stderr
+
+
+def test_the_page_names_every_key_of_the_documents() -> None:
+    """A key that is not explained cannot be relied on."""
+    answer, inspection = (
+        schema_documents()[f"{name}.schema.json"] for name in ("answer", "inspection")
+    )
+    objects = (*answer["$defs"].values(), *inspection["$defs"].values(), answer, inspection)
+    keys = {key for part in objects for key in part.get("properties", ())}
+    assert keys >= set(SLOTS)
+    assert sorted(key for key in keys if f"`{key}`" not in PAGE) == []
+
+
+def test_the_page_names_every_word_of_the_closed_lists() -> None:
+    """As they are written in the documents."""
+    lists = (scalars.Kind, scalars.Grade, scalars.Side, scalars.Face, scalars.Layer, scalars.Part)
+    more = (scalars.Probe, scalars.Method, scalars.Surround, scalars.Certainty, scalars.Drive)
+    rest = (scalars.Work, scalars.Tier, scalars.GapReason)
+    words = {word for listed in (*lists, *more, *rest) for word in get_args(listed)}
+    assert sorted(word for word in words if f"`{word}`" not in PAGE) == []
+
+
+def test_the_page_names_the_version_in_force() -> None:
+    """And the files it points at are there."""
+    assert f"Version **{CONTRACT}**" in PAGE
+    for target in re.findall(r"\]\(([^)]+)\)", PAGE):
+        assert (SHARED / target).exists(), target

@@ -1,0 +1,290 @@
+"""The verdict: drive, work, tier, and the reasons."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any
+
+import pytest
+
+from voicelog.domain.entry import Entry, Inspection, Kind
+from voicelog.domain.grade import RuleSet, Verdict
+from voicelog.domain.zone import Rails
+
+Inspect = Callable[..., Inspection]
+Thorough = Callable[..., list[Entry]]
+
+
+@pytest.fixture
+def verdict(inspect: Inspect, make: Any, thorough: Thorough) -> Callable[..., Verdict]:
+    """The verdict over a thoroughly examined frame with these findings."""
+
+    def over(*findings: dict[str, Any], rails: Rails = Rails.OPEN) -> Verdict:
+        made = [make(**slots) for slots in findings]
+        return inspect(*thorough(), *made, rails=rails).verdict
+
+    return over
+
+
+def f(zone: str, condition: str, side: str = "", **slots: Any) -> dict[str, Any]:
+    """Slots of a finding."""
+    return {"zone": zone, "condition": condition, **({"side": side} if side else {}), **slots}
+
+
+Judge = Callable[..., Verdict]
+
+
+def test_sound(verdict: Judge) -> None:
+    """Everything probed, every inside seen, nothing but marks that were probed firm."""
+    told = verdict(f("mid-rail", "surface-rust", "left", probe="firm"))
+    assert (told.drive, told.work, told.tier) == (
+        "no-danger-found-where-examined",
+        "none",
+        "sound",
+    )
+    assert told.could_change == ()
+    assert any("every hidden cavity was seen" in reason for reason in told.because)
+
+
+@pytest.mark.parametrize("left_out", ["shock-mount", "kick-up", "mid-rail"])
+def test_not_sound_while_structure_is_unseen(
+    left_out: str, inspect: Inspect, thorough: Thorough
+) -> None:
+    """One place of structure left out is enough; it is fair, and provisional."""
+    told = inspect(*thorough(without=(left_out,))).verdict
+    assert told.tier == "fair"
+    assert any(reason.startswith("Provisional") for reason in told.because)
+    assert {gap.zone for gap in told.could_change} == {left_out}
+
+
+def test_sound_does_not_hang_on_a_bracket(inspect: Inspect, thorough: Thorough) -> None:
+    """An attached part nobody looked at leaves the frame sound, but provisional."""
+    told = inspect(*thorough(without=("spare-carrier",))).verdict
+    assert told.tier == "sound"
+    assert any(reason.startswith("Provisional") for reason in told.because)
+
+
+def test_not_sound_when_a_critical_mounting_was_only_looked_at(
+    inspect: Inspect, thorough: Thorough, make: Any
+) -> None:
+    """It says no danger was found, and no more than that."""
+    entries = thorough(without=("tow-hitch",))
+    told = inspect(*entries, make(Kind.CLEAR, zone="tow-hitch")).verdict
+    assert (told.drive, told.tier) == ("no-danger-found-where-examined", "fair")
+
+
+def test_not_sound_over_rust_nobody_probed(verdict: Judge) -> None:
+    """Unproven marks on structure may hide more."""
+    assert verdict(f("mid-rail", "surface-rust", "left")).tier == "fair"
+
+
+@pytest.mark.parametrize(
+    ("finding", "start"),
+    [
+        (f("shock-mount", "hole", "right"), "Do not drive: right shock mount, hole"),
+        (f("sill", "surface-rust", "left", spoken_grade="unsafe"), "Do not drive, as the"),
+        (f("shock-mount", "crack", "left", certainty="tentative"), "Do not drive"),
+        (f("brake-line", "pitting"), "No driving until it has been assessed: brake line"),
+        (f("fuel-line", "scale", spoken_grade="cosmetic"), "No driving until it has been"),
+        (f("floor-pan", "hole", "left"), "No driving with people aboard"),
+        (f("bulkhead", "surface-rust", probe="through"), "No driving with people aboard"),
+    ],
+)
+def test_do_not_drive(finding: dict[str, Any], start: str, verdict: Judge) -> None:
+    """Anything unsafe, a line eaten into, a floor or bulkhead open to exhaust."""
+    told = verdict(finding)
+    assert told.drive == "do-not-drive"
+    assert told.because[0].startswith(start)
+
+
+@pytest.mark.parametrize(
+    "finding",
+    [
+        f("mid-rail", "hole", "left", surround="firm"),
+        f("floor-pan", "scale", "left"),
+        f("brake-line", "surface-rust"),
+        f("sill", "hole", "left"),
+    ],
+)
+def test_repair_alone_does_not_forbid_driving(finding: dict[str, Any], verdict: Judge) -> None:
+    """Where all was examined, the answer stays that no danger was found there."""
+    assert verdict(finding).drive == "no-danger-found-where-examined"
+
+
+def test_danger_counts_before_what_was_not_seen(inspect: Inspect, make: Any) -> None:
+    """One unsafe finding is enough, however little was looked at."""
+    told = inspect(make(**f("shock-mount", "hole", "right"))).verdict
+    assert told.drive == "do-not-drive"
+
+
+def test_not_enough_seen(inspect: Inspect, make: Any) -> None:
+    """Critical mountings not looked at, cavities not seen inside: said with their numbers."""
+    told = inspect(make(**f("mid-rail", "surface-rust", "left"))).verdict
+    assert told.drive == "not-enough-seen"
+    assert told.because[0] == "Not enough seen: 16 of 16 critical mountings not looked at"
+    assert told.because[1] == "Not enough seen: 6 of 6 hidden cavities not seen inside"
+
+
+@pytest.mark.parametrize("side", ["left", "right"])
+def test_one_side_is_not_both(side: str, inspect: Inspect, thorough: Thorough, make: Any) -> None:
+    """A pair is looked at when both sides are."""
+    entries = thorough(without=("shock-mount",))
+    told = inspect(*entries, make(Kind.CLEAR, zone="shock-mount", side=side)).verdict
+    assert told.drive == "not-enough-seen"
+    assert told.because[0] == "Not enough seen: 1 of 16 critical mountings not looked at"
+
+
+def test_boxed_rails_have_to_be_seen_inside(inspect: Inspect, thorough: Thorough) -> None:
+    """What satisfies open rails does not satisfy boxed ones; of mixed ones it is asked."""
+    boxed = inspect(*thorough(), rails=Rails.BOXED).verdict
+    assert (boxed.drive, boxed.tier) == ("not-enough-seen", "fair")
+    mixed = inspect(*thorough(), rails=Rails.MIXED).verdict
+    assert mixed.because[-1].startswith("Are the rails or cross members boxed?")
+
+
+def test_a_fault_without_a_place_is_not_enough(
+    inspect: Inspect, thorough: Thorough, make: Any
+) -> None:
+    """Somebody named a hole and nobody knows where."""
+    lost = make(Kind.REMARK, condition="hole", unplaced=True, doubts=("no place",))
+    told = inspect(*thorough(), lost).verdict
+    assert (told.drive, told.tier) == ("not-enough-seen", "fair")
+    assert told.because[0].endswith(f"({lost.id})")
+
+
+@pytest.mark.parametrize(
+    ("findings", "work", "tier"),
+    [
+        ([], "none", "sound"),
+        ([f("mid-rail", "staining", "left", probe="firm")], "none", "sound"),
+        ([f("brake-line", "surface-rust")], "surface", "fair"),
+        ([f("front-rail", "peeling-coating", "left")], "surface", "fair"),
+        ([f("mid-rail", "hole", "left", surround="firm")], "local", "repairable"),
+        ([f("rear-cross-member", "hole", surround="none")], "local", "repairable"),
+        ([f("outrigger", "hole", "both", surround="none")], "local", "repairable"),
+        ([f("shock-mount", "hole", "left", surround="none")], "major", "repairable"),
+        ([f("sill", "hole", "left", surround="none")], "local", "repairable"),
+        (
+            [f("mid-rail", "hole", "left"), f("rear-rail", "hole", "right")],
+            "local",
+            "repairable",
+        ),
+        (
+            [f("outrigger", "hole", "both"), f("shock-mount", "hole", "both")],
+            "major",
+            "repairable",
+        ),
+        ([f("sill", "hole", "both"), f("floor-pan", "hole", "both")], "local", "repairable"),
+        ([f("mid-rail", "deformation", "left")], "replacement-or-specialist", "beyond-repair"),
+        ([f("frame-horn", "deformation", "left")], "local", "repairable"),
+        (
+            [f("mid-rail", "deformation", "left", text="small dent")],
+            "surface",
+            "fair",
+        ),
+        ([f("mid-rail", "hole", "both")], "replacement-or-specialist", "beyond-repair"),
+        (
+            [f("rear-rail", "hole", "left"), f("rear-rail", "scale", "right", probe="soft")],
+            "replacement-or-specialist",
+            "beyond-repair",
+        ),
+        (
+            [f("rear-rail", "hole", "left"), f("rear-rail", "scale", "right")],
+            "local",
+            "repairable",
+        ),
+        (
+            [f("front-rail", "hole", "left", surround="none")],
+            "replacement-or-specialist",
+            "beyond-repair",
+        ),
+        ([f("rear-cross-member", "hole", "both")], "local", "repairable"),
+    ],
+)
+def test_work_and_tier(
+    findings: list[dict[str, Any]], work: str, tier: str, verdict: Judge
+) -> None:
+    """From marks to a replacement frame; cross members and outriggers are routine."""
+    told = verdict(*findings)
+    assert (told.work, told.tier) == (work, tier)
+
+
+def test_the_worse_of_both_grades_decides(verdict: Judge) -> None:
+    """A repair called cosmetic counts as repair; marks called repair as well."""
+    assert verdict(f("mid-rail", "hole", "left", spoken_grade="cosmetic")).work == "local"
+    assert verdict(f("sill", "staining", "left", spoken_grade="repair")).work == "local"
+
+
+@pytest.mark.parametrize(
+    ("finding", "reason"),
+    [
+        (
+            f("mid-rail", "hole", "left", surround="firm"),
+            "Repairable, cut back to solid metal and weld in a patch: left mid rail, hole",
+        ),
+        (
+            f("mid-rail", "hole", "left"),
+            "Repairable if solid metal is found around it: left mid rail, hole",
+        ),
+        (
+            f("rear-cross-member", "scale", certainty="tentative"),
+            "Repair or routine replacement: rear cross member, scale, said with a hedge",
+        ),
+        (f("brake-line", "hole"), "Repair needed: brake line, hole"),
+        (
+            f("control-arm-mount", "hole", "right", face="interior", surround="none"),
+            "No solid metal left to weld to, the part has to be replaced: "
+            "right control arm mount, inside, hole",
+        ),
+    ],
+)
+def test_reasons_name_the_place_the_way_a_person_would(
+    finding: dict[str, Any], reason: str, verdict: Judge
+) -> None:
+    """In a sentence that ends with the entry's id."""
+    assert any(
+        re.fullmatch(rf"{re.escape(reason)} \(e\d+\.1\)", told) for told in verdict(finding).because
+    )
+
+
+def test_both_rotten_rails_name_both_entries(inspect: Inspect, make: Any) -> None:
+    """One sentence for the station."""
+    left, right = make(**f("rear-rail", "hole", "left")), make(**f("rear-rail", "hole", "right"))
+    because = inspect(left, right).verdict.because
+    station = "Replacement frame or a structural specialist: rear rail, rotten on both sides"
+    assert f"{station} ({left.id}, {right.id})" in because
+
+
+def test_places_in_words(inspect: Inspect, make: Any) -> None:
+    """Both sides, no side, an ordinal, a doubtful one, no place at all."""
+    made = [
+        make(**f("shock-mount", "hole", "both")),
+        make(**f("shock-mount", "hole")),
+        make(**f("shock-mount", "hole", "left", ordinal=2, doubts=("noisy",))),
+        make(condition="crack"),
+        make(**f("somewhere-odd", "crack")),
+        make(**f("tow-hitch", "crack", "centre")),
+    ]
+    said = [r.removeprefix("Do not drive: ") for r in inspect(*made).verdict.because[:6]]
+    assert said == [
+        f"shock mount, both sides, hole ({made[0].id})",
+        f"shock mount, side not said, hole ({made[1].id})",
+        f"left shock mount number 2, hole, doubtful: listen again ({made[2].id})",
+        f"a place nobody named, crack ({made[3].id})",
+        f"somewhere odd, crack ({made[4].id})",
+        f"tow hitch, in the centre, crack ({made[5].id})",
+    ]
+
+
+def test_nothing_is_certified(rules: RuleSet, verdict: Judge, inspect: Inspect, make: Any) -> None:
+    """The words a report must not use stand in no rule and in no reason."""
+    reasons = [
+        *verdict().because,
+        *verdict(f("mid-rail", "hole", "both")).because,
+        *inspect(make(zone="sill", condition="scale")).verdict.because,
+        *(text for rule in rules.rules for text in (rule.text, rule.caution)),
+        *rules.cautions,
+    ]
+    forbidden = re.compile(r"\b(safe|passed|pass|roadworthy|certified|price|cost)\b", re.IGNORECASE)
+    assert [reason for reason in reasons if forbidden.search(reason)] == []

@@ -1,0 +1,1 @@
+"""The journal: append-only lines and clips on disk, their recovery and their check."""

@@ -1,0 +1,111 @@
+"""The chain of lines: each carries its number and the hash of the one before."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import BinaryIO
+
+from voicelog.domain.fact import Fact
+from voicelog.errors import InputFault
+from voicelog.journal.lines import LONGEST_LINE, damaged, decode, digest
+from voicelog.journal.naming import JOURNAL
+
+FIRST_PREV = "0" * 64
+"""What the first line carries as the hash of the line before."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chain:
+    """The whole lines so far, and so what the next one must carry.
+
+    Args:
+        lines: how many.
+        size: their bytes, newlines included.
+        prev: the hash of the last one.
+        at: its wall-clock time, empty before the first line.
+        offset_s: its seconds since the log was opened.
+    """
+
+    lines: int = 0
+    size: int = 0
+    prev: str = FIRST_PREV
+    at: str = ""
+    offset_s: float = 0.0
+
+    def follow(self, line: bytes) -> Fact:
+        """The fact of the next line, given without its newline.
+
+        Raises:
+            NewerLog: when a later program wrote it.
+            LogFault: when it is damaged, or does not follow from the lines so far.
+        """
+        number = self.lines + 1
+        fact = decode(line, number)
+        if fact.seq != number:
+            raise damaged(
+                number, f"it has seq {fact.seq}; lines are missing, repeated or out of order"
+            )
+        if fact.prev != self.prev:
+            raise damaged(number, "the line before it is not the one it was written after")
+        if number == 1 and fact.type != "opened":
+            raise damaged(number, "it does not say how the log was opened")
+        return fact
+
+    def after(self, fact: Fact, line: bytes) -> Chain:
+        """The chain with one more line."""
+        size = self.size + len(line) + 1
+        return Chain(self.lines + 1, size, digest(line), fact.at, fact.offset_s)
+
+
+class Lines:
+    r"""One pass over a file's whole lines: those that end in ``\n``, without it.
+
+    Args:
+        file: a journal, open for reading at its beginning.
+
+    Attributes:
+        torn: what lies after the last whole line, once the pass is over.
+    """
+
+    def __init__(self, file: BinaryIO) -> None:
+        self._file = file
+        self.torn = b""
+
+    def __iter__(self) -> Iterator[bytes]:
+        """The lines, one at a time.
+
+        Raises:
+            LogFault: at a line so long that no journal has it.
+        """
+        number = 0
+        while line := self._file.readline(LONGEST_LINE + 1):
+            number += 1
+            if line.endswith(b"\n"):
+                yield line[:-1]
+            elif len(line) > LONGEST_LINE:
+                raise damaged(number, "it is too long")
+            else:
+                self.torn = line
+
+
+@contextmanager
+def open_journal(folder: Path) -> Iterator[BinaryIO]:
+    """A log's journal, open for reading.
+
+    Raises:
+        InputFault: when there is none, or it cannot be read.
+    """
+    path = folder / JOURNAL
+    if not path.is_file():
+        raise InputFault(f"There is no log at {folder}", f"Give the folder that holds {JOURNAL}.")
+    try:
+        with path.open("rb") as file:
+            yield file
+    except OSError as refusal:
+        raise InputFault(
+            f"The log at {folder} cannot be read ({refusal.strerror})",
+            "Check the disk and who may read the folder.",
+        ) from refusal

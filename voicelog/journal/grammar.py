@@ -1,0 +1,93 @@
+"""The words, map and rules in force, copied into the log and watched over.
+
+A log is folded with its own copy, so that editing a rule never regrades an old log by itself.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Mapping
+from pathlib import Path
+
+from voicelog.domain.fact import Fact
+from voicelog.errors import LogFault
+from voicelog.journal.naming import GRAMMAR, lies_inside
+from voicelog.journal.storage import make_folder, write_file
+
+
+def copy_grammar(folder: Path, files: Mapping[str, bytes]) -> dict[str, str]:
+    """Writes the files below ``grammar/``.
+
+    Args:
+        folder: the log's.
+        files: relative name, ``/`` between folders, to contents.
+
+    Returns:
+        Name to SHA-256, in name order.
+
+    Raises:
+        ValueError: when a name leads elsewhere.
+        OSError: when the disk refuses them.
+    """
+    strays = [name for name in files if not lies_inside(name)]
+    if strays:
+        raise ValueError(f"no name for a grammar file: {strays[0]!r}")
+    make_folder(folder / GRAMMAR)
+    for name in sorted(files):
+        _copy(folder / GRAMMAR, name, files[name])
+    return {name: hashlib.sha256(files[name]).hexdigest() for name in sorted(files)}
+
+
+def _copy(grammar: Path, name: str, contents: bytes) -> None:
+    path = grammar / name
+    for above in reversed(path.relative_to(grammar).parents[:-1]):
+        if not (grammar / above).is_dir():
+            make_folder(grammar / above)
+    write_file(path, contents)
+
+
+def grammar_problems(folder: Path, opened: Fact) -> tuple[str, ...]:
+    """What is wrong with a log's copy, one sentence each; none when it is as it was written."""
+    hashes = opened.body.get("grammar")
+    if not isinstance(hashes, dict):
+        return ("line 1: it does not say which grammar was in force",)
+    listed = [_problem(folder / GRAMMAR, name, hashes[name]) for name in hashes]
+    added = sorted(
+        f"{GRAMMAR}/{name!r} was not there when the log was opened"
+        for name in _found(folder / GRAMMAR) - set(hashes)
+    )
+    return tuple(problem for problem in (*listed, *added) if problem)
+
+
+def _problem(grammar: Path, name: str, sha256: object) -> str:
+    if not lies_inside(name):
+        return f"line 1: {name!r} is no name for a grammar file"
+    path = grammar / name
+    if not path.is_file():
+        return f"{GRAMMAR}/{name} is missing"
+    if hashlib.sha256(path.read_bytes()).hexdigest() != sha256:
+        return f"{GRAMMAR}/{name} was changed after the log was opened"
+    return ""
+
+
+def _found(grammar: Path) -> set[str]:
+    return {path.relative_to(grammar).as_posix() for path in grammar.rglob("*.toml")}
+
+
+def kept_grammar(folder: Path, opened: Fact) -> Path:
+    """The folder of a log's own copy, to load its words, map and rules from.
+
+    Args:
+        folder: the log's.
+        opened: its first fact.
+
+    Raises:
+        LogFault: when the copy is not as it was written; grades would silently change.
+    """
+    problems = grammar_problems(folder, opened)
+    if problems:
+        raise LogFault(
+            f"The log's copy of the grammar cannot be trusted: {problems[0]}",
+            "Put back the log's grammar folder from a copy; voicelog verify lists every change.",
+        )
+    return folder / GRAMMAR

@@ -1,0 +1,153 @@
+"""One line of a journal: a fact as compact JSON, and the way back.
+
+A line is a JSON object with the keys of the envelope (``seq``, ``at``, ``offset_s``, ``prev``,
+``type``, ``v``), then those of the fact's body. It is written in ASCII, everything else escaped,
+so that nothing in it can steer a terminal that shows it.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import math
+import re
+from collections.abc import Callable, Mapping
+from datetime import datetime
+from typing import Any, NoReturn
+
+from voicelog.domain.fact import FORMAT, Fact
+from voicelog.errors import InputFault, LogFault
+
+ENVELOPE = ("seq", "at", "offset_s", "prev", "type", "v")
+"""Keys of every line; a body may not hold them."""
+
+LONGEST_LINE = 16 * 1024 * 1024
+"""Bytes; no fact comes near, and a damaged file must not fill the memory."""
+
+_AT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z", re.ASCII)
+_SHA256 = re.compile(r"[0-9a-f]{64}")
+
+
+class NewerLog(LogFault):
+    """A line has a version that only a later program knows."""
+
+
+def damaged(line: int, what: str) -> LogFault:
+    """The fault of a line, counted from 1."""
+    return LogFault(
+        f"Line {line} of the journal is damaged: {what}",
+        "Work on a copy of the log from before the damage; voicelog verify lists all of it.",
+    )
+
+
+def digest(line: bytes) -> str:
+    """SHA-256 of a line without its newline, in hex."""
+    return hashlib.sha256(line).hexdigest()
+
+
+def encode(fact: Fact) -> bytes:
+    """The fact's line, without a newline.
+
+    Raises:
+        InputFault: when it is longer than a reader would take.
+        TypeError, ValueError: when the body is not JSON, or holds a key of the envelope.
+    """
+    taken = [key for key in ENVELOPE if key in fact.body]
+    if taken:
+        raise ValueError(f"the body of a fact may not hold {', '.join(taken)}")
+    envelope = {
+        "seq": fact.seq,
+        "at": fact.at,
+        "offset_s": fact.offset_s,
+        "prev": fact.prev,
+        "type": fact.type,
+        "v": FORMAT,
+    }
+    text = json.dumps(envelope | dict(fact.body), allow_nan=False, separators=(",", ":"))
+    if len(text) > LONGEST_LINE:
+        raise InputFault("One utterance is too long to be kept", "Say it in several pieces.")
+    return text.encode("ascii")
+
+
+def decode(line: bytes, number: int) -> Fact:
+    """The fact of a line.
+
+    Args:
+        line: its bytes, without the newline.
+        number: where it stands in the file, from 1, for messages.
+
+    Raises:
+        NewerLog: when a later program wrote it.
+        LogFault: when it is no line of a journal.
+    """
+    document = _parse(line, number)
+    version = document.get("v")
+    if type(version) is int and version > max(READERS):
+        raise NewerLog(
+            f"Line {number} of the journal has format {version}, and this voicelog reads up to"
+            f" format {max(READERS)}",
+            "Install the newest voicelog, then try again.",
+        )
+    if type(version) is not int or version not in READERS:
+        raise damaged(number, "its key 'v' is missing or wrong")
+    return READERS[version](document, number)
+
+
+def _parse(line: bytes, number: int) -> dict[str, Any]:
+    if line.endswith(b"\r"):
+        raise damaged(number, "it ends in a carriage return, so another program rewrote the file")
+    try:
+        document = json.loads(line.decode(), parse_constant=_refuse, parse_float=_finite)
+    except (ValueError, RecursionError):
+        raise damaged(number, "it is not JSON") from None
+    if not isinstance(document, dict):
+        raise damaged(number, "it is not a JSON object")
+    return document
+
+
+def _refuse(constant: str) -> NoReturn:
+    raise ValueError(f"{constant} is not JSON")
+
+
+def _finite(text: str) -> float:
+    number = float(text)
+    if math.isinf(number):
+        raise ValueError("too large a number")
+    return number
+
+
+def _read_version_0(document: dict[str, Any], number: int) -> Fact:
+    for key, fits in _FITS_0.items():
+        if key not in document or not fits(document[key]):
+            raise damaged(number, f"its key {key!r} is missing or wrong")
+    body = {key: value for key, value in document.items() if key not in ENVELOPE}
+    return Fact(
+        seq=document["seq"],
+        at=document["at"],
+        offset_s=float(document["offset_s"]),
+        prev=document["prev"],
+        type=document["type"],
+        body=body,
+    )
+
+
+def _is_time(value: object) -> bool:
+    if not (isinstance(value, str) and _AT.fullmatch(value)):
+        return False
+    try:
+        datetime.fromisoformat(value)
+    except ValueError:
+        return False
+    return True
+
+
+_FITS_0: Mapping[str, Callable[[Any], bool]] = {
+    "seq": lambda value: type(value) is int and value > 0,
+    "at": _is_time,
+    "offset_s": lambda value: type(value) in (int, float) and 0 <= value < 1e12,
+    "prev": lambda value: isinstance(value, str) and _SHA256.fullmatch(value) is not None,
+    "type": lambda value: isinstance(value, str) and value != "",
+}
+
+READERS: dict[int, Callable[[dict[str, Any], int], Fact]] = {0: _read_version_0}
+"""Format to the function that reads its lines; an old format keeps its reader for good."""
