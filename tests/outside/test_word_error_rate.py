@@ -31,7 +31,8 @@ going direct the other way--in short, the period was so far like the present per
 its noisiest authorities insisted on its being received, for good or for evil, in the superlative
 degree of comparison only.
 """
-CEILING = 0.10
+CEILING = 0.05
+"""Measured 0.017 (two substitutions in 119 words) with beam 4 and no vocabulary."""
 
 
 @pytest.fixture(scope="module")

@@ -1,1 +1,1 @@
-"""config."""
+"""Settings and grammar: hand-written TOML in, the domain's own types out, all faults at once."""

@@ -130,13 +130,16 @@ def _path(location: tuple[int | str, ...], document: object) -> str:
 
 def _steps(location: tuple[int | str, ...], here: Any) -> Iterator[int | str]:
     for number, step in enumerate(location, 1):
-        if isinstance(here, Mapping) and step in here:
-            here = here[step]
-        elif isinstance(here, list) and isinstance(step, int) and step < len(here):
+        known = here if isinstance(here, Mapping) else range(len(here) if _is_list(here) else 0)
+        if step in known:
             here = here[step]
         elif number < len(location) or not isinstance(here, Mapping):
             continue
         yield step
+
+
+def _is_list(value: object) -> bool:
+    return isinstance(value, list)
 
 
 def _message(kind: str, text: str) -> str:

@@ -1,6 +1,6 @@
 """The contract's journal lines: one JSON object a line, of a type a reader knows or skips.
 
-Bodies may hold keys that this version does not describe: journals outlive programs.
+Each may hold keys that this version does not describe: journals outlive programs.
 """
 
 from __future__ import annotations
@@ -14,19 +14,19 @@ from typing_extensions import TypedDict  # pydantic refuses typing's own before 
 from voicelog.export import scalars as s
 
 KNOWN_TYPES = ("opened", "utterance")
-"""Fact types whose body is described here; the others may hold anything."""
+"""Types of lines whose keys are described here; the others may hold anything."""
 
 HeldSlots = dict[str, str | float]
 """Slots as they were kept: neither rounded nor checked."""
 
 
-@with_config(s.CLOSED)
+@with_config(s.OPEN)
 class Envelope(TypedDict):
     """What every line has."""
 
-    v: Annotated[Literal[0], Field(description="Version of the journal's lines.")]
+    v: Annotated[s.LineVersion, Field(description="Version of the journal's lines.")]
     seq: Annotated[s.Positive, Field(description="1 for the first line, then one more each.")]
-    at: Annotated[s.Time, Field(description="When it was written, RFC 3339, UTC.")]
+    at: Annotated[s.Utc, Field(description="When it was written, RFC 3339, UTC.")]
     offset_s: Annotated[
         s.Seconds, Field(description="Seconds since the log was opened, by a monotonic clock.")
     ]
@@ -37,9 +37,10 @@ class Envelope(TypedDict):
 
 
 @with_config(s.OPEN)
-class OpenedBody(TypedDict):
-    """How the log began."""
+class Opened(Envelope):
+    """The first line: how the log began."""
 
+    type: Literal["opened"]
     log_id: Annotated[s.LogId, Field(description="UUID of the log.")]
     program: NotRequired[Annotated[str, Field(description="Program and version.")]]
     map: NotRequired[Annotated[s.Name, Field(description="Id of the zone map.")]]
@@ -61,6 +62,7 @@ class Clip(TypedDict):
     sha256: Annotated[s.Sha256, Field(description="Of the file.")]
     start_s: Annotated[s.Seconds, Field(description="Where it begins in the source, in s.")]
     duration_s: Annotated[s.Seconds, Field(description="Length in s.")]
+    samples: NotRequired[Annotated[s.Whole, Field(description="Length at 16 kHz.")]]
 
 
 @with_config(s.OPEN)
@@ -162,9 +164,10 @@ Change = Annotated[Add | Amend | Withdraw, Field(discriminator="do")]
 
 
 @with_config(s.OPEN)
-class UtteranceBody(TypedDict):
+class Utterance(Envelope):
     """One utterance: what was heard, how it was read, what it changed."""
 
+    type: Literal["utterance"]
     utterance: s.UtteranceId
     clip: NotRequired[Clip]
     heard: Heard
@@ -172,28 +175,13 @@ class UtteranceBody(TypedDict):
     changes: Annotated[list[Change], Field(description="In order; an entry named is one before.")]
 
 
-@with_config(s.CLOSED)
-class Opened(Envelope):
-    """The first line."""
-
-    type: Literal["opened"]
-    body: OpenedBody
-
-
-@with_config(s.CLOSED)
-class Utterance(Envelope):
-    """A line for one utterance."""
-
-    type: Literal["utterance"]
-    body: UtteranceBody
-
-
-@with_config(s.CLOSED)
+@with_config(s.OPEN)
 class Other(Envelope):
     """A line of any other type, kept and skipped by readers that do not know it."""
 
-    type: Annotated[str, Field(json_schema_extra={"not": {"enum": list(KNOWN_TYPES)}})]
-    body: dict[str, JsonValue]
+    type: Annotated[
+        str, Field(min_length=1, json_schema_extra={"not": {"enum": list(KNOWN_TYPES)}})
+    ]
 
 
 def _type_of(line: Any) -> str:

@@ -7,6 +7,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, ConfigDict, Field
 
+from voicelog.domain.fact import FORMAT
 from voicelog.export.values import LARGEST
 
 CLOSED = ConfigDict(extra="forbid", strict=True, allow_inf_nan=False)
@@ -46,17 +47,22 @@ def _whole(value: Any) -> Any:
     return int(value) if isinstance(value, float) and value.is_integer() else value
 
 
-_TIME = (
-    r"^[0-9]{4}-(0[1-9]|1[0-2])-[0-9]{2}T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9](\.[0-9]+)?"
-    r"(Z|[+-]([01][0-9]|2[0-3]):[0-5][0-9])$"
-)
+_SECOND = r"^[0-9]{4}-(0[1-9]|1[0-2])-[0-9]{2}T([01][0-9]|2[0-3]):[0-5][0-9]:[0-5][0-9](\.[0-9]+)?"
+_OFFSET = r"(Z|[+-]([01][0-9]|2[0-3]):[0-5][0-9])$"
 
 Time = Annotated[
     str,
-    Field(pattern=_TIME, json_schema_extra={"format": "date-time"}),
+    Field(pattern=_SECOND + _OFFSET, json_schema_extra={"format": "date-time"}),
     AfterValidator(_real_date),
 ]
 """RFC 3339 with its offset, seconds from 00 to 59."""
+
+Utc = Annotated[
+    str,
+    Field(pattern=_SECOND + "Z$", json_schema_extra={"format": "date-time"}),
+    AfterValidator(_real_date),
+]
+"""RFC 3339 in UTC, written with a Z."""
 
 Name = Annotated[str, Field(pattern=r"^[a-z]+(-[a-z]+)*$")]
 """Id of a zone, condition or map."""
@@ -76,3 +82,6 @@ Seconds = Annotated[float, Field(ge=0)]
 Count = Annotated[int, Field(ge=0, le=LARGEST), BeforeValidator(_whole)]
 Whole = Annotated[int, Field(ge=0), BeforeValidator(_whole)]
 Positive = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
+
+LineVersion = Annotated[int, Field(ge=FORMAT, le=FORMAT), BeforeValidator(_whole)]
+"""A range of one number: a literal 0 would let false through."""

@@ -62,7 +62,8 @@ def slots_to_json(slots: Slots) -> tuple[dict[str, SlotValue], tuple[str, ...]]:
         if name in given and _fits(spec, given[name])
     }
     lost = tuple(clean(name) for name in given if name not in kept)
-    return _in_order(kept | _loss(kept)), lost
+    worked_out = {} if "loss_percent" in given else _loss(kept)
+    return _in_order(kept | worked_out), lost
 
 
 def _fits(spec: Spec, value: object) -> bool:
@@ -104,7 +105,7 @@ def _published(spec: Spec, value: SlotValue) -> SlotValue:
 def _loss(slots: Slots) -> dict[str, SlotValue]:
     """Share of the nominal thickness that is gone, in percent; negative when it reads thicker."""
     measured, nominal = slots.get("thickness_mm"), slots.get("nominal_mm")
-    if "loss_percent" in slots or not isinstance(measured, float) or not isinstance(nominal, float):
+    if not isinstance(measured, float) or not isinstance(nominal, float):
         return {}
     if nominal <= 0 or measured > nominal * (LARGEST / 100):
         return {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from voicelog.domain.entry import Entry
 from voicelog.domain.rating import wall_loss_percent
@@ -25,9 +25,11 @@ DEFAULT_LIMITS: Mapping[str, float] = {
 area of the UK MOT inspection manual, Appendix A; the rest is explained in ``rules/frame.toml``."""
 
 
-@dataclass(frozen=True, slots=True)
-class Facts:
+class Facts(NamedTuple):
     """An entry as the rules see it at one place; None where nothing is known.
+
+    A tuple, because a finding without a place is graded at every place it may be, and copies of
+    a tuple with one value changed cost a third of a dataclass's.
 
     Args:
         zone: the place; empty when it is known only by its role.
@@ -118,8 +120,7 @@ class FactFinder:
 
     def _moved(self, facts: Facts, slots: Slots, zone: Zone | None) -> Facts:
         """The same facts at another zone the entry may be about."""
-        return replace(
-            facts,
+        return facts._replace(
             zone=zone.id if zone else "",
             role=zone.role if zone else Role.LOAD_PATH,
             near_mount=self._is_near(slots, zone),

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from voicelog.domain.entry import Entry, Finding
 from voicelog.domain.grade import Grade, Rule, RuleSet
@@ -50,7 +50,7 @@ class _Line:
         return all(check(facts) for check in self.steady)
 
     def fits(self, facts: Facts) -> bool:
-        return all(check(facts) for check in self.others)
+        return not self.others or all(check(facts) for check in self.others)
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +105,7 @@ class Grader:
             words: its own words; those of the entry when not given.
         """
         facts = self._finder.facts(entry, entry.text if words is None else words)
-        draft = max(map(self._draft, facts), key=lambda draft: draft.grade.rank)
+        draft = self._worst(facts)
         spoken = _spoken(entry)
         return Graded(
             grade=_counting(draft.grade, spoken),
@@ -115,6 +115,12 @@ class Grader:
             unproven=draft.unproven,
             cautions=tuple(dict.fromkeys(rule.caution for rule in draft.fired if rule.caution)),
         )
+
+    def _worst(self, places: Iterable[Facts]) -> _Draft:
+        """The worst over the places a finding may be at; of equals the first."""
+        drafts = [self._draft(facts) for facts in places]
+        worst = Grade.worst(*{draft.grade for draft in drafts})
+        return next(draft for draft in drafts if draft.grade is worst)
 
     def _draft(self, facts: Facts) -> _Draft:
         table = self._table(facts)
@@ -128,7 +134,7 @@ class Grader:
 
     def _worsened(self, grade: Grade, steps: int, facts: Facts) -> Grade:
         """Steps worse, but no worse than the same metal under a soft probe; never better."""
-        soft = replace(facts, probe="soft")
+        soft = facts._replace(probe="soft")
         table = self._table(soft)
         cap = _floored(_base_rule(table, soft), _fitting(table.floors, soft))
         return Grade.worst(grade, min(grade.worse(steps), cap, key=lambda one: one.rank))
@@ -168,7 +174,8 @@ def _fitting(lines: Iterable[_Line], facts: Facts) -> list[Rule]:
 
 
 def _floored(base: Rule, floors: Iterable[Rule]) -> Grade:
-    grades = [base.grade, *(rule.at_least for rule in floors)]
+    """The base rule's grade, kept from staying below any of the floors."""
+    grades = {base.grade, *(rule.at_least for rule in floors)}
     return Grade.worst(*(grade for grade in grades if grade is not None))
 
 

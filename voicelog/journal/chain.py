@@ -10,8 +10,9 @@ from typing import BinaryIO
 
 from voicelog.domain.fact import Fact
 from voicelog.errors import InputFault
-from voicelog.journal.lines import LONGEST_LINE, damaged, decode, digest
+from voicelog.journal.lines import LONGEST_LINE, damaged, digest
 from voicelog.journal.naming import JOURNAL
+from voicelog.journal.storage import reading
 
 FIRST_PREV = "0" * 64
 """What the first line carries as the hash of the line before."""
@@ -24,40 +25,43 @@ class Chain:
     Args:
         lines: how many.
         size: their bytes, newlines included.
-        prev: the hash of the last one.
+        seq: the number of the last one.
+        prev: its hash.
         at: its wall-clock time, empty before the first line.
         offset_s: its seconds since the log was opened.
     """
 
     lines: int = 0
     size: int = 0
+    seq: int = 0
     prev: str = FIRST_PREV
     at: str = ""
     offset_s: float = 0.0
 
-    def follow(self, line: bytes) -> Fact:
-        """The fact of the next line, given without its newline.
+    def check(self, fact: Fact) -> None:
+        """Sees that a fact follows from the lines so far.
 
         Raises:
-            NewerLog: when a later program wrote it.
-            LogFault: when it is damaged, or does not follow from the lines so far.
+            LogFault: when it does not.
         """
-        number = self.lines + 1
-        fact = decode(line, number)
-        if fact.seq != number:
-            raise damaged(
-                number, f"it has seq {fact.seq}; lines are missing, repeated or out of order"
-            )
+        number, due = self.lines + 1, self.seq + 1
+        if fact.seq != due:
+            said = f"it has seq {fact.seq} where {due} was due"
+            raise damaged(number, f"{said}; lines are missing, repeated or out of order")
         if fact.prev != self.prev:
             raise damaged(number, "the line before it is not the one it was written after")
-        if number == 1 and fact.type != "opened":
+        if due == 1 and fact.type != "opened":
             raise damaged(number, "it does not say how the log was opened")
-        return fact
 
     def after(self, fact: Fact, line: bytes) -> Chain:
-        """The chain with one more line."""
+        """The chain with one more line, given without its newline."""
         size = self.size + len(line) + 1
-        return Chain(self.lines + 1, size, digest(line), fact.at, fact.offset_s)
+        return Chain(self.lines + 1, size, fact.seq, digest(line), fact.at, fact.offset_s)
+
+    def past(self, line: bytes) -> Chain:
+        """The chain beyond a line that cannot be read, to go on checking after it."""
+        size = self.size + len(line) + 1
+        return Chain(self.lines + 1, size, self.seq + 1, digest(line), self.at, self.offset_s)
 
 
 class Lines:
@@ -101,11 +105,5 @@ def open_journal(folder: Path) -> Iterator[BinaryIO]:
     path = folder / JOURNAL
     if not path.is_file():
         raise InputFault(f"There is no log at {folder}", f"Give the folder that holds {JOURNAL}.")
-    try:
-        with path.open("rb") as file:
-            yield file
-    except OSError as refusal:
-        raise InputFault(
-            f"The log at {folder} cannot be read ({refusal.strerror})",
-            "Check the disk and who may read the folder.",
-        ) from refusal
+    with reading(folder), path.open("rb") as file:
+        yield file

@@ -10,9 +10,9 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from voicelog.domain.fact import Fact
-from voicelog.errors import LogFault
+from voicelog.errors import InputFault, LogFault
 from voicelog.journal.naming import GRAMMAR, lies_inside
-from voicelog.journal.storage import make_folder, write_file
+from voicelog.journal.storage import make_folder, reading, write_file
 
 
 def copy_grammar(folder: Path, files: Mapping[str, bytes]) -> dict[str, str]:
@@ -26,12 +26,15 @@ def copy_grammar(folder: Path, files: Mapping[str, bytes]) -> dict[str, str]:
         Name to SHA-256, in name order.
 
     Raises:
-        ValueError: when a name leads elsewhere.
+        InputFault: when a name leads elsewhere, or is none on some system.
         OSError: when the disk refuses them.
     """
     strays = [name for name in files if not lies_inside(name)]
     if strays:
-        raise ValueError(f"no name for a grammar file: {strays[0]!r}")
+        raise InputFault(
+            f"The grammar file {strays[0]!r} has a name that some systems cannot store",
+            "Rename it, in plain letters.",
+        )
     make_folder(folder / GRAMMAR)
     for name in sorted(files):
         _copy(folder / GRAMMAR, name, files[name])
@@ -50,18 +53,20 @@ def grammar_problems(folder: Path, opened: Fact) -> tuple[str, ...]:
     """What is wrong with a log's copy, one sentence each; none when it is as it was written."""
     hashes = opened.body.get("grammar")
     if not isinstance(hashes, dict):
-        return ("line 1: it does not say which grammar was in force",)
-    listed = [_problem(folder / GRAMMAR, name, hashes[name]) for name in hashes]
+        return ("Line 1 does not say which grammar was in force",)
+    with reading(folder):
+        listed = [_problem(folder / GRAMMAR, name, hashes[name]) for name in hashes]
+        found = _found(folder / GRAMMAR)
     added = sorted(
-        f"{GRAMMAR}/{name!r} was not there when the log was opened"
-        for name in _found(folder / GRAMMAR) - set(hashes)
+        f"{f'{GRAMMAR}/{name}'!r} was not there when the log was opened"
+        for name in found - set(hashes)
     )
     return tuple(problem for problem in (*listed, *added) if problem)
 
 
 def _problem(grammar: Path, name: str, sha256: object) -> str:
     if not lies_inside(name):
-        return f"line 1: {name!r} is no name for a grammar file"
+        return f"Line 1 has a grammar file of an impossible name, {name!r}"
     path = grammar / name
     if not path.is_file():
         return f"{GRAMMAR}/{name} is missing"

@@ -100,8 +100,8 @@ def _parse(line: bytes, number: int) -> dict[str, Any]:
         document = json.loads(line.decode(), parse_constant=_refuse, parse_float=_finite)
     except (ValueError, RecursionError):
         raise damaged(number, "it is not JSON") from None
-    if not isinstance(document, dict):
-        raise damaged(number, "it is not a JSON object")
+    if not (isinstance(document, dict) and line.startswith(b"{") and line.endswith(b"}")):
+        raise damaged(number, "it is not a JSON object and nothing else")
     return document
 
 

@@ -14,7 +14,9 @@ CLIPS = "clips"
 GRAMMAR = "grammar"
 LOCK = "lock"
 
-_SUBJECT_BYTES = 60  # leaves room for the time and a number in the 143 bytes of the tightest systems
+_SUBJECT_BYTES = (
+    60  # leaves room for the time and a number in the 143 bytes of the tightest systems
+)
 _UTTERANCE = re.compile(r"u([1-9][0-9]*)")
 _NEVER_IN_NAMES = frozenset('\\:*?"<>|')
 

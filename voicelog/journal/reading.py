@@ -9,6 +9,7 @@ from pathlib import Path
 from voicelog.domain.fact import Fact
 from voicelog.errors import LogFault
 from voicelog.journal.chain import Chain, Lines, open_journal
+from voicelog.journal.lines import decode
 from voicelog.journal.verify import Report, verify
 
 __all__ = ["Log", "Report", "Walk", "iter_facts", "read_log", "verify"]
@@ -55,7 +56,8 @@ class Walk:
         with open_journal(self._folder) as file:
             lines = Lines(file)
             for line in lines:
-                fact = self.chain.follow(line)
+                fact = decode(line, self.chain.lines + 1)
+                self.chain.check(fact)
                 self.chain = self.chain.after(fact, line)
                 yield fact
         self.torn = lines.torn

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 
-from voicelog.errors import StorageFault
+from voicelog.errors import InputFault, StorageFault
 
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
@@ -21,6 +21,7 @@ _HINTS = {
     errno.EACCES: "Choose a folder that you may write to, with --into.",
     errno.EPERM: "Choose a folder that you may write to, with --into.",
 }
+_HINTS |= dict.fromkeys((errno.EEXIST, errno.ENOTDIR), "Choose another folder with --into.")
 _OTHER_HINT = "Check the disk and its cable, then go on; everything acknowledged is kept."
 
 
@@ -39,15 +40,37 @@ def storing(what: str) -> Iterator[None]:
         raise StorageFault(f"{what} could not be written ({reason})", hint) from refusal
 
 
+@contextmanager
+def reading(folder: Path) -> Iterator[None]:
+    """Turns the refusal of a disk into a fault that says which log could not be read.
+
+    Raises:
+        InputFault: when the block raises OSError.
+    """
+    try:
+        yield
+    except OSError as refusal:
+        reason = refusal.strerror or type(refusal).__name__
+        raise InputFault(
+            f"The log at {folder} cannot be read ({reason})",
+            "Check the disk, and who may read the folder.",
+        ) from refusal
+
+
 def make_folder(folder: Path) -> None:
     """Makes a private folder and sees that it stays.
 
     Raises:
         FileExistsError: when it is there already.
-        OSError: when the disk refuses it.
+        OSError: when the disk refuses it; it is not there then.
     """
     folder.mkdir(mode=PRIVATE_FOLDER)
-    sync_folder(folder.parent)
+    try:
+        sync_folder(folder.parent)
+    except OSError:
+        with suppress(OSError):
+            folder.rmdir()
+        raise
 
 
 def sync_folder(folder: Path) -> None:
@@ -150,7 +173,10 @@ class AppendFile:
 
         Raises:
             OSError: when it is shorter than that, or the disk refuses.
+            ValueError: when it was closed.
         """
+        if self._handle < 0:
+            raise ValueError("the file was closed")
         found = os.fstat(self._handle).st_size
         if found < size:
             raise OSError(errno.EIO, "the file lost some of its lines")

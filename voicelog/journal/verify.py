@@ -17,8 +17,9 @@ from voicelog.domain.fact import Fact
 from voicelog.errors import LogFault
 from voicelog.journal.chain import Chain, Lines, open_journal
 from voicelog.journal.grammar import grammar_problems
-from voicelog.journal.lines import NewerLog
+from voicelog.journal.lines import NewerLog, decode
 from voicelog.journal.naming import CLIPS, lies_inside, utterance_number
+from voicelog.journal.storage import reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,7 @@ class _Seen:
     notices: list[str] = field(default_factory=list)
     clips: dict[str, tuple[str, object]] = field(default_factory=dict)  # file to utterance, SHA-256
     ids: Counter[str] = field(default_factory=Counter)
-    erased: set[object] = field(default_factory=set)  # utterances
+    erased: set[str] = field(default_factory=set)  # utterances
 
 
 def verify(folder: Path) -> Report:
@@ -65,9 +66,10 @@ def verify(folder: Path) -> Report:
     seen = _Seen()
     _check_lines(folder, seen)
     repeated = [name for name, times in seen.ids.items() if times > 1]
-    seen.problems += [f"the id {name} was given more than once" for name in repeated]
-    whole = sum(_clip_is_whole(folder, file, seen) for file in seen.clips)
-    seen.notices += _orphans(folder, seen)
+    seen.problems += [f"The id {name!r} was given more than once" for name in repeated]
+    with reading(folder):
+        whole = sum(_clip_is_whole(folder, file, seen) for file in seen.clips)
+        seen.notices += _orphans(folder, seen)
     return Report(seen.lines, whole, tuple(seen.problems), tuple(seen.notices))
 
 
@@ -80,39 +82,42 @@ def _check_lines(folder: Path, seen: _Seen) -> None:
             chain = _check_line(folder, chain, line, seen)
     seen.lines = chain.lines
     if not chain.lines:
-        seen.problems.append("line 1 was never finished, so the log holds nothing")
+        seen.problems.append("Line 1 was never finished, so the log holds nothing")
     elif lines.torn:
         seen.notices.append(
-            f"line {chain.lines + 1} is torn after {len(lines.torn)} bytes; it was never"
+            f"Line {chain.lines + 1} is torn after {len(lines.torn)} bytes; it was never"
             " acknowledged, and is set aside when the log is next written to"
         )
 
 
 def _check_line(folder: Path, chain: Chain, line: bytes, seen: _Seen) -> Chain:
     try:
-        fact = chain.follow(line)
+        fact = decode(line, chain.lines + 1)
     except NewerLog:
         raise
     except LogFault as fault:
         seen.problems.append(fault.message)
         return chain.past(line)
-    if chain.lines == 0:
+    try:
+        chain.check(fact)
+    except LogFault as fault:
+        seen.problems.append(fault.message)
+    if fact.type == "opened":
         seen.problems += grammar_problems(folder, fact)
     _gather(fact, seen)
     return chain.after(fact, line)
 
 
 def _gather(fact: Fact, seen: _Seen) -> None:
-    if fact.type == "clip-erased":
-        seen.erased.add(fact.body.get("utterance"))
-    if fact.type != "utterance":
+    if fact.type not in ("utterance", "clip-erased"):
         return
     utterance = fact.body.get("utterance")
     if utterance_number(utterance) is None:
-        seen.problems.append(f"line {fact.seq}: its utterance has no id")
-        return
-    seen.ids.update([str(utterance), *_entry_ids(fact.body.get("changes"))])
-    if "clip" in fact.body:
+        seen.problems.append(f"Line {fact.seq} does not say which utterance it is about")
+    elif fact.type == "clip-erased":
+        seen.erased.add(str(utterance))
+    else:
+        seen.ids.update([str(utterance), *_entry_ids(fact.body.get("changes"))])
         _gather_clip(fact, str(utterance), seen)
 
 
@@ -124,12 +129,14 @@ def _entry_ids(changes: object) -> Iterator[str]:
 
 
 def _gather_clip(fact: Fact, utterance: str, seen: _Seen) -> None:
-    clip: Any = fact.body["clip"]
+    clip: Any = fact.body.get("clip")
+    if clip is None:  # typed, or its sound was not wanted
+        return
     file = clip.get("file") if isinstance(clip, Mapping) else None
     if not lies_inside(file) or not str(file).startswith(f"{CLIPS}/"):
-        seen.problems.append(f"line {fact.seq}: it does not say where its clip is")
+        seen.problems.append(f"Line {fact.seq} does not say where its clip is")
     elif file in seen.clips:
-        seen.problems.append(f"line {fact.seq}: its clip is already that of another utterance")
+        seen.problems.append(f"Line {fact.seq} has the clip of another utterance")
     else:
         seen.clips[str(file)] = (utterance, clip.get("sha256"))
 
@@ -155,7 +162,7 @@ def _clip_is_whole(folder: Path, file: str, seen: _Seen) -> bool:
 def _orphans(folder: Path, seen: _Seen) -> list[str]:
     found = sorted(path.name for path in (folder / CLIPS).glob("*"))
     return [
-        f"{CLIPS}/{name!r} belongs to no line; a crash can leave such a file"
+        f"{f'{CLIPS}/{name}'!r} belongs to no line; a crash can leave such a file"
         for name in found
         if f"{CLIPS}/{name}" not in seen.clips
     ]

@@ -33,6 +33,9 @@ COPIES_OF_ONE = 5
 LONGEST_PIECE = 16
 """Longest repeating piece looked for, in tokens."""
 
+FEWEST_DIFFERENT = 4
+"""Different tokens below which a tail may be monotonous: digits spelled out often are."""
+
 
 class Decoder(Protocol):
     """One utterance, decoded step by step for several texts at once."""
@@ -84,20 +87,23 @@ class Path:
     @property
     def rank(self) -> float:
         """The score made comparable between lengths; higher is better."""
-        return self.score / max(1, len(self.logprobs)) ** LENGTH_POWER
-
-    @property
-    def mean_logprob(self) -> float:
-        """What the decoder itself thought of a token on average, in nats, bias left out."""
-        return sum(self.logprobs) / max(1, len(self.logprobs))
+        return self.score / float(max(1, len(self.logprobs)) ** LENGTH_POWER)
 
 
 def loops(tokens: Sequence[int]) -> bool:
-    """True when the text ends in more copies of one piece than a person would say."""
+    """True when the text ends in more copies of one piece than a person would say.
+
+    Copies have to follow each other exactly, or almost: a text also loops when its tail is four
+    times as long as the number of different tokens in it.
+    """
     for size in range(1, LONGEST_PIECE + 1):
         length = size * ((COPIES_OF_ONE if size == 1 else COPIES) + 1)
         tail = tokens[-length:]
-        if len(tail) == length and all(tail[i] == tail[i - size] for i in range(size, length)):
+        if len(tail) < length:
+            return False
+        if all(tail[i] == tail[i - size] for i in range(size, length)):
+            return True
+        if size >= FEWEST_DIFFERENT and len(set(tail)) <= size:
             return True
     return False
 
@@ -123,7 +129,9 @@ def search(
     ended: list[Path] = []
     logprobs = decoder.start()
     for _ in range(longest):
-        steps = _ranked_steps(open_paths, logprobs, spelling, 1 if width == 1 and not tree else CANDIDATES, tree)
+        steps = _ranked_steps(
+            open_paths, logprobs, spelling, 1 if width == 1 and not tree else CANDIDATES, tree
+        )
         chosen = _choose(steps, ended, width, spelling.end)
         if not chosen or _settled(ended, [step.path for step in chosen], width):
             break

@@ -1,10 +1,10 @@
 """Leaning towards the vocabulary while decoding (shallow fusion over a tree of phrases).
 
-Every letter that carries a phrase of the vocabulary further earns a bonus in nats, spaces none. What
-a phrase earned is kept once the phrase is complete at the end of a word, and taken back when the
-text breaks off in the middle of it, so that "rusty" keeps nothing of "rust". A text is worth the
-best way of laying phrases over it: several phrases may be under way at once ("left" and "left front
-rail"), and the one that earned most counts.
+Every letter that carries a phrase of the vocabulary further earns a bonus in nats, spaces none.
+What a phrase earned is kept once the phrase is complete at the end of a word, and taken back when
+the text breaks off in the middle of it, so that "rusty" keeps nothing of "rust". A text is worth
+the best way of laying phrases over it: several phrases may be under way at once ("left" and "left
+front rail"), and the one that earned most counts.
 """
 
 from __future__ import annotations

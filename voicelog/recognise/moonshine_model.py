@@ -1,7 +1,7 @@
 """The embedded English model: finding its files, checking them, running them.
 
-The files lie in the wheel ``moonshine-voice`` 0.0.49 (Moonshine tiny, English, MIT licence). Only the
-files are used: the wheel's own module and native library are never imported.
+The files lie in the wheel ``moonshine-voice`` 0.0.49 (Moonshine tiny, English, MIT licence). Only
+the files are used: the wheel's own module and native library are never imported.
 """
 
 from __future__ import annotations
@@ -9,7 +9,6 @@ from __future__ import annotations
 import hashlib
 import importlib.util
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -26,6 +25,7 @@ MODEL = "moonshine-tiny-en-0.0.49"
 """The model's name in every log."""
 
 INSTALL = 'Install it with: pip install "voicelog[ear]"'
+INSTALL_ANEW = 'Install it anew: pip install --force-reinstall --no-deps "moonshine-voice==0.0.49"'
 
 ENCODER, DECODER, TOKENIZER = "encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin"
 
@@ -65,11 +65,13 @@ def check_files(folder: Path) -> None:
             with (folder / name).open("rb") as file:
                 found = hashlib.file_digest(file, "sha256").hexdigest()
         except OSError as error:
-            raise EarFault(f"The built-in ear's file {name} cannot be read ({error.strerror})", INSTALL) from error
+            raise EarFault(
+                f"The built-in ear's file {name} cannot be read ({error.strerror})", INSTALL
+            ) from error
         if found != wanted:
             raise EarFault(
                 f"The built-in ear's file {name} is not the one voicelog was made for",
-                'Install it anew: pip install --force-reinstall --no-deps "moonshine-voice==0.0.49"',
+                INSTALL_ANEW,
             )
 
 
@@ -120,6 +122,10 @@ class MoonshineModel:
         hidden = self._encoder.run(None, feeds)[0]
         return Utterance(self._decoder, hidden, sound.shape[1])
 
+    def close(self) -> None:
+        """Let go of the networks; the model cannot be used afterwards."""
+        self._encoder = self._decoder = None
+
     def spell(self, tokens: Sequence[int]) -> str:
         """The text of a row of tokens."""
         raw = b"".join(self._raw[token] for token in tokens if not _is_special(self._raw[token]))
@@ -140,7 +146,9 @@ def _session(path: Path) -> Any:
     try:
         import onnxruntime as ort
     except ImportError as error:
-        raise EarFault("The built-in ear needs onnxruntime, which is not installed", INSTALL) from error
+        raise EarFault(
+            "The built-in ear needs onnxruntime, which is not installed", INSTALL
+        ) from error
     options = ort.SessionOptions()
     options.intra_op_num_threads, options.inter_op_num_threads = _THREADS, 1
     options.enable_cpu_mem_arena = False  # an arena never gives back what the longest clip took
@@ -148,4 +156,6 @@ def _session(path: Path) -> Any:
     try:
         return ort.InferenceSession(str(path), options, providers=["CPUExecutionProvider"])
     except Exception as error:  # the library's own exception classes are not public
-        raise EarFault(f"The built-in ear's file {path.name} cannot be loaded ({error})", INSTALL) from error
+        raise EarFault(
+            f"The built-in ear's file {path.name} cannot be loaded ({error})", INSTALL
+        ) from error

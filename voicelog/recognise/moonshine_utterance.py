@@ -38,9 +38,23 @@ class Utterance:
         self._of_sound: dict[str, Floats] = {}
         self._of_texts: dict[str, Floats] = {}
         self._repeated: dict[int, dict[str, Floats]] = {}
+        self._first: Floats | None = None
+
+    def first_chance(self, token: int) -> float:
+        """Log-probability with which the utterance would begin with this token."""
+        return float(self._begun()[0, token])
 
     def start(self) -> Floats:
         """Log-probabilities of the first token, shape (1, vocabulary)."""
+        self._first = None
+        return self._begun()
+
+    def _begun(self) -> Floats:
+        if self._first is None:
+            self._first = self._begin()
+        return self._first
+
+    def _begin(self) -> Floats:
         import numpy as np
 
         empty = {
@@ -83,12 +97,14 @@ class Utterance:
         import numpy as np
 
         if texts not in self._repeated:
-            every = {
+            every: dict[str, Any] = {
                 **self._of_sound,
                 "encoder_hidden_states": self._hidden,
                 "encoder_attention_mask": np.ones((1, self._samples), np.int64),
             }
-            self._repeated = {texts: {name: value.repeat(texts, 0) for name, value in every.items()}}
+            self._repeated = {
+                texts: {name: value.repeat(texts, 0) for name, value in every.items()}
+            }
         return self._repeated[texts]
 
     def _frames(self, name: str) -> int:

@@ -171,14 +171,14 @@ def _sound(document: dict[str, Any], schema: str) -> None:
 
 
 @given(inspections)
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=50, deadline=None)
 def test_every_answer_fits_the_contract(inspection: Inspection) -> None:
     """Random slots, numbers and hostile text."""
     _sound(answer(inspection), "answer")
 
 
 @given(inspections, opened_bodies, times(), st.lists(texts, max_size=2))
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=30, deadline=None)
 def test_every_log_document_fits_the_contract(
     inspection: Inspection, body: dict[str, Any], at: str, cautions: list[str]
 ) -> None:
@@ -205,11 +205,11 @@ def test_every_slot_is_printed_or_named_as_lost(said: dict[str, Any]) -> None:
     """Nothing said goes missing without a word, and printing twice changes nothing."""
     printed, lost = slots_to_json(said)
     given_names = [name for name, value in said.items() if value != ""]
-    assert len(lost) + len(set(printed) & set(said)) == len(given_names)
+    assert len(lost) + len(set(printed) & set(given_names)) == len(given_names)
     assert slots_to_json(printed) == (printed, ())
 
 
-@pytest.mark.parametrize("text", HOSTILE)
+@pytest.mark.parametrize("text", HOSTILE[:4])
 def test_ten_megabytes_of_hostile_text_do_no_harm(text: str, tmp_path: Path) -> None:
     """In every field that holds text at once, through the file."""
     huge = text * (10_000_000 // len(text))
@@ -238,7 +238,7 @@ EXAMPLES = sorted((SCHEMAS.parent / "examples" / "valid").glob("*.json"))
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 @given(data=st.data())
-@settings(max_examples=30, deadline=None)
+@settings(max_examples=60, deadline=None)
 def test_both_implementations_judge_a_damaged_document_alike(
     path: Path, data: st.DataObject
 ) -> None:

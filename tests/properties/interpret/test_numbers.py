@@ -36,7 +36,7 @@ def test_every_cardinal_comes_back(value: int) -> None:
     words = _spelled(value)
     found = number_at(words, 0)
     assert found is not None
-    assert (found.value, found.end) == (value, len(words))
+    assert (found.value, found.end) == (Fraction(value), len(words))
 
 
 @given(st.decimals(min_value="0.001", max_value="999.999", places=3))

@@ -46,9 +46,10 @@ TRADE_NAMES = {
     "radius-arm-mount": ["panhard anchor", "torsion bar anchor"],
 }
 
-EVERYDAY = set(
-    "seal still cell sell break real reel role trail rocket shot shop mount amount".split()
-)
+EVERYDAY = {
+    *("seal", "still", "cell", "sell", "break", "real", "reel", "role", "trail"),
+    *("rocket", "shot", "shop", "mount", "amount"),
+}
 """Words of shop talk that recognisers also write for names of places."""
 
 SIDES = {"left", "right", "nearside", "offside", "driver", "passenger", "driver's", "passenger's"}

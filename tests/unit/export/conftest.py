@@ -32,6 +32,7 @@ from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.heard import Heard
 from voicelog.export.document import answer, log_document
 from voicelog.export.json_file import write_json
+from voicelog.journal.lines import encode
 
 HEARD = {
     2: "left front rail, surface rust, scraped it, metal is firm",
@@ -59,54 +60,20 @@ def _entry(seq: int, kind: Kind, slots: Mapping[str, Any], **more: Any) -> Entry
     return Entry(f"e{seq}.1", f"u{seq}", _at(seq), kind, dict(slots), HEARD[seq], **more)
 
 
-RAIL = _entry(
-    2,
-    Kind.FINDING,
-    {
-        "zone": "front-rail",
-        "side": "left",
-        "condition": "surface-rust",
-        "layer": "metal",
-        "probe": "firm",
-        "method": "scraped",
-    },
+def _found(seq: int, zone: str, side: str, condition: str, **slots: Any) -> Entry:
+    place = {"zone": zone, "side": side}
+    return _entry(seq, Kind.FINDING, {**place, "condition": condition, **slots})
+
+
+RAIL = _found(
+    2, "front-rail", "left", "surface-rust", layer="metal", probe="firm", method="scraped"
 )
-POCKET = _entry(
-    3,
-    Kind.FINDING,
-    {
-        "zone": "control-arm-mount",
-        "side": "right",
-        "face": "interior",
-        "condition": "hole",
-        "probe": "through",
-        "size_mm": 15,
-    },
+POCKET = _found(
+    3, "control-arm-mount", "right", "hole", face="interior", probe="through", size_mm=15
 )
-THIN = _entry(
-    4,
-    Kind.FINDING,
-    {
-        "zone": "mid-rail",
-        "side": "left",
-        "condition": "thinning",
-        "method": "gauged",
-        "thickness_mm": 1.9,
-        "nominal_mm": 2.5,
-    },
-)
-HUMP = _entry(5, Kind.FINDING, {"zone": "kick-up", "side": "left", "condition": "surface-rust"})
-HUMP_PROBED = _entry(
-    5,
-    Kind.FINDING,
-    {
-        "zone": "kick-up",
-        "side": "left",
-        "condition": "hole",
-        "probe": "through",
-        "method": "scraped",
-    },
-)
+THIN = _found(4, "mid-rail", "left", "thinning", method="gauged", thickness_mm=1.9, nominal_mm=2.5)
+HUMP = _found(5, "kick-up", "left", "surface-rust")
+HUMP_PROBED = _found(5, "kick-up", "left", "hole", probe="through", method="scraped")
 CLEAR = _entry(
     7,
     Kind.CLEAR,
@@ -130,11 +97,7 @@ WHICH_RAIL = _entry(
     runner_up={"side": "right", "condition": "pitting", "probe": "dents"},
 )
 HITCH = _entry(12, Kind.FINDING, {"zone": "tow-hitch", "condition": "crack"})
-BED = _entry(
-    14,
-    Kind.FINDING,
-    {"zone": "bed-mount", "side": "right", "condition": "surface-rust", "spoken_grade": "repair"},
-)
+BED = _found(14, "bed-mount", "right", "surface-rust", spoken_grade="repair")
 
 CHANGES: dict[int, Change] = {
     int(entry.utterance[1:]): Add(entry)
@@ -210,7 +173,7 @@ def make_inspection() -> Inspection:
 def _next(before: tuple[Fact, ...], type_: str, body: Mapping[str, Any]) -> tuple[Fact, ...]:
     """The facts with one more, chained to the line before it."""
     seq = len(before) + 1
-    prev = hashlib.sha256(line(before[-1])).hexdigest() if before else "0" * 64
+    prev = hashlib.sha256(encode(before[-1])).hexdigest() if before else "0" * 64
     return (*before, Fact(seq, _at(seq), round((seq - 1) * 15.25, 3), prev, type_, body))
 
 
@@ -219,11 +182,13 @@ def make_facts() -> tuple[Fact, ...]:
     opened = {
         "log_id": "3f0c7a52-9d4e-4a41-8a53-6a0f0b7f2c11",
         "program": "voicelog 0.1.0",
+        "format": 0,
         "subject": "utility pickup, tray removed",
         "map": "ladder-frame",
         "rails": "mixed",
         "ear": "typed",
-        "created": "2026-03-14T10:05:15+01:00",
+        "created": "2026-03-14T10:05:15.250+01:00",
+        "utc_offset_min": 60,
         "grammar": {"rules/frame.toml": hashlib.sha256(b"rules").hexdigest()},
         "settings": {"nearside": "left", "mil": "millimetre", "overlays": []},
     }
@@ -242,6 +207,7 @@ def _utterance(seq: int, text: str) -> dict[str, Any]:
             "sha256": hashlib.sha256(text.encode()).hexdigest(),
             "start_s": seq * 15.0,
             "duration_s": 4.5,
+            "samples": 72000,
         },
         "heard": heard_to_json(Heard.typed(text)),
         "reading": {"text": text, "score": 0.97, "margin": 0.4},
@@ -249,15 +215,9 @@ def _utterance(seq: int, text: str) -> dict[str, Any]:
     }
 
 
-def as_object(fact: Fact) -> dict[str, Any]:
+def _object(fact: Fact) -> dict[str, Any]:
     """The fact as the object on a journal's line."""
-    envelope = {"v": 0, "seq": fact.seq, "at": fact.at, "offset_s": fact.offset_s}
-    return {**envelope, "prev": fact.prev, "type": fact.type, "body": dict(fact.body)}
-
-
-def line(fact: Fact) -> bytes:
-    """The fact as a journal's line, without its newline."""
-    return json.dumps(as_object(fact), separators=(",", ":")).encode()
+    return dict(json.loads(encode(fact)))
 
 
 def valid_examples() -> dict[str, dict[str, Any]]:
@@ -269,18 +229,18 @@ def valid_examples() -> dict[str, dict[str, Any]]:
         "answer-nothing-said.json": answer(nothing),
         "inspection-pickup.json": log_document(facts, inspection),
         "inspection-just-opened.json": log_document(facts[:1], nothing),
-        "fact-opened.json": as_object(facts[0]),
-        "fact-finding.json": as_object(facts[2]),
-        "fact-amended.json": as_object(facts[5]),
-        "fact-withdrawn.json": as_object(facts[12]),
-        "fact-of-another-type.json": as_object(facts[14]),
-        "fact-closed.json": as_object(facts[15]),
+        "fact-opened.json": _object(facts[0]),
+        "fact-finding.json": _object(facts[2]),
+        "fact-amended.json": _object(facts[5]),
+        "fact-withdrawn.json": _object(facts[12]),
+        "fact-of-another-type.json": _object(facts[14]),
+        "fact-closed.json": _object(facts[15]),
     }
 
 
 def journal() -> bytes:
     """The scenario's ``journal.jsonl``."""
-    return b"".join(line(fact) + b"\n" for fact in make_facts())
+    return b"".join(encode(fact) + b"\n" for fact in make_facts())
 
 
 @pytest.fixture

@@ -162,7 +162,7 @@ def test_what_is_told_of_a_fault_is_inert(hostile: str) -> None:
         (
             *faults({"entries": [entry], "verdict": {hostile: 1}}, "answer"),
             *faults({"entries": [{**entry, "kind": "remark"}]}, "answer"),
-            *faults({"type": hostile, "body": {hostile: 1}, hostile: 1}, "fact"),
+            *faults({"type": "opened", "at": hostile, "grammar": {hostile: 1}}, "fact"),
         )
     )
     assert told.replace("\n", "").isprintable()

@@ -165,7 +165,7 @@ def test_the_log_document_tells_of_the_log(facts: tuple[Fact, ...], inspection: 
     assert header["id"] == "3f0c7a52-9d4e-4a41-8a53-6a0f0b7f2c11"
     assert header["subject"] == "utility pickup, tray removed"
     assert (header["map"], header["rails"], header["ear"]) == ("ladder-frame", "mixed", "typed")
-    assert header["created"] == "2026-03-14T10:05:15+01:00"
+    assert header["created"] == "2026-03-14T10:05:15.250+01:00"
     assert set(header["grammar"]) == {"rules/frame.toml"}
     assert (header["utterances"], header["closed"]) == (13, True)
 

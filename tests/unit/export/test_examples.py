@@ -9,8 +9,13 @@ from typing import Any
 import pytest
 from jsonschema import Draft202012Validator, FormatChecker
 
+from voicelog.domain.entry import Inspection
+from voicelog.domain.fact import Fact
 from voicelog.errors import InputFault
 from voicelog.export.contract import faults, validate
+from voicelog.export.document import log_document
+from voicelog.journal.journal import Journal
+from voicelog.journal.reading import read_log
 
 SHARED = Path(__file__).parents[3] / "shared"
 VALID = sorted((SHARED / "examples" / "valid").glob("*.json"))
@@ -78,5 +83,32 @@ def test_the_examples_show_every_kind_of_entry_and_change(
     kinds = {entry["kind"] for entry in examples["answer-pickup.json"]["entries"]}
     assert kinds == {"finding", "clear", "not-seen", "photo", "remark"}
     lines = [document for name, document in examples.items() if name.startswith("fact-")]
-    changes = [change for line in lines for change in line["body"].get("changes", ())]
+    changes = [change for line in lines for change in line.get("changes", ())]
     assert {change["do"] for change in changes} == {"add", "amend", "withdraw"}
+
+
+def test_a_journal_as_it_is_written_fits_line_by_line(
+    tmp_path: Path, facts: tuple[Fact, ...]
+) -> None:
+    """The real one, not an example: opened, spoken to, closed."""
+    start = {"map": "ladder-frame", "rails": "mixed", "ear": "typed", "settings": {"mil": "thou"}}
+    files = {"rules/frame.toml": b"rules"}
+    with Journal.create(tmp_path, subject="pickup", opened=start, grammar=files) as journal:
+        for fact in facts[1:]:
+            journal.append(fact.type, fact.body)
+        path = journal.folder / "journal.jsonl"
+    lines = [json.loads(line) for line in path.read_bytes().splitlines()]
+    assert len(lines) == len(facts)
+    assert [faults(line, "fact") for line in lines] == [()] * len(lines)
+    assert all(_second("fact").is_valid(line) for line in lines)
+
+
+def test_the_inspection_document_of_a_journal_fits(tmp_path: Path, inspection: Inspection) -> None:
+    """Its header is filled from what the journal wrote when it was opened."""
+    start = {"map": "ladder-frame", "rails": "mixed", "ear": "typed", "settings": {"mil": "thou"}}
+    files = {"rules/frame.toml": b"rules"}
+    with Journal.create(tmp_path, subject="pickup", opened=start, grammar=files) as journal:
+        document = log_document(read_log(journal.folder).facts, inspection)
+    validate(document)
+    known = {"id", "created", "subject", "program", "map", "rails", "ear", "settings", "grammar"}
+    assert document["log"].keys() == known | {"utterances", "closed"}

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from voicelog.config.grammar import Grammar, load_grammar
-from voicelog.domain.entry import Add, Entry, Finding, Inspection, Kind
-from voicelog.domain.grade import RuleSet
+from voicelog.domain.entry import Add, Entry, Inspection, Kind
+from voicelog.domain.grade import RuleSet, Verdict
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.findings.grading import Graded, Grader
 from voicelog.findings.ledger import Ledger
@@ -70,6 +70,20 @@ def grade(grader: Grader, make: MakeEntry) -> Callable[..., Graded]:
 
 
 @pytest.fixture
+def read(grade: Callable[..., Graded]) -> Callable[..., Graded]:
+    """Grades a finding in short form: zone, condition (or -), then slot=value; more as keywords."""
+
+    def grade_text(finding: str, /, **more: Any) -> Graded:
+        zone, condition, *rest = finding.split()
+        slots: dict[str, Any] = dict(part.split("=") for part in rest)
+        numbers = {n: float(v) for n, v in slots.items() if n.endswith(("_mm", "percent"))}
+        named = {} if condition == "-" else {"condition": condition}
+        return grade(**{"zone": zone, **named, **slots, **numbers, **more})
+
+    return grade_text
+
+
+@pytest.fixture
 def inspect(zone_map: ZoneMap, rules: RuleSet) -> Callable[..., Inspection]:
     """Folds entries, in order, into an inspection."""
 
@@ -101,11 +115,13 @@ def thorough(zone_map: ZoneMap, make: MakeEntry) -> Callable[..., list[Entry]]:
 
 
 @pytest.fixture
-def only() -> Callable[[Inspection], Finding]:
-    """The one finding of an inspection."""
+def verdict(
+    inspect: Callable[..., Inspection], make: Any, thorough: Callable[..., list[Entry]]
+) -> Callable[..., Verdict]:
+    """The verdict over a thoroughly examined frame with these findings."""
 
-    def the_one(inspection: Inspection) -> Finding:
-        (finding,) = inspection.findings
-        return finding
+    def over(*findings: dict[str, Any], rails: Rails = Rails.OPEN) -> Verdict:
+        made = [make(**slots) for slots in findings]
+        return inspect(*thorough(), *made, rails=rails).verdict
 
-    return the_one
+    return over

@@ -89,6 +89,8 @@ def test_critical_mountings_have_to_be_probed(
         (Kind.CLEAR, {"face": "inboard"}, False),
         (Kind.PHOTO, {}, False),
         (Kind.CLEAR, {"face": "interior", "doubts": ("inside or inboard",)}, False),
+        (Kind.FINDING, {"face": "interior", "condition": "scale", "doubts": ("noisy",)}, False),
+        (Kind.PHOTO, {"face": "interior", "doubts": ("noisy",)}, False),
         (Kind.FINDING, {"face": "interior", "condition": "debris"}, False),
         (Kind.REMARK, {"face": "interior"}, False),
     ],
@@ -156,7 +158,7 @@ def test_why_a_place_was_not_seen(inspect: Inspect, make: Any) -> None:
 
 
 def test_a_face_that_was_not_seen_stays_open(inspect: Inspect, make: Any) -> None:
-    """A look at the place does not show the face that could not be seen; a look at the face does."""
+    """A look at the place does not show that face; a look at the face does."""
     top = make(Kind.NOT_SEEN, zone="mid-rail", side="left", face="top", reason="tank")
     look = make(Kind.CLEAR, zone="mid-rail", side="left")
     same = make(Kind.CLEAR, zone="mid-rail", side="left", face="top")
@@ -170,6 +172,13 @@ def test_not_seen_without_a_side_leaves_both_open(inspect: Inspect, make: Any) -
     lost = make(Kind.NOT_SEEN, zone="sill", reason="trim")
     gaps = [(g.side, g.reason) for g in inspect(lost).gaps if g.zone == "sill"]
     assert gaps == [("left", "trim"), ("right", "trim")]
+
+
+def test_not_seen_on_one_side_says_nothing_of_the_other(inspect: Inspect, make: Any) -> None:
+    """The reason belongs to the side that was said."""
+    left = make(Kind.NOT_SEEN, zone="sill", side="left", reason="trim")
+    gaps = [(g.side, g.reason) for g in inspect(left).gaps if g.zone == "sill"]
+    assert gaps == [("left", "trim"), ("right", None)]
 
 
 def test_mud_clears_nothing(inspect: Inspect, make: Any) -> None:

@@ -50,7 +50,7 @@ def test_only_findings_are_graded(kind: Kind, ledger: Ledger, make: Any) -> None
 
 
 def test_a_probe_that_went_through_keeps_its_history(ledger: Ledger, make: Any) -> None:
-    """ "Surface rust" … "scraper went through it" is one entry with two states."""
+    """Surface rust, then "scraper went through it": one entry with two states."""
     rust = make(zone="front-rail", side="left", condition="surface-rust")
     ledger.apply([Add(rust)])
     (finding,) = ledger.apply([Amend(rust.id, {"probe": "through", "condition": "hole"}, "probe")])
@@ -98,8 +98,8 @@ def test_an_entry_touched_twice_comes_back_once(ledger: Ledger, make: Any) -> No
 @pytest.mark.parametrize(
     "changes",
     [
-        lambda entry: [Amend("e9.9", {"side": "left"}, "correction")],
-        lambda entry: [Withdraw("e9.9")],
+        lambda _: [Amend("e9.9", {"side": "left"}, "correction")],
+        lambda _: [Withdraw("e9.9")],
         lambda entry: [Add(entry), Add(entry)],
     ],
 )
@@ -144,13 +144,22 @@ def test_a_thickness_alone_has_no_loss(ledger: Ledger, make: Any) -> None:
 
 
 def test_words_no_longer_count_once_the_condition_was_corrected(ledger: Ledger, make: Any) -> None:
-    """ "Small dent" … "correction, kinked" must not stay a dent."""
+    """A small dent, then "correction, kinked", must not stay a dent."""
     dent = make(zone="mid-rail", condition="deformation", text="small dent")
     (finding,) = ledger.apply([Add(dent)])
     assert finding.grade == "treat"
     ledger.apply([Amend(dent.id, {"side": "left"}, "correction")])
     (finding,) = ledger.apply([Amend(dent.id, {"condition": "deformation"}, "correction")])
     assert finding.grade == "unsafe"
+
+
+def test_words_still_count_after_a_probe(ledger: Ledger, make: Any) -> None:
+    """A riveted patch stays riveted when a later probe names its condition again."""
+    patch = make(zone="mid-rail", condition="old-repair", text="riveted patch")
+    ledger.apply([Add(patch)])
+    probed = {"condition": "old-repair", "probe": "firm"}
+    (finding,) = ledger.apply([Amend(patch.id, probed, "probe")])
+    assert finding.rules[0] == "failed-repair"
 
 
 def test_a_log_folds_to_what_the_ledger_says(
@@ -193,7 +202,7 @@ def test_an_empty_log(zone_map: ZoneMap, rules: RuleSet) -> None:
 def test_taking_in_a_change_costs_the_same_however_long_the_log(
     zone_map: ZoneMap, rules: RuleSet, make: Any
 ) -> None:
-    """Twenty thousand entries later an utterance takes no longer: less than 3 times, at the best."""
+    """At its best an utterance is under 3 times slower after twenty thousand entries."""
 
     def best_of(ledger: Ledger) -> float:
         times = []

@@ -150,7 +150,7 @@ def test_gauges_come_in_millimetres(text: str, mm: float) -> None:
     """By the table for steel sheet, or galvanised sheet when that is said."""
     found = _measure(text)
     assert (found.quantity, found.value, found.end) == ("gauge", mm, len(text.split()))
-    assert (found.number, found.unit_mm) == (16, None)
+    assert (int(found.number), found.unit_mm) == (16, None)
 
 
 def test_a_gauge_that_does_not_exist_is_a_bare_number() -> None:

@@ -152,7 +152,9 @@ def test_the_search_starts_where_it_is_told() -> None:
 
 def test_shorter_readings_are_offered_too() -> None:
     """Longest first, one for each place where a number could end."""
-    assert [(n.value, n.end) for n in numbers_at(["a", "hundred", "and", "twenty", "two"], 0)] == [
+    assert [
+        (int(n.value), n.end) for n in numbers_at(["a", "hundred", "and", "twenty", "two"], 0)
+    ] == [
         (122, 5),
         (120, 4),
         (100, 2),

@@ -1,0 +1,103 @@
+"""Every base rule of the shipped table by name: what fires it, its grade, whether it is proven."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from voicelog.domain.grade import RuleSet
+from voicelog.findings.grading import Graded
+
+Read = Callable[..., Graded]
+
+BY_RULE: dict[str, tuple[str, str, str, bool]] = {
+    # rule: finding, its words, grade, unproven
+    "fresh-coating": ("tow-hitch recoated", "", "cosmetic", True),
+    "crush-surface-rust": ("crush-section surface-rust", "", "treat", True),
+    "line-surface-rust": ("brake-line surface-rust", "", "treat", False),
+    "marks-on-structure": ("mid-rail staining", "", "cosmetic", True),
+    "marks-elsewhere": ("sill staining", "", "cosmetic", False),
+    "rust-weep": ("kick-up rust-weep", "", "treat", True),
+    "metal-covered": ("mid-rail debris", "", "treat", True),
+    "blocked-drain": ("sill blocked-drain", "", "treat", True),
+    "lifted-coating-opened": ("mid-rail blistering method=scraped", "", "treat", False),
+    "lifted-coating": ("mid-rail peeling-coating", "", "treat", True),
+    "line-eaten": ("fuel-line pitting", "", "repair", False),
+    "sheet-scale-firm": ("sill scale probe=firm", "", "treat", False),
+    "light-pitting": ("mid-rail pitting", "light pitting", "treat", True),
+    "scale-measured": ("mid-rail scale loss_percent=5 layer=metal", "", "repair", False),
+    "scale": ("mid-rail scale loss_percent=5", "", "repair", True),
+    "layered-rust": ("mid-rail delamination", "", "repair", True),
+    "hole": ("outrigger hole", "", "repair", False),
+    "soft-spot": ("outrigger soft-spot", "", "repair", False),
+    "thinning-over-nominal": ("mid-rail thinning loss_percent=-5", "", "cosmetic", True),
+    "thinning-bare": ("mid-rail thinning loss_percent=5 layer=metal", "", "cosmetic", False),
+    "thinning-measured": ("mid-rail thinning loss_percent=5", "", "cosmetic", True),
+    "thinning-unmeasured": ("mid-rail thinning", "", "treat", True),
+    "crack-in-rail": ("kick-up crack", "", "unsafe", False),
+    "crack-at-mounting": ("shock-mount crack", "", "unsafe", False),
+    "crack-in-crush-section": ("crush-section crack", "", "unsafe", False),
+    "crack-in-line": ("brake-line crack", "", "unsafe", False),
+    "crack-in-tank": ("fuel-tank crack", "", "unsafe", False),
+    "crack-elsewhere": ("outrigger crack", "", "repair", False),
+    "kinked-rail": ("mid-rail deformation", "dented and kinked", "unsafe", False),
+    "local-dent": ("mid-rail deformation", "a dent", "treat", False),
+    "deformed-rail": ("mid-rail deformation", "", "unsafe", False),
+    "bent-structure": ("tow-hitch deformation", "", "repair", False),
+    "bent-panel": ("sill deformation", "", "treat", False),
+    "leaking-line": ("brake-line leak", "", "unsafe", False),
+    "leaking-tank": ("fuel-tank leak", "", "unsafe", False),
+    "fuel-or-brake-fluid": ("outrigger leak", "fuel leak", "unsafe", False),
+    "other-leak": ("outrigger leak", "oil leak", "treat", False),
+    "failed-repair": ("mid-rail old-repair", "riveted plate", "repair", False),
+    "old-repair": ("mid-rail old-repair", "welded plate", "treat", True),
+    "filler-at-mounting": ("shock-mount filler", "", "unsafe", True),
+    "filler-on-structure": ("mid-rail filler", "", "repair", True),
+    "filler-elsewhere": ("sill filler", "", "treat", True),
+    "missing-at-mounting": ("shock-mount missing-part", "", "unsafe", False),
+    "missing-elsewhere": ("cab-mount missing-part", "", "repair", False),
+    "fixing-at-mounting": ("shock-mount worn-hole", "", "repair", False),
+    "fixing-elsewhere": ("cab-mount worn-hole", "", "treat", False),
+    "anything-else": ("mid-rail something-new", "", "treat", True),
+}
+
+
+@pytest.mark.parametrize("rule", BY_RULE)
+def test_each_base_rule(rule: str, read: Read) -> None:
+    """The finding beside it is graded by this rule, as the design has it."""
+    finding, text, grade, unproven = BY_RULE[rule]
+    graded = read(finding, text=text)
+    assert (graded.rules[0], graded.computed, graded.unproven) == (rule, grade, unproven)
+
+
+def test_no_base_rule_is_left_out(rules: RuleSet) -> None:
+    """A rule added to the table has to be added here."""
+    assert set(BY_RULE) == {rule.id for rule in rules.rules if rule.grade is not None}
+
+
+@pytest.mark.parametrize(
+    ("finding", "rule", "expected"),
+    [
+        ("fuel-tank surface-rust probe=through", "tank-pierced", "unsafe"),
+        ("fuel-tank surface-rust probe=soft", "probe-failed", "repair"),
+        ("fuel-tank hole", "hole-in-tank", "unsafe"),
+        ("mid-rail surface-rust surround=none", "no-solid-metal", "repair"),
+        ("mid-rail thinning loss_percent=10", "wall-loss-watch", "treat"),
+        ("mid-rail thinning loss_percent=25", "wall-loss", "repair"),
+        ("mid-rail blistering certainty=tentative", "tentative", "treat"),
+    ],
+)
+def test_rules_that_keep_a_grade_up(finding: str, rule: str, expected: str, read: Read) -> None:
+    """The floor that decided is named, and gives exactly this grade."""
+    graded = read(finding)
+    assert rule in graded.rules[1:]
+    assert graded.computed == expected
+
+
+@pytest.mark.parametrize("rule", ["fresh-coating", "marks-on-structure", "crush-surface-rust"])
+def test_firm_metal_proves_marks(rule: str, read: Read) -> None:
+    """What is unproven for want of a probe is proven by a firm one."""
+    finding, _, grade, _ = BY_RULE[rule]
+    graded = read(f"{finding} probe=firm")
+    assert (graded.rules[0], graded.computed, graded.unproven) == (rule, grade, False)

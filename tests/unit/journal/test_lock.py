@@ -1,0 +1,74 @@
+"""One writer at a time, whoever it is."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+import threading
+from pathlib import Path
+
+import pytest
+
+from voicelog.errors import LockedFault, LogFault
+from voicelog.journal.journal import Journal
+from voicelog.journal.reading import read_log
+
+REOPEN = """
+import sys
+from pathlib import Path
+from voicelog.errors import VoicelogError
+from voicelog.journal.journal import Journal
+try:
+    with Journal.reopen(Path(sys.argv[1])) as journal:
+        print("next", journal.next_seq)
+except VoicelogError as fault:
+    print(fault)
+    sys.exit(fault.exit_code)
+"""
+
+
+def _reopen_elsewhere(folder: Path) -> subprocess.CompletedProcess[str]:
+    command = [sys.executable, "-c", REOPEN, str(folder)]
+    return subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+
+
+def test_a_second_program_is_refused_until_the_first_is_done(journal: Journal) -> None:
+    """At once, with exit code 8; afterwards it may."""
+    refused = _reopen_elsewhere(journal.folder)
+    assert refused.returncode == 8, refused.stderr
+    assert f"The log {journal.folder.name} is being written" in refused.stdout
+    journal.close()
+    assert _reopen_elsewhere(journal.folder).stdout == "next 2\n"
+
+
+def test_a_second_writer_of_the_same_program_is_refused(journal: Journal) -> None:
+    """And leaves the first one its lock."""
+    for _ in range(2):
+        with pytest.raises(LockedFault, match=r"Finish the inspection there first"):
+            Journal.reopen(journal.folder)
+    journal.append("gap", {})
+
+
+def test_reading_needs_no_lock(journal: Journal) -> None:
+    """A log can be looked at while it is spoken."""
+    assert len(read_log(journal.folder).facts) == 1
+
+
+def test_any_thread_can_close_the_journal(journal: Journal) -> None:
+    """The worker closes what the main thread opened."""
+    worker = threading.Thread(target=journal.close)
+    worker.start()
+    worker.join()
+    Journal.reopen(journal.folder).close()
+
+
+def test_a_log_that_could_not_be_reopened_is_free_again(journal: Journal) -> None:
+    """Damage found while holding the lock does not keep it."""
+    journal.close()
+    path = journal.folder / "journal.jsonl"
+    whole = path.read_bytes()
+    path.write_bytes(b"{}\n")
+    with pytest.raises(LogFault, match="damaged"):
+        Journal.reopen(journal.folder)
+    path.write_bytes(whole)
+    Journal.reopen(journal.folder).close()

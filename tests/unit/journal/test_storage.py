@@ -1,0 +1,171 @@
+"""Bytes to disk."""
+
+from __future__ import annotations
+
+import errno
+import os
+import stat
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from voicelog.errors import InputFault, StorageFault
+from voicelog.journal.storage import (
+    AppendFile,
+    make_folder,
+    reading,
+    storing,
+    sync_folder,
+    write_all,
+    write_file,
+)
+
+
+@pytest.mark.parametrize(
+    ("code", "step"),
+    [
+        (errno.ENOSPC, "Free some space"),
+        (errno.EDQUOT, "quota"),
+        (errno.EROFS, "--into"),
+        (errno.EACCES, "--into"),
+        (errno.EPERM, "--into"),
+        (errno.ENOTDIR, "--into"),
+        (errno.EEXIST, "--into"),
+        (errno.EIO, "Check the disk"),
+    ],
+)
+def test_a_refusal_says_what_why_and_what_next(code: int, step: str) -> None:
+    """What could not be written, the system's reason, the next step, exit code 7."""
+    with pytest.raises(StorageFault) as caught, storing("The journal"):
+        raise OSError(code, os.strerror(code))
+    assert caught.value.message == f"The journal could not be written ({os.strerror(code)})"
+    assert step in caught.value.hint
+    assert caught.value.exit_code == 7
+
+
+def test_a_refusal_without_a_reason_still_has_a_sentence() -> None:
+    """Some libraries raise OSError with nothing in it."""
+    with pytest.raises(StorageFault, match=r"\(OSError\)"), storing("The journal"):
+        raise OSError
+    with pytest.raises(InputFault, match=r"\(OSError\)"), reading(Path("log")):
+        raise OSError
+
+
+def test_other_faults_pass_through() -> None:
+    """Only the disk's refusals are translated."""
+    with pytest.raises(KeyError), storing("The journal"):
+        raise KeyError
+
+
+def test_a_folder_is_private_and_new(tmp_path: Path) -> None:
+    """One that is there already is an error, never taken over."""
+    make_folder(tmp_path / "log")
+    assert stat.S_IMODE((tmp_path / "log").stat().st_mode) == 0o700
+    with pytest.raises(FileExistsError):
+        make_folder(tmp_path / "log")
+
+
+def test_systems_that_open_no_folders_are_fine(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As on Windows; no sync is asked for then."""
+
+    def refuse(*_: object) -> int:
+        raise PermissionError(errno.EACCES, "no folders here")
+
+    monkeypatch.setattr(os, "open", refuse)
+    monkeypatch.setattr(os, "fsync", lambda _: pytest.fail("nothing was opened"))
+    sync_folder(tmp_path)
+
+
+def test_systems_that_sync_no_folders_are_fine(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As on some network file systems; a failing disk is not forgiven."""
+    codes = iter([errno.EINVAL, errno.EIO])
+
+    def refuse(handle: int) -> None:
+        code = next(codes)
+        raise OSError(code, os.strerror(code))
+
+    monkeypatch.setattr(os, "fsync", refuse)
+    sync_folder(tmp_path)
+    with pytest.raises(OSError, match="Input/output"):
+        sync_folder(tmp_path)
+
+
+def test_a_part_taken_is_followed_by_the_rest(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The system may take fewer bytes than it was given."""
+    taken: list[bytes] = []
+
+    def take_three(handle: int, data: memoryview) -> int:
+        taken.append(bytes(data[:3]))
+        return len(taken[-1])
+
+    monkeypatch.setattr(os, "write", take_three)
+    write_all(99, b"seven b")
+    assert taken == [b"sev", b"en ", b"b"]
+
+
+def test_a_file_replaces_another_at_once(tmp_path: Path) -> None:
+    """And a draft left by a crash is no obstacle."""
+    (tmp_path / "a").write_bytes(b"old")
+    (tmp_path / "a.part").write_bytes(b"half of something longer")
+    write_file(tmp_path / "a", b"new")
+    assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"a": b"new"}
+
+
+def test_a_file_is_on_disk_before_it_has_its_name(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Contents, then the name, then the folder that holds it: no crash leaves an empty file."""
+    calls: list[str] = []
+
+    def noting(name: str, call: Callable[..., object]) -> Callable[..., object]:
+        def noted(*given: object) -> object:
+            calls.append(name)
+            return call(*given)
+
+        return noted
+
+    for name in ("write", "fsync", "replace"):
+        monkeypatch.setattr(os, name, noting(name, getattr(os, name)))
+    write_file(tmp_path / "a", b"new")
+    assert calls == ["write", "fsync", "replace", "fsync"]
+
+
+def test_a_new_file_takes_nobody_elses_place(tmp_path: Path) -> None:
+    """A journal is made once."""
+    AppendFile(tmp_path / "j", new=True).close()
+    assert stat.S_IMODE((tmp_path / "j").stat().st_mode) == 0o600
+    with pytest.raises(FileExistsError):
+        AppendFile(tmp_path / "j", new=True)
+
+
+def test_what_lies_beyond_the_whole_lines_is_cut_off_first(tmp_path: Path) -> None:
+    """Nothing is glued to the half piece of a refused write."""
+    (tmp_path / "j").write_bytes(b"whole\nhal")
+    file = AppendFile(tmp_path / "j")
+    file.append(b"next\n", size=6)
+    file.close()
+    assert (tmp_path / "j").read_bytes() == b"whole\nnext\n"
+
+
+def test_a_file_that_lost_lines_is_not_written_to(tmp_path: Path) -> None:
+    """Cutting a shorter file would fill it with zeros."""
+    (tmp_path / "j").write_bytes(b"who")
+    file = AppendFile(tmp_path / "j")
+    with pytest.raises(OSError, match="lost some of its lines"):
+        file.append(b"next\n", size=6)
+    file.close()
+    assert (tmp_path / "j").read_bytes() == b"who"
+
+
+def test_a_closed_file_is_not_written_to(tmp_path: Path) -> None:
+    """Closing twice is harmless; writing afterwards is a mistake of the program."""
+    file = AppendFile(tmp_path / "j", new=True)
+    file.close()
+    file.close()
+    with pytest.raises(ValueError, match="closed"):
+        file.append(b"next\n", size=0)

@@ -1,0 +1,115 @@
+"""Which ear to use, and which ears this machine has."""
+
+from __future__ import annotations
+
+import importlib.util
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from voicelog.errors import EarFault, UsageFault
+from voicelog.recognise.moonshine_engine import MoonshineEar
+from voicelog.recognise.moonshine_model import INSTALL, MODEL, check_files, model_folder
+from voicelog.recognise.port import Ear
+from voicelog.recognise.typed_engine import TypedEar
+from voicelog.recognise.vosk_engine import VoskEar, vosk_library
+from voicelog.recognise.vosk_models import find_model
+
+NAMES = ("auto", "built-in", "vosk", "typed")
+
+GET_MODEL = "Fetch the small English model once: voicelog model get"
+
+
+@dataclass(frozen=True, slots=True)
+class EarStatus:
+    """Whether an ear can be used here.
+
+    Args:
+        name: as given to :func:`open_ear`.
+        ready: it can.
+        detail: the model it would use, or why it cannot.
+        hint: what to do about it; empty when it is ready.
+    """
+
+    name: str
+    ready: bool
+    detail: str
+    hint: str = ""
+
+
+def open_ear(
+    name: str,
+    *,
+    phrases: Sequence[str],
+    model: Path | None = None,
+    bias: float = 0.4,
+    beam: int = 4,
+) -> Ear:
+    """Open an ear with its model loaded.
+
+    Args:
+        name: ``auto`` (Vosk when it has an English model, else the built-in one), ``built-in``,
+            ``vosk`` or ``typed``.
+        phrases: the vocabulary, for ears that can lean towards it.
+        model: a Vosk model's folder.
+        bias: how strongly to lean, in nats a letter; 0 not at all.
+        beam: texts carried at once while decoding.
+
+    Raises:
+        UsageFault: when there is no ear of that name.
+        EarFault: when the ear cannot be used here.
+    """
+    if name not in NAMES:
+        raise UsageFault(f"There is no ear {name!r}", f"Choose one of {', '.join(NAMES)}")
+    if name == "typed":
+        return TypedEar()
+    folder = find_model(model) if name != "built-in" else None
+    if folder is not None:
+        return VoskEar(folder)
+    if name == "vosk":
+        raise EarFault("No English Vosk model was found", GET_MODEL)
+    try:
+        return MoonshineEar(phrases, bias=bias, beam=beam)
+    except EarFault as fault:
+        hint = fault.hint if name == "built-in" else f"{fault.hint}, or: voicelog model get"
+        raise EarFault(fault.message, hint) from fault
+
+
+def ears() -> tuple[EarStatus, ...]:
+    """Every ear, in the order in which ``auto`` tries them, and whether it can be used."""
+    return (
+        _status("vosk", _vosk_detail),
+        _status("built-in", _built_in_detail),
+        EarStatus("typed", True, "text from the keyboard or a file"),
+    )
+
+
+def unknown_words(ear: Ear, phrases: Iterable[str]) -> tuple[str, ...]:
+    """Words of the phrases that the ear can never write, each once, in order.
+
+    The built-in ear spells words in pieces and can write all of them.
+    """
+    words = dict.fromkeys(word for phrase in phrases for word in phrase.split())
+    return ear.unknown_words(words) if isinstance(ear, VoskEar) else ()
+
+
+def _status(name: str, detail: Callable[[], str]) -> EarStatus:
+    try:
+        return EarStatus(name, True, detail())
+    except EarFault as fault:
+        return EarStatus(name, False, fault.message, fault.hint)
+
+
+def _vosk_detail() -> str:
+    folder = find_model()
+    if folder is None:
+        raise EarFault("No English Vosk model was found", GET_MODEL)
+    vosk_library()
+    return f"{folder.name} in {folder.parent}"
+
+
+def _built_in_detail() -> str:
+    check_files(model_folder())
+    if importlib.util.find_spec("onnxruntime") is None:
+        raise EarFault("The built-in ear needs onnxruntime, which is not installed", INSTALL)
+    return MODEL
