@@ -1,1 +1,1 @@
-"""cli."""
+"""The command line: thin commands over the runtime."""

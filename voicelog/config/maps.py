@@ -15,7 +15,7 @@ from voicelog.domain.zone import Cavity, Family, Layout, Role, Zone, ZoneMap
 
 ENDS = ("front", "middle", "rear")
 EVIDENCE = ("probe", "photo", "gauge")
-_ID = r"^[a-z0-9]+(-[a-z0-9]+)*$"
+_ID = r"^[a-z]+(-[a-z]+)*$"
 
 
 class Named(Protocol):

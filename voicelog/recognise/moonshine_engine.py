@@ -14,7 +14,7 @@ from voicelog.recognise.beam import Path, Spelling, search
 from voicelog.recognise.bias import PhraseTree
 from voicelog.recognise.moonshine_model import MODEL, MoonshineModel
 from voicelog.recognise.moonshine_utterance import END, Utterance
-from voicelog.recognise.no_speech import HABIT, is_answer_to_noise, too_quiet
+from voicelog.recognise.no_speech import HABIT, holds_nothing, is_answer_to_noise
 from voicelog.recognise.pieces import MOST_HYPOTHESES, joined, split
 
 if TYPE_CHECKING:
@@ -107,7 +107,7 @@ class MoonshineEar:
         return joined([self._hear(piece, width, tree) for piece in pieces])
 
     def _hear(self, samples: Floats, width: int, tree: PhraseTree | None) -> tuple[Hypothesis, ...]:
-        if too_quiet(samples):
+        if holds_nothing(samples):
             return ()
         utterance = self._model.utterance(samples)
         longest = max(FEWEST_TOKENS, int(len(samples) / SAMPLE_RATE * TOKENS_PER_SECOND) + 2)

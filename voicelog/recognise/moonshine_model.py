@@ -36,9 +36,6 @@ SHA256: Mapping[str, str] = {
 }
 """Computed from the files of the wheel moonshine-voice 0.0.49; they agree with its RECORD."""
 
-SHORTEST = 1_600
-"""Samples: shorter sound is padded with silence, since the encoder cannot take it."""
-
 _THREADS = 2
 
 
@@ -113,11 +110,11 @@ class MoonshineModel:
         """Encode one utterance.
 
         Args:
-            samples: 16 kHz mono, -1 to 1, shape (samples,).
+            samples: 16 kHz mono, -1 to 1, shape (samples,); the encoder takes no fewer than 512.
         """
         import numpy as np
 
-        sound = np.pad(samples, (0, max(0, SHORTEST - len(samples))))[None].astype(np.float32)
+        sound = samples[None]
         feeds = {"input_values": sound, "attention_mask": np.ones(sound.shape, np.int64)}
         hidden = self._encoder.run(None, feeds)[0]
         return Utterance(self._decoder, hidden, sound.shape[1])

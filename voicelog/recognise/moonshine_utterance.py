@@ -22,6 +22,8 @@ class Utterance:
 
     What the decoder keeps of the sound never changes, so it is taken from the first step only and
     repeated once for each number of texts; what it keeps of each text is reordered at every step.
+    The network is quantised as it runs, over all texts at once: a text's numbers depend a little
+    on the texts beside it.
 
     Args:
         session: the decoder network.

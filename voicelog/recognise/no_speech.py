@@ -20,6 +20,9 @@ if TYPE_CHECKING:
 
     Floats = NDArray[float32]
 
+SHORTEST = 2_400
+"""Samples (0.15 s) below which nobody has said a word; the encoder cannot take much fewer."""
+
 QUIETEST = 1e-4
 """Root mean square below which there is nothing to hear (-80 dB below full scale)."""
 
@@ -33,13 +36,13 @@ LONE_ANSWERS = frozenset({"you", "so", "oh", ""})
 """Whole texts that noise brings out and that say nothing even if a person said them."""
 
 
-def too_quiet(samples: Floats) -> bool:
-    """True when the sound is silence, whatever a model may make of it.
+def holds_nothing(samples: Floats) -> bool:
+    """True when the sound is silence or too short for a word, whatever a model may make of it.
 
     Args:
         samples: -1 to 1, shape (samples,).
     """
-    return len(samples) == 0 or math.sqrt(float((samples**2).mean())) < QUIETEST
+    return len(samples) < SHORTEST or math.sqrt(float((samples**2).mean())) < QUIETEST
 
 
 def is_answer_to_noise(text: str, habit_chance: float) -> bool:

@@ -47,29 +47,24 @@ def _noise(kind: str) -> bytes:
 
 
 @pytest.mark.parametrize(
-    ("name", "without", "with_bias"),
+    ("name", "phrase"),
     [
-        ("brake_line", "break line surface rest along the axle", ["brake line", "surface rust"]),
-        ("bulkhead", "bulkhead hold the size of a dime", ["bulkhead", "hole"]),
-        ("sill", "passenger side seal blistering paint", ["passenger side sill"]),
+        ("brake_line", "brake line"),
+        ("brake_line", "surface rust"),
+        ("bulkhead", "bulkhead hole"),
+        ("sill", "passenger side sill"),
     ],
 )
 def test_bias_brings_out_the_words_of_the_trade(
-    biased: MoonshineEar,
-    plain: MoonshineEar,
-    clip: Read,
-    name: str,
-    without: str,
-    with_bias: list[str],
+    biased: MoonshineEar, plain: MoonshineEar, clip: Read, name: str, phrase: str
 ) -> None:
-    """The same clip: everyday words without the vocabulary, those of the trade with it."""
-    assert _plain(_hear(plain, clip(name)).text) == without
-    said = _plain(_hear(biased, clip(name)).text)
-    assert all(phrase in said for phrase in with_bias)
+    """The same clip: "break", "rest", "hold", "seal" without bias, the words of the trade with it."""
+    assert phrase not in _plain(_hear(plain, clip(name)).text)
+    assert phrase in _plain(_hear(biased, clip(name)).text)
 
 
 def test_recorded_speech_is_written_down(plain: MoonshineEar, beckett: bytes) -> None:
-    """A person reading, word error rate below 0.1, case and punctuation as the model writes them."""
+    """A person reading: few errors, and case and punctuation as the model writes them."""
     text = _hear(plain, beckett).text
     assert jiwer.wer(BECKETT, _plain(text)) < 0.1
     assert text[0].isupper()

@@ -7,7 +7,7 @@ import math
 import numpy as np
 import pytest
 
-from voicelog.recognise.no_speech import is_answer_to_noise, too_quiet
+from voicelog.recognise.no_speech import SHORTEST, holds_nothing, is_answer_to_noise
 
 
 @pytest.mark.parametrize(
@@ -32,8 +32,9 @@ def test_answers_to_noise(text: str, chance: float, answer: bool) -> None:
     assert is_answer_to_noise(text, math.log(chance)) is answer
 
 
-def test_too_quiet_is_digital_silence_only() -> None:
-    """One step of 16-bit sound is silence; a whisper at -60 dB is not."""
-    assert too_quiet(np.zeros(0, np.float32))
-    assert too_quiet(np.full(1000, 1 / 32768, np.float32))
-    assert not too_quiet(np.full(1000, 0.001, np.float32))
+def test_silence_and_clicks_hold_nothing() -> None:
+    """One step of 16-bit sound is silence, a click too short; a whisper at -60 dB is neither."""
+    assert holds_nothing(np.zeros(0, np.float32))
+    assert holds_nothing(np.full(SHORTEST, 1 / 32768, np.float32))
+    assert holds_nothing(np.full(SHORTEST - 1, 0.5, np.float32))
+    assert not holds_nothing(np.full(SHORTEST, 0.001, np.float32))

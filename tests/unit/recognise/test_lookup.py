@@ -1,0 +1,122 @@
+"""Which ear is opened, and what ``voicelog doctor`` can tell about each."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from voicelog.errors import EarFault, UsageFault
+from voicelog.recognise import lookup
+from voicelog.recognise.lookup import ears, open_ear, unknown_words
+from voicelog.recognise.moonshine_engine import MoonshineEar
+from voicelog.recognise.typed_engine import TypedEar
+
+
+class Opened:
+    """A Vosk ear that loads nothing."""
+
+    def __init__(self, folder: Path) -> None:
+        self.folder = folder
+
+    def unknown_words(self, words: dict[str, None]) -> tuple[str, ...]:
+        """Every word but "left"."""
+        return tuple(word for word in words if word != "left")
+
+
+@pytest.fixture
+def no_vosk_model(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A machine whose caches hold no model."""
+    monkeypatch.setattr(lookup, "find_model", lambda model=None: model)
+
+
+@pytest.fixture
+def vosk_model(monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A machine whose cache holds an English model."""
+    folder = Path("/cache/vosk-model-small-en-us-0.15")
+    monkeypatch.setattr(lookup, "find_model", lambda model=None: model or folder)
+    monkeypatch.setattr(lookup, "VoskEar", Opened)
+    return folder
+
+
+def _fail() -> Path:
+    raise EarFault("The built-in ear's model is not installed", "Install it")
+
+
+def test_auto_takes_vosk_where_it_has_a_model(vosk_model: Path) -> None:
+    """The one in the cache, or the one named."""
+    for model, expected in ((None, vosk_model), (Path("/mine"), Path("/mine"))):
+        ear = open_ear("auto", phrases=(), model=model)
+        assert isinstance(ear, Opened)
+        assert ear.folder == expected
+
+
+@pytest.mark.usefixtures("no_vosk_model")
+def test_auto_takes_the_built_in_ear_otherwise() -> None:
+    """The default of a fresh machine."""
+    assert isinstance(open_ear("auto", phrases=("rust",)), MoonshineEar)
+
+
+@pytest.mark.usefixtures("vosk_model")
+def test_built_in_and_typed_are_taken_when_named() -> None:
+    """Whatever models there are."""
+    assert isinstance(open_ear("built-in", phrases=()), MoonshineEar)
+    assert isinstance(open_ear("typed", phrases=()), TypedEar)
+
+
+@pytest.mark.usefixtures("no_vosk_model")
+def test_vosk_without_a_model_says_how_to_get_one() -> None:
+    """It does not fall back behind the user's back."""
+    with pytest.raises(EarFault, match="voicelog model get"):
+        open_ear("vosk", phrases=())
+
+
+@pytest.mark.usefixtures("no_vosk_model")
+def test_no_ear_at_all_names_both_ways_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The extra to install, or the model to get."""
+    monkeypatch.setattr("voicelog.recognise.moonshine_model.model_folder", _fail)
+    with pytest.raises(EarFault, match="Install it, or: voicelog model get"):
+        open_ear("auto", phrases=())
+
+
+def test_unknown_ear_is_a_usage_fault() -> None:
+    """Naming the ones there are."""
+    with pytest.raises(UsageFault, match="auto, built-in, vosk, typed"):
+        open_ear("elephant", phrases=())
+
+
+@pytest.mark.usefixtures("no_vosk_model")
+def test_doctor_tells_each_ear(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Ready or not, with what to do about it."""
+    vosk, built_in, typed = ears()
+    assert (vosk.name, vosk.ready, "model get" in vosk.hint) == ("vosk", False, True)
+    assert (built_in.name, built_in.ready, built_in.hint) == ("built-in", True, "")
+    assert (typed.name, typed.ready) == ("typed", True)
+    monkeypatch.setattr(lookup, "model_folder", _fail)
+    assert (ears()[1].ready, ears()[1].hint) == (False, "Install it")
+
+
+@pytest.mark.usefixtures("no_vosk_model")
+def test_doctor_misses_the_runtime(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A model without what runs it is not ready."""
+    real = lookup.importlib.util.find_spec
+    monkeypatch.setattr(
+        lookup.importlib.util,
+        "find_spec",
+        lambda name: None if name == "onnxruntime" else real(name),
+    )
+    assert "onnxruntime" in ears()[1].detail
+
+
+@pytest.mark.usefixtures("vosk_model")
+def test_doctor_names_the_vosk_model() -> None:
+    """And where it lies."""
+    assert ears()[0].detail == "vosk-model-small-en-us-0.15 in /cache"
+
+
+@pytest.mark.usefixtures("vosk_model")
+def test_unknown_words_depend_on_the_ear() -> None:
+    """Vosk has a closed list; the built-in ear spells anything; each word is named once."""
+    phrases = ("left outrigger", "outrigger sill")
+    assert unknown_words(open_ear("vosk", phrases=()), phrases) == ("outrigger", "sill")
+    assert unknown_words(open_ear("built-in", phrases=()), phrases) == ()

@@ -1,0 +1,125 @@
+"""The Vosk ear against a stand-in that honours the library's calls."""
+
+from __future__ import annotations
+
+import importlib.util
+import sys
+from pathlib import Path
+from types import ModuleType
+
+import pytest
+
+from voicelog.domain.heard import Word
+from voicelog.errors import EarFault
+from voicelog.recognise.vosk_engine import VoskEar, hypotheses
+
+MODEL = Path("/models/vosk-model-small-en-us-0.15")
+SPEECH = b"\x00\x10" * 16_000
+"""One second."""
+
+
+def _load_fake() -> ModuleType:
+    spec = importlib.util.spec_from_file_location(
+        "fake_vosk", Path(__file__).with_name("fake_vosk.py")
+    )
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    sys.modules[spec.name] = module
+    spec.loader.exec_module(module)
+    return module
+
+
+fake_vosk = _load_fake()
+
+
+@pytest.fixture
+def library() -> object:
+    """The stand-in."""
+    return fake_vosk.FakeVosk(known=("left", "rail"))
+
+
+@pytest.fixture
+def ear(library: object) -> VoskEar:
+    """An ear over it."""
+    return VoskEar(MODEL, library=library)
+
+
+def test_hypotheses_come_with_times(ear: VoskEar, library: fake_vosk.FakeVosk) -> None:
+    """Words have times from the beginning of the utterance; the model is named by its folder."""
+    library.script = [["left rail", "left rain"]]
+    ear.feed(SPEECH)
+    heard = ear.finish()
+    assert (heard.engine, heard.model) == ("vosk", "vosk-model-small-en-us-0.15")
+    assert [h.text for h in heard.hypotheses] == ["left rail", "left rain"]
+    assert heard.hypotheses[0].score > heard.hypotheses[1].score
+    assert heard.hypotheses[0].words == (
+        Word("left", None, 0.1, 0.3),
+        Word("rail", None, 0.4, 0.6),
+    )
+
+
+def test_times_begin_anew_with_each_utterance(ear: VoskEar, library: fake_vosk.FakeVosk) -> None:
+    """One recogniser hears them all, and its own clock goes on."""
+    library.script = [["left"], ["rail"]]
+    ear.feed(SPEECH * 3)
+    ear.finish()
+    ear.feed(SPEECH)
+    assert ear.finish().hypotheses[0].words[0].start_s == pytest.approx(0.1)
+    assert len(library.made) == 1
+
+
+def test_segments_of_one_utterance_are_joined(ear: VoskEar, library: fake_vosk.FakeVosk) -> None:
+    """Where the library sees an end of its own, the utterance goes on; times stay right."""
+    library.script = [["left rail"], [""], ["hole", "whole"]]
+    ear.feed(SPEECH + bytes(3200))
+    ear.feed(bytes(3200))
+    assert ear.partial() == "left rail hole"
+    ear.feed(SPEECH)
+    heard = ear.finish()
+    assert [h.text for h in heard.hypotheses] == ["left rail hole", "left rail whole"]
+    assert heard.hypotheses[0].words[2].start_s == pytest.approx(1.3)
+
+
+def test_silence_and_nothing_give_no_hypotheses(ear: VoskEar, library: fake_vosk.FakeVosk) -> None:
+    """An empty text is nothing heard; so is no sound at all."""
+    assert ear.partial() == ""
+    assert ear.finish().hypotheses == ()
+    library.script = [[""]]
+    ear.feed(bytes(32_000))
+    assert ear.finish().hypotheses == ()
+
+
+def test_library_is_set_up_as_needed(ear: VoskEar, library: fake_vosk.FakeVosk) -> None:
+    """Quiet, with words and with four alternatives."""
+    ear.feed(SPEECH)
+    assert library.log_level == -1
+    assert (library.made[0].words, library.made[0].most) == (True, 4)
+
+
+def test_unknown_words_are_found(ear: VoskEar) -> None:
+    """In order, whatever their case."""
+    assert ear.unknown_words(["Left", "outrigger", "rail", "sill"]) == ("outrigger", "sill")
+
+
+def test_result_with_confidences() -> None:
+    """Without alternatives, Vosk gives one text whose words have a confidence."""
+    result = """{"text": "left rail", "result": [
+        {"word": "left", "conf": 0.9, "start": 1.1, "end": 1.3},
+        {"word": "rail", "conf": 0.5, "start": 1.4, "end": 1.6}]}"""
+    (found,) = hypotheses(result, began_s=1.0)
+    assert found.words == (Word("left", 0.9, 0.1, 0.3), Word("rail", 0.5, 0.4, 0.6))
+
+
+def test_model_that_does_not_load_is_an_ear_fault(library: object) -> None:
+    """With the folder and the next step."""
+    with pytest.raises(EarFault, match=r"/models/broken cannot be loaded.*voicelog model get"):
+        VoskEar(Path("/models/broken"), library=library)
+
+
+@pytest.mark.usefixtures("library")
+def test_library_that_does_not_load_is_an_ear_fault(monkeypatch: pytest.MonkeyPatch) -> None:
+    """With the other ear as the next step."""
+    monkeypatch.setitem(sys.modules, "vosk", None)
+    with pytest.raises(EarFault, match="built-in"):
+        VoskEar(MODEL)

@@ -1,0 +1,5 @@
+"""``python -m voicelog``."""
+
+from voicelog.cli.main import run
+
+run()

@@ -1,0 +1,38 @@
+"""Flags that mean the same in every command, and the settings they make."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any, TypeVar
+
+import click
+
+from voicelog.config.settings import Settings, load_settings
+
+Command = TypeVar("Command", bound=Callable[..., Any])
+
+_SHARED = (
+    click.option("--map", "map", metavar="NAME", help="Zone map: a name or a file [ladder-frame]."),
+    click.option("--rails", type=click.Choice(["boxed", "open", "mixed"]), help="How the rails are made."),
+    click.option("--driver-side", type=click.Choice(["left", "right"]), help="Where the driver sits."),
+    click.option("--nearside", type=click.Choice(["left", "right"]), help="The side next to the kerb [left]."),
+    click.option("--mil", type=click.Choice(["millimetre", "thou"]), help='What "mil" stands for [millimetre].'),
+    click.option("--into", type=click.Path(path_type=Path), help="Folder in which the log's folder is made."),
+    click.option("--words", "overlays", multiple=True, type=click.Path(path_type=Path),
+                 help="Your own TOML words, layered over the shipped ones; may be repeated."),
+    click.option("--json", "as_json", is_flag=True, help="Print entries and verdict as one JSON object."),
+)  # fmt: skip
+
+
+def shared(command: Command) -> Command:
+    """The flags of every command that makes entries."""
+    for option in reversed(_SHARED):
+        command = option(command)
+    return command
+
+
+def settings_from(flags: dict[str, Any]) -> Settings:
+    """The settings in force, the flags on top; empty lists count as not given."""
+    given = {name: value for name, value in flags.items() if value not in (None, ())}
+    return load_settings(given)

@@ -1,0 +1,126 @@
+"""``voicelog hear`` and ``voicelog demo``: recordings in, graded findings out."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
+
+from voicelog.cli.flags import settings_from, shared
+from voicelog.cli.show import console, show_end, show_event
+from voicelog.config.data import samples_dir
+from voicelog.config.settings import Settings
+from voicelog.export.document import answer
+from voicelog.export.json_file import json_text
+from voicelog.runtime.listening import Progress as Follow
+from voicelog.runtime.listening import hear_files
+from voicelog.runtime.logs import export_json
+from voicelog.runtime.opening import open_listening, parse_moment, readable
+from voicelog.runtime.session import Session
+
+_EARS = click.Choice(["auto", "built-in", "vosk"])
+
+
+def _ear_flags(command: Any) -> Any:
+    for option in (
+        click.option("--ear", type=_EARS, help="Which recogniser hears [auto: vosk if it has a model]."),
+        click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model."),
+        click.option("--bias", type=float, help="How strongly the built-in ear leans to the vocabulary [0.4]."),
+        click.option("--subject", default="", metavar="TEXT", help="What is inspected; named in the log's folder."),
+    ):  # fmt: skip
+        command = option(command)
+    return command
+
+
+@click.command()
+@click.argument("audio", nargs=-1, required=True, type=click.Path(path_type=Path, allow_dash=True))
+@shared
+@_ear_flags
+@click.option("--recorded-at", metavar="TIME", help="When the recording began, like 2026-03-14T09:05:30+01:00.")
+def hear(audio: tuple[Path, ...], as_json: bool, subject: str, recorded_at: str | None, **flags: Any) -> None:
+    """Hear recordings (WAV, FLAC, OGG of any rate; "-" for raw 16 kHz sound) as one inspection.
+
+    \b
+      voicelog hear front.wav rear.wav --subject "pickup 12" --into logs
+      arecord -f S16_LE -r 16000 -c 1 | voicelog hear -
+    """
+    readable(audio)
+    settings = settings_from(flags)
+    moment = parse_moment(recorded_at) if recorded_at else None
+    with open_listening(settings, subject=subject, recorded_at=moment) as session:
+        _run(session, audio, settings, as_json=as_json)
+
+
+@click.command()
+@shared
+@_ear_flags
+def demo(as_json: bool, subject: str, **flags: Any) -> None:
+    """Hear the bundled recordings of one inspection: no microphone, no download.
+
+    A ladder-frame utility pickup, front to back, in several synthetic voices, partly in shop noise.
+    """
+    import json
+
+    folder = samples_dir()
+    manifest = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))
+    files = [folder / utterance["file"] for utterance in manifest["utterances"]]
+    settings = settings_from(flags)
+    with open_listening(settings, subject=subject or "demo pickup") as session:
+        _run(session, files, settings, as_json=as_json)
+
+
+def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json: bool) -> None:
+    files = list(files)
+    out = console()
+    if not as_json:
+        _greet(session, out)
+    with _following(files) as follow:
+        for event in hear_files(session, files, settings, progress=follow):
+            if not as_json:
+                show_event(out, event, session.grammar.zone_map)
+    session.close("end of sound")
+    log = session.journal.folder if session.journal is not None else None
+    if as_json:
+        click.echo(json_text(answer(session.inspection())), nl=False)
+        return
+    export = export_json(log, log / "inspection.json") if log is not None else None
+    show_end(out, session.inspection(), session.grammar.zone_map, log=log, export=export)
+
+
+def _greet(session: Session, out: Any) -> None:
+    ear = session.ear
+    named = f"{ear.engine} ({ear.model})" if ear is not None else "typed"
+    out.print(f"Ear: {named}. Sides are meant as if sitting in the vehicle, facing forward.")
+    for caution in session.grammar.rules.cautions:
+        out.print(f"  * {caution}", markup=False)
+    out.print()
+
+
+@contextmanager
+def _following(files: list[Path]) -> Iterator[Any]:
+    """A progress bar on standard error while somebody looks at a terminal."""
+    if not (sys.stderr.isatty() and sys.stdout.isatty()):
+        yield lambda _path: None
+        return
+    from rich.console import Console
+
+    bar = Progress(
+        TextColumn("{task.description}"), BarColumn(), TextColumn("{task.percentage:>3.0f} %"),
+        TimeRemainingColumn(), console=Console(stderr=True), transient=True,
+    )  # fmt: skip
+    with bar:
+        whole = bar.add_task("hearing", total=len(files))
+        yield lambda path: _follow(bar, whole, files.index(path))
+
+
+def _follow(bar: Progress, whole: TaskID, index: int) -> Follow:
+    def follow(done_s: float, total_s: float | None) -> None:
+        share = done_s / total_s if total_s else 0.0
+        bar.update(whole, completed=index + min(share, 1.0))
+
+    return follow

@@ -1,0 +1,37 @@
+"""``voicelog model``: which models are there, and fetching one when asked."""
+
+from __future__ import annotations
+
+import sys
+
+import click
+
+from voicelog.recognise.models import SMALL_ENGLISH, get_model, list_models
+
+
+@click.group()
+def model() -> None:
+    """Models of the ears: what is installed, and the small English one for Vosk."""
+
+
+@model.command("list")
+def list_command() -> None:
+    """Say which models are here and how to get the others. Asks nobody outside this machine."""
+    for status in list_models():
+        where = str(status.folder) if status.folder is not None else f"not here: {status.hint}"
+        click.echo(f"{status.name}  (ear: {status.ear})  {where}")
+
+
+@model.command("get")
+@click.argument("name", default=SMALL_ENGLISH)
+def get_command(name: str) -> None:
+    """Fetch NAME once, check it and keep it (the only command that uses the network)."""
+    shown = sys.stderr.isatty()
+
+    def progress(done: int, total: int | None) -> None:
+        if shown:
+            share = f"{100 * done / total:3.0f} %" if total else f"{done / 1e6:.1f} MB"
+            click.echo(f"\r{name}: {share}", nl=False, err=True)
+
+    folder = get_model(name, progress)
+    click.echo(f"{name} is in {folder}; voicelog will use it from now on.")

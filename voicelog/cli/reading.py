@@ -1,0 +1,57 @@
+"""``voicelog read``: text in, graded findings out."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from time import monotonic
+from typing import Any
+
+import click
+
+from voicelog.cli.flags import settings_from, shared
+from voicelog.export.document import answer
+from voicelog.export.json_file import json_text
+from voicelog.runtime.opening import open_reading
+
+
+@click.command()
+@click.argument("text", nargs=-1, required=True)
+@shared
+@click.option("--subject", default="", metavar="TEXT", help="What is inspected; named in the log's folder.")
+def read(text: tuple[str, ...], as_json: bool, subject: str, **flags: Any) -> None:
+    """Read TEXT as it would be spoken; each argument, or line of standard input with "-", is one utterance.
+
+    \b
+      voicelog read "left front rail, surface rust" "scraper went through it"
+      voicelog read - --json < notes.txt
+
+    No log is kept unless --into says where.
+    """
+    settings = settings_from(flags)
+    begun = monotonic()
+    with open_reading(settings, keep=flags["into"] is not None, subject=subject) as session:
+        out = None
+        if not as_json:
+            from voicelog.cli.show import console, show_end, show_event
+
+            out = console()
+        for utterance in _utterances(text):
+            event = session.read(utterance, at_s=monotonic() - begun)
+            if out is not None:
+                show_event(out, event, session.grammar.zone_map)
+        session.close("end of text")
+        if out is None:
+            click.echo(json_text(answer(session.inspection())), nl=False)
+            return
+        log = session.journal.folder if session.journal is not None else None
+        show_end(out, session.inspection(), session.grammar.zone_map, log=log, export=None)
+
+
+def _utterances(text: tuple[str, ...]) -> Iterator[str]:
+    for argument in text:
+        if argument == "-":
+            sys.stdin.reconfigure(errors="replace")  # type: ignore[union-attr]
+            yield from (line.strip() for line in sys.stdin if line.strip())
+        else:
+            yield argument

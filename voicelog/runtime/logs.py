@@ -1,0 +1,70 @@
+"""Logs that are there already: opened, folded with their own grammar, handed over."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from voicelog.config.grammar import Grammar, load_grammar
+from voicelog.domain.entry import Inspection
+from voicelog.domain.zone import Rails
+from voicelog.errors import LogFault
+from voicelog.export.document import log_document
+from voicelog.export.json_file import write_json
+from voicelog.findings.ledger import fold
+from voicelog.journal.grammar import kept_grammar
+from voicelog.journal.reading import Log, read_log
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A log with the grammar it was made with.
+
+    Args:
+        log: its facts.
+        grammar: its own copy of words, map and rules.
+        inspection: the facts, folded.
+    """
+
+    log: Log
+    grammar: Grammar
+    inspection: Inspection
+
+
+def open_log(folder: Path) -> Opened:
+    """A log, folded by the rules it was made with; reading needs no lock.
+
+    Raises:
+        InputFault: there is no log.
+        LogFault: it is damaged or newer.
+    """
+    log = read_log(folder)
+    if not log.facts:
+        raise LogFault(
+            f"The log {str(folder)!r} holds no whole line", "Run voicelog verify on its folder"
+        )
+    opened = log.facts[0]
+    own = kept_grammar(folder, opened)
+    grammar = load_grammar(str(opened.body.get("map", "ladder-frame")), folder=own)
+    rails = Rails(str(opened.body.get("rails", Rails.MIXED)))
+    inspection = fold(log.facts, grammar.zone_map, grammar.rules, rails)
+    return Opened(log, grammar, inspection)
+
+
+def document_of(opened: Opened) -> dict[str, Any]:
+    """The published document of a log."""
+    return log_document(
+        opened.log.facts, opened.inspection, cautions=opened.grammar.rules.cautions
+    )
+
+
+def export_json(folder: Path, target: Path) -> Path:
+    """Write a log's published document and return where it lies.
+
+    Raises:
+        InputFault, LogFault: the log cannot be read.
+        StorageFault: the file cannot be written.
+    """
+    write_json(document_of(open_log(folder)), target)
+    return target

@@ -1,0 +1,89 @@
+"""Opening a session: grammar, ear and log made ready from the settings."""
+
+from __future__ import annotations
+
+from dataclasses import asdict
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+from voicelog.config.grammar import Grammar, load_grammar
+from voicelog.config.settings import Settings
+from voicelog.errors import InputFault
+from voicelog.journal.journal import Journal
+from voicelog.recognise.lookup import open_ear
+from voicelog.recognise.port import Ear
+from voicelog.runtime.session import Session
+
+
+def open_listening(
+    settings: Settings, *, subject: str = "", recorded_at: datetime | None = None
+) -> Session:
+    """A session that hears sound and keeps a log.
+
+    Args:
+        settings: in force.
+        subject: what is inspected; becomes part of the log's name.
+        recorded_at: wall-clock time at which the recording begins; None means now.
+    """
+    grammar = _grammar(settings)
+    ear = open_ear(
+        settings.ear, phrases=grammar.vocabulary.spoken(), model=settings.model,
+        bias=settings.bias, beam=settings.beam,
+    )  # fmt: skip
+    journal = _journal(settings, grammar, subject, ear)
+    begun = recorded_at or datetime.now(UTC)
+    return Session(
+        settings, grammar, journal=journal, ear=ear,
+        now=lambda at_s: (begun + timedelta(seconds=at_s)).astimezone(UTC),
+    )  # fmt: skip
+
+
+def open_reading(settings: Settings, *, keep: bool, subject: str = "") -> Session:
+    """A session that reads text; it keeps a log only when asked to."""
+    grammar = _grammar(settings)
+    journal = _journal(settings, grammar, subject, None) if keep else None
+    return Session(settings, grammar, journal=journal)
+
+
+def _grammar(settings: Settings) -> Grammar:
+    return load_grammar(settings.map, overlays=settings.overlays)
+
+
+def _journal(settings: Settings, grammar: Grammar, subject: str, ear: Ear | None) -> Journal:
+    opened: dict[str, Any] = {
+        "map": grammar.zone_map.id,
+        "rails": str(settings.rails),
+        "ear": ear.engine if ear is not None else "typed",
+        "model": ear.model if ear is not None else "",
+        "settings": {
+            **{k: v for k, v in asdict(settings.speech).items() if v is not None},
+            "bias": settings.bias, "beam": settings.beam, "silence_s": settings.silence_s,
+        },
+    }  # fmt: skip
+    return Journal.create(settings.into, subject=subject, opened=opened, grammar=grammar.files)
+
+
+def parse_moment(text: str) -> datetime:
+    """A wall-clock time such as ``2026-03-14T09:05:30+01:00``; local time without an offset.
+
+    Raises:
+        InputFault: it is no such time.
+    """
+    try:
+        return datetime.fromisoformat(text).astimezone()
+    except ValueError:
+        raise InputFault(
+            f"{text!r} is not a date and time", "Write it like 2026-03-14T09:05:30+01:00"
+        ) from None
+
+
+def readable(paths: tuple[Path, ...]) -> None:
+    """Refuse missing files before anything is started.
+
+    Raises:
+        InputFault: one is not there.
+    """
+    for path in paths:
+        if str(path) != "-" and not path.exists():
+            raise InputFault(f"There is no file {str(path)!r}", "Check the path")
