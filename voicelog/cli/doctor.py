@@ -17,7 +17,9 @@ from voicelog.recognise.lookup import ears
 def doctor() -> None:
     """Say what is installed, which ear will be used, and what to do about what is missing."""
     settings = load_settings()
-    click.echo(f"voicelog {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}")
+    click.echo(
+        f"voicelog {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}"
+    )
     click.echo("\nEars")
     found = ears()
     for ear in found:
@@ -25,13 +27,17 @@ def doctor() -> None:
         if ear.hint and not ear.ready:
             click.echo(f"          to get it: {ear.hint}")
     chosen = _chosen(settings.ear, [ear.name for ear in found if ear.ready])
-    click.echo(f"  {'will hear: ' + chosen if chosen else 'nothing can hear yet; voicelog read works all the same'}")
+    click.echo(
+        f"  {'will hear: ' + chosen if chosen else 'nothing can hear yet; voicelog read works all the same'}"
+    )
     click.echo("\nMicrophone")
     click.echo(f"  {_microphone()}")
     click.echo("\nStorage")
     click.echo(f"  logs go to {settings.into} ({_free(settings.into)} free)")
     file = default_user_file()
-    click.echo(f"  settings: {file} ({'in use' if file.exists() else 'not there; the shipped ones hold'})")
+    click.echo(
+        f"  settings: {file} ({'in use' if file.exists() else 'not there; the shipped ones hold'})"
+    )
 
 
 def _chosen(wanted: str, ready: list[str]) -> str:

@@ -41,8 +41,14 @@ def _ear_flags(command: Any) -> Any:
 @click.argument("audio", nargs=-1, required=True, type=click.Path(path_type=Path, allow_dash=True))
 @shared
 @_ear_flags
-@click.option("--recorded-at", metavar="TIME", help="When the recording began, like 2026-03-14T09:05:30+01:00.")
-def hear(audio: tuple[Path, ...], as_json: bool, subject: str, recorded_at: str | None, **flags: Any) -> None:
+@click.option(
+    "--recorded-at",
+    metavar="TIME",
+    help="When the recording began, like 2026-03-14T09:05:30+01:00.",
+)
+def hear(
+    audio: tuple[Path, ...], as_json: bool, subject: str, recorded_at: str | None, **flags: Any
+) -> None:
     """Hear recordings (WAV, FLAC, OGG of any rate; "-" for raw 16 kHz sound) as one inspection.
 
     \b

@@ -15,8 +15,15 @@ _LOG = click.argument("log", type=click.Path(path_type=Path))
 
 @click.command()
 @_LOG
-@click.option("--to", "form", type=click.Choice(["json"]), default="json", help="Which form to write.")
-@click.option("-o", "--output", type=click.Path(path_type=Path), help="File to write; standard output without it.")
+@click.option(
+    "--to", "form", type=click.Choice(["json"]), default="json", help="Which form to write."
+)
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path),
+    help="File to write; standard output without it.",
+)
 def export(log: Path, form: str, output: Path | None) -> None:  # noqa: ARG001 - one form so far
     """Write LOG for other programs, by the contract in shared/CONTRACT.md.
 

@@ -18,7 +18,9 @@ from voicelog.runtime.opening import open_reading
 @click.command()
 @click.argument("text", nargs=-1, required=True)
 @shared
-@click.option("--subject", default="", metavar="TEXT", help="What is inspected; named in the log's folder.")
+@click.option(
+    "--subject", default="", metavar="TEXT", help="What is inspected; named in the log's folder."
+)
 def read(text: tuple[str, ...], as_json: bool, subject: str, **flags: Any) -> None:
     """Read TEXT as it would be spoken; each argument, or line of standard input with "-", is one utterance.
 

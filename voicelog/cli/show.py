@@ -16,10 +16,15 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import place_in_words, title_in_words
 from voicelog.runtime.session import Event
 
-_STYLES = {"cosmetic": "green", "treat": "yellow", "repair": "bold magenta", "unsafe": "bold white on red"}
+_STYLES = {
+    "cosmetic": "green",
+    "treat": "yellow",
+    "repair": "bold magenta",
+    "unsafe": "bold white on red",
+}
 _SIGNS = {"cosmetic": "·", "treat": "+", "repair": "#", "unsafe": "!!"}
 _ACTS = {
-    Act.STAND_BY: "standing by: nothing is kept until \"logbook, go ahead\"",
+    Act.STAND_BY: 'standing by: nothing is kept until "logbook, go ahead"',
     Act.GO_AHEAD: "listening again",
     Act.FINISH: "end of the inspection",
 }
@@ -89,7 +94,11 @@ def _what(finding: Finding) -> str:
         return "photo claimed"
     if entry.kind is Kind.NOT_SEEN:
         return f"not seen: {_inert(entry.reason)}" if entry.reason else "not seen"
-    parts = [str(entry.slots.get("condition", "clear" if entry.kind is Kind.CLEAR else "")).replace("-", " ")]
+    parts = [
+        str(entry.slots.get("condition", "clear" if entry.kind is Kind.CLEAR else "")).replace(
+            "-", " "
+        )
+    ]
     parts += list(_details(entry.slots))
     if entry.absent:
         parts.append("no " + ", no ".join(name.replace("-", " ") for name in entry.absent))
@@ -119,7 +128,12 @@ def _details(slots: Slots) -> Iterator[str]:
 
 
 def show_end(
-    out: Console, inspection: Inspection, zone_map: ZoneMap, *, log: Path | None, export: Path | None
+    out: Console,
+    inspection: Inspection,
+    zone_map: ZoneMap,
+    *,
+    log: Path | None,
+    export: Path | None,
 ) -> None:
     """What nobody looked at, the verdict with its reasons, and where everything lies."""
     out.print()
@@ -135,7 +149,9 @@ def show_end(
     for reason in verdict.because:
         out.print(f"   - {escape(_inert(reason))}")
     out.print()
-    out.print("  This grades what was said. It certifies nothing; local rules and licensed practice decide.")
+    out.print(
+        "  This grades what was said. It certifies nothing; local rules and licensed practice decide."
+    )
     if log is not None:
         out.print(f"  Log:    {escape(str(log))}")
     if export is not None:

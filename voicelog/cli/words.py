@@ -18,17 +18,29 @@ def words() -> None:
 
 @words.command()
 @click.option("--map", "map", metavar="NAME", help="Zone map: a name or a file.")
-@click.option("--words", "overlays", multiple=True, type=click.Path(path_type=Path), help="Your own TOML words.")
+@click.option(
+    "--words",
+    "overlays",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    help="Your own TOML words.",
+)
 @click.option("--ear", type=click.Choice(["auto", "built-in", "vosk"]), help="The ear to ask.")
 @click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
 def check(**flags: Any) -> None:
     """Load every phrase, refuse any phrase given twice, and list words the ear cannot hear."""
     report = check_words(settings_from(flags))
-    click.echo(f"{len(report.files)} files, {report.phrases} phrases, {report.words} words: all load, none twice.")
+    click.echo(
+        f"{len(report.files)} files, {report.phrases} phrases, {report.words} words: all load, none twice."
+    )
     if report.unheard is None:
-        click.echo(f"Ear: {report.ear}. It spells words from letters, so no word is out of its reach.")
+        click.echo(
+            f"Ear: {report.ear}. It spells words from letters, so no word is out of its reach."
+        )
     elif report.unheard:
         click.echo(f"Ear: {report.ear}. It cannot hear: {', '.join(report.unheard)}")
-        click.echo("Give those meanings another spoken form, or rely on its nearest words in `misheard`.")
+        click.echo(
+            "Give those meanings another spoken form, or rely on its nearest words in `misheard`."
+        )
     else:
         click.echo(f"Ear: {report.ear}. It knows every word.")

@@ -201,7 +201,7 @@ class Dialogue:
         return None
 
     def _copy(self, statement: Statement, moment: _Moment) -> None:
-        """"Same again" copies condition, layer, face and part; "another one" the place as well."""
+        """ "Same again" copies condition, layer, face and part; "another one" the place as well."""
         model = self._newest((Kind.FINDING, Kind.CLEAR))
         place = self._move(statement, moment)
         if model is None or (place.zone is None and not place.questions):
@@ -336,7 +336,7 @@ def _only_dirt_over_good(statement: Statement) -> bool:
 
 
 def _denies_all(statement: Statement) -> bool:
-    """"No holes, no scale" or "no rust" or "no cracks, firm" clear a place; "no holes" does not."""
+    """ "No holes, no scale" or "no rust" or "no cracks, firm" clear a place; "no holes" does not."""
     if not statement.absent or statement.slots.get("probe") in BAD_PROBES:
         return False
     whole = "surface-rust" in statement.absent or statement.slots.get("method") == "seen"

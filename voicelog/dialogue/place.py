@@ -67,9 +67,7 @@ def moved(place: Place, statement: Statement, at_s: float, carry_s: float) -> Pl
     )
 
 
-def _carried(
-    place: Place, said: Mapping[str, SlotValue], *, cleared: bool
-) -> dict[str, SlotValue]:
+def _carried(place: Place, said: Mapping[str, SlotValue], *, cleared: bool) -> dict[str, SlotValue]:
     if cleared or said.get("zone", place.zone) != place.zone:
         return {}
     kept = {name: value for name, value in place.slots.items() if name in ("zone", "side", "face")}
@@ -81,7 +79,7 @@ def _carried(
 
 
 def checked_face(place: Place, zone_map: ZoneMap, rails: Rails) -> Place:
-    """"Inside" where the zone hides no cavity is doubtful: an inboard face clears no cavity."""
+    """ "Inside" where the zone hides no cavity is doubtful: an inboard face clears no cavity."""
     zone = place.zone
     if place.slots.get("face") != "interior" or zone is None or zone not in zone_map:
         return place

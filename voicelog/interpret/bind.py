@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from voicelog.domain.reading import Speech
-from voicelog.domain.slot import SLOTS, SlotValue
+from voicelog.domain.slot import SLOTS, SlotValue, plausible
 from voicelog.interpret.cover import Item
 from voicelog.interpret.measures import Measure
 
@@ -67,7 +67,11 @@ def bind(
 
 
 def _shared_unit(flow: Sequence[Item], measures: Sequence[int], speech: Speech) -> float:
-    units = [m.unit_mm for i in measures if (m := flow[i].measure) and m.unit_mm and m.quantity == "length"]
+    units = [
+        m.unit_mm
+        for i in measures
+        if (m := flow[i].measure) and m.unit_mm and m.quantity == "length"
+    ]
     return units[0] if units else speech.unit_mm
 
 
@@ -98,7 +102,8 @@ def _slot(
     flow: Sequence[Item], index: int, measure: Measure, condition: str | None, bound: Bound
 ) -> str:
     """The slot of one measure: by the label after it, the distance it is, the label before it,
-    its unit, then the condition. Empty where nothing tells."""
+    its unit, then the condition. Empty where nothing tells.
+    """
     after, before = _neighbour(flow, index, 1), _neighbour(flow, index, -1)
     labelled = _label(after, before, measure, bound)
     if labelled:
@@ -111,7 +116,7 @@ def _slot(
         return "nominal_mm"
     if before is not None and before.slot == "ordinal":
         return "ordinal"
-    if _counts(measure, after, before):
+    if _counts(measure, after):
         return "count"
     return _by_condition(condition, measure, bound)
 
@@ -137,7 +142,7 @@ def _fits(slot: str, measure: Measure) -> bool:
     return percent == (SLOTS[slot].kind == "percent")
 
 
-def _counts(measure: Measure, after: Item | None, before: Item | None) -> bool:
+def _counts(measure: Measure, after: Item | None) -> bool:
     whole = measure.number.denominator == 1 and 1 <= measure.value <= 200
     if measure.quantity != "number" or not whole or measure.fraction:
         return False
@@ -175,8 +180,6 @@ def _next_relation(flow: Sequence[Item], index: int) -> int:
 
 def implausible(slots: Mapping[str, SlotValue]) -> tuple[str, ...]:
     """Numbers outside their slot's plausible bounds, as doubts in plain words."""
-    from voicelog.domain.slot import plausible
-
     return tuple(
         f"{name} {value:g} is out of the ordinary"
         for name, value in slots.items()

@@ -107,8 +107,8 @@ def _candidates(
 ) -> Iterator[tuple[Item, float]]:
     stop = tokens[start].stop
     yield Item("unknown", "", start, start + 1, 0.0, text=words[start], stop=stop), _SKIPPED
-    measure = measure_at(words, start, speech)
-    if measure is not None and not _crosses_stop(tokens, start, measure.end):
+    measure = measure_at(words[: _next_stop(tokens, start)], start, speech)
+    if measure is not None:
         yield _measured(tokens, words, measure)
     for end in range(start + 1, min(len(tokens), start + LONGEST_PHRASE) + 1):
         run = words[start:end]
@@ -144,6 +144,11 @@ def _worth(slot: str, words: int, score: float) -> float:
 def _strange(run: Sequence[str], lexicon: Lexicon) -> bool:
     """Likeness is tried only where some word is not one of ours."""
     return len(run) <= 5 and any(not lexicon.knows(word) for word in run)
+
+
+def _next_stop(tokens: Sequence[Token], start: int) -> int:
+    """Index after the token that the next punctuation follows: no number reaches across it."""
+    return next((i + 1 for i in range(start, len(tokens)) if tokens[i].stop), len(tokens))
 
 
 def _crosses_stop(tokens: Sequence[Token], start: int, end: int) -> bool:

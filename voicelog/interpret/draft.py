@@ -89,7 +89,8 @@ class Drafter:
 
     def run(self) -> list[Draft]:
         """All drafts, in order."""
-        for self._index, marked in enumerate(self._marked):
+        for index, marked in enumerate(self._marked):
+            self._index = index
             self._take(marked)
         self._settle()
         self._flush()
@@ -102,7 +103,7 @@ class Drafter:
         handler(self, item, marked)
         self._now.items.append(item)
         if item.slot not in ("filler", "unknown", "ignore", "join", "repair", "relation", "hedge"):
-            self._joined = False
+            self._joined = self._joined and item.slot in _SIDE_SLOTS
             if item.slot not in ("contrast", "negation", "past", "ordinal", "label"):
                 self._repairing = self._repairing and self._now is before and item.slot == "measure"
         if item.stop and item.slot not in ("relation", "filler"):
@@ -225,7 +226,7 @@ class Drafter:
         return False
 
     def _reads_as_left(self, item: Item) -> bool:
-        """"One point nine left" is metal that remains, not a side."""
+        """ "One point nine left" is metal that remains, not a side."""
         if item.text != "left" or not self._now.numbers or self._index == 0:
             return False
         previous = self._marked[self._index - 1].item
@@ -234,7 +235,9 @@ class Drafter:
         following = next(
             (m.item for m in self._marked[self._index + 1 :] if m.item.slot != "filler"), None
         )
-        return item.stop != "" or following is None or following.slot not in ("zone", "family", "end")
+        return (
+            item.stop != "" or following is None or following.slot not in ("zone", "family", "end")
+        )
 
     def _on_condition(self, item: Item, marked: Marked) -> None:
         now = self._now
@@ -247,7 +250,7 @@ class Drafter:
         if now.condition is None:
             if (now.clear or now.approved or now.absent) and self._own_place_follows():
                 self._flush()
-        elif self._repairing:
+        elif self._repairing or (now.past and item.value == "old-repair"):
             now.condition = None
         else:
             merged = _merged(now.condition, item)
@@ -258,11 +261,24 @@ class Drafter:
         self._place_condition(item)
 
     def _place_condition(self, item: Item) -> None:
+        self._take_count()
         now = self._now
         now.condition = item
         now.tentative = now.tentative or self._hedged
         now.past = now.past or self._past
         self._hedged = self._past = False
+
+    def _take_count(self) -> None:
+        """ "Scale, three holes": the number right before a condition goes with it."""
+        if not self._done or not self._now.empty or not self._done[-1].numbers:
+            return
+        number = self._done[-1].numbers[-1]
+        between = [m.item for m in self._marked[: self._index] if m.item.start >= number.end]
+        counts = number.measure is not None and number.measure.quantity == "number"
+        if counts and not number.stop and all(item.slot == "filler" for item in between):
+            self._done[-1].numbers.pop()
+            self._now.numbers.append(number)
+            self._now.items.append(number)
 
     def _own_place_follows(self) -> bool:
         for later in self._marked[self._index + 1 :]:

@@ -84,7 +84,8 @@ class Lexicon:
 
     def near(self, words: Sequence[str], limit: int = 3) -> tuple[Match, ...]:
         """Phrases that look and sound like these words, best first; likeness mixes spelling
-        (rapidfuzz's normalised indel similarity) and sound (:func:`sounds.alike`) half and half."""
+        (rapidfuzz's normalised indel similarity) and sound (:func:`sounds.alike`) half and half.
+        """
         from rapidfuzz import fuzz, process
 
         spelt = key(words)

@@ -93,7 +93,11 @@ def mark(items: Sequence[Item]) -> list[Marked]:
             if item.slot in ("contrast", "act", "repair") or _is_and(item):
                 negating = False
             marked.append(Marked(item, negating, by_sight and negating))
-            if negating and item.slot in ("side", "zone", "measure") and _just_after_no(items, index):
+            if (
+                negating
+                and item.slot in ("side", "zone", "measure")
+                and _just_after_no(items, index)
+            ):
                 negating = False
         if negating and item.stop and not _list_goes_on(items, index):
             negating = False

@@ -69,7 +69,8 @@ def _lost(sound: str) -> float:
 @lru_cache(maxsize=50_000)
 def alike(one: str, other: str) -> float:
     """How alike two sound strings are, 0 to 1: one minus the weighted edit distance, normalised
-    by the length of the longer. Swaps and losses cost the same both ways, so it is symmetric."""
+    by the length of the longer. Swaps and losses cost the same both ways, so it is symmetric.
+    """
     if not one or not other:
         return 1.0 if one == other else 0.0
     previous = [0.0]

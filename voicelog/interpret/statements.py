@@ -59,7 +59,7 @@ def statements(drafts: Sequence[Draft], context: Context) -> tuple[Statement, ..
 
 
 def _shared(draft: Draft, earlier: Draft, context: Context) -> Statement:
-    """"… and right rear rail": the condition before it holds here too."""
+    """ "… and right rear rail": the condition before it holds here too."""
     place = _places(draft, context)[0]
     return Statement(
         Act.SAME, place.slots, _text(draft), clear=earlier.clear and earlier.condition is None,
@@ -132,7 +132,8 @@ def _slots(
     for name in _KEPT:
         if name in draft.others:
             slots[name] = draft.others[name].value
-    for item in (*draft.others.values(), *([draft.condition] if draft.condition else [])):
+    acts = [item for item in draft.items if item.slot == "act"]
+    for item in (*draft.others.values(), *([draft.condition] if draft.condition else []), *acts):
         for name, value in item.also.items():
             slots.setdefault(name, value)
     if draft.by_sight:
@@ -153,11 +154,21 @@ def _landmark(draft: Draft, bound: Bound, context: Context) -> dict[str, SlotVal
             text = f"{about}{_said(measure.number)} {measure.unit} {text}".replace("  ", " ")
             if zone is None or _is_mounting(zone, context):
                 slots["mount_distance_mm"] = round(measure.value, 4)
-        if text.strip():
+        if zone is not None or _has_own_words(draft, relation):
             slots["landmark"] = text.strip()
     if "mount_distance_mm" in slots and not any(zone for _, zone in draft.landmarks):
         del slots["mount_distance_mm"]
     return slots
+
+
+def _has_own_words(draft: Draft, relation: Item) -> bool:
+    """ "Along the seam" says where; "along the" says nothing."""
+    after = [item for item in draft.items if item.start >= relation.end]
+    return (
+        bool(after)
+        and not relation.stop
+        and any(item.slot in ("unknown", "part") for item in after[:3])
+    )
 
 
 def _said(number: object) -> str:
@@ -197,7 +208,7 @@ def _near(draft: Draft, context: Context) -> str:
 
 def _places(draft: Draft, context: Context) -> list[_Place]:
     sides = _sides(draft, context)
-    zones = draft.zones or [None]
+    zones: list[Item | None] = list(draft.zones) or [None]
     if len(zones) > 1 and len(sides) > 1:
         return [_place(draft, zone, [side], context) for zone, side in _pair(zones, sides)]
     return [_place(draft, zone, sides, context) for zone in zones]

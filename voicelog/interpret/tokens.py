@@ -12,11 +12,12 @@ LONGEST_TEXT = 2_000
 """Characters of one utterance that are read; 20 s of speech is under 500."""
 
 _FRACTIONS = {"½": "1/2", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8"}
-_ENDS = frozenset("front rear back mid middle".split())
-_SIDES = frozenset("left right".split())
+_ENDS = frozenset(["front", "rear", "back", "mid", "middle"])
+_SIDES = frozenset(["left", "right"])
 
 _WORD = re.compile(
-    r"\d+(?:,\d{3})+(?!\d)|\d+/\d+|\d*\.\d+|\d+|[^\W\d_]+(?:['’][^\W\d_]+)*|[%\"”″°]|[,;:.?!]", re.UNICODE
+    r"\d+(?:,\d{3})+(?!\d)|\d+/\d+|\d*\.\d+|\d+|[^\W\d_]+(?:['’][^\W\d_]+)*|[%\"”″°]|[,;:.?!]",
+    re.UNICODE,
 )
 _GLUED = {"%": "percent", '"': "inches", "”": "inches", "″": "inches", "°": "degrees"}
 _STOPS = {",": ",", ";": ",", ":": ",", ".": ".", "!": ".", "?": "?"}
@@ -53,7 +54,7 @@ def tokenise(hypothesis: Hypothesis) -> tuple[Token, ...]:
 
 
 def swap_ends(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
-    """"front left rail" as "left front rail", so that a zone's name stays in one piece."""
+    """ "front left rail" as "left front rail", so that a zone's name stays in one piece."""
     swapped = list(tokens)
     for i in range(len(swapped) - 2):
         end, side, after = swapped[i : i + 3]

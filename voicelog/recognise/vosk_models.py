@@ -14,7 +14,7 @@ VARIABLE = "VOICELOG_MODEL"
 
 _PARTS = (("am/final.mdl", "final.mdl"), ("conf/mfcc.conf", "mfcc.conf"))
 _GRAPHS = ("graph/HCLG.fst", "graph/HCLr.fst", "HCLG.fst", "HCLr.fst")
-_ENGLISH = re.compile(r"vosk-model-(?P<small>small-)?en(?P<kind>-[a-z-]+)?-?(?P<version>[\d.]*)")
+_ENGLISH = re.compile(r"vosk-model-(?P<small>small-)?en(?P<kind>(?:-[a-z]+)*)-?(?P<version>[\d.]*)")
 
 
 def cache_folder() -> Path:

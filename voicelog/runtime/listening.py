@@ -63,7 +63,7 @@ def _to_the_end(
     def until_fault() -> Iterator[bytes]:
         try:
             yield from counted
-        except Exception as fault:  # noqa: BLE001 - raised again below
+        except Exception as fault:
             faults.append(fault)
 
     yield from hear_blocks(session, until_fault(), settings, offset_s=offset_s)

