@@ -57,6 +57,8 @@ def bind(
         slot = _slot(flow, index, measure, condition, bound)
         if slot == "distance":
             bound.distances[_next_relation(flow, index)] = measure
+        elif slot == "" and flow[index].text == "one":
+            continue  # "the last one": a pronoun, not a number
         elif slot == "":
             bound.bare, bound.bare_unit_mm = float(measure.number), measure.unit_mm
             if measure.unit_mm is not None or condition is not None:

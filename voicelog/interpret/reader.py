@@ -65,7 +65,7 @@ class Reader:
         said = self._statements(best)
         for other in candidates[1:]:
             others = self._statements(other)
-            if [(s.act, s.slots) for s in others] != [(s.act, s.slots) for s in said]:
+            if _rivals(said, others):
                 return self._reading(best, said, others, best.worth - other.worth)
         return self._reading(best, said, (), 1.0)
 
@@ -138,6 +138,20 @@ class Reader:
             if item.slot in CONTENT and _confidence(item, tokens) < _FAINT
         ]
         return _doubt(statement, f"{faint[0]} was heard faintly") if faint else statement
+
+
+_TELLING = ("zone", "side", "condition", "probe", "face")
+
+
+def _rivals(said: Sequence[Statement], others: Sequence[Statement]) -> bool:
+    """Two readings that contradict each other; one that only leaves something out is no rival."""
+    if [s.act for s in said] != [s.act for s in others]:
+        return True
+    return any(
+        name in ours.slots and name in theirs.slots and ours.slots[name] != theirs.slots[name]
+        for ours, theirs in zip(said, others, strict=True)
+        for name in _TELLING
+    )
 
 
 def _doubt(statement: Statement, doubt: str) -> Statement:

@@ -296,7 +296,9 @@ def _by_end(options: tuple[str, ...], draft: Draft, context: Context) -> str | N
 def _word_doubts(draft: Draft) -> list[str]:
     """Words that matter and were only nearly what they are taken for."""
     weighty = (*draft.zones, *draft.sides, *([draft.condition] if draft.condition else []))
-    return [f'"{item.text}" was taken for {item.value}' for item in weighty if item.score < 0.86]
+    doubts = [f'"{item.text}" was taken for {item.value}' for item in weighty if item.score < 0.86]
+    gone_by = draft.past and draft.condition is not None and draft.condition.value != "old-repair"
+    return [*doubts, "said of the past"] if gone_by else doubts
 
 
 _TRIMMED = ("filler", "join", "act", "negation", "contrast", "relation")

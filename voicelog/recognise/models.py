@@ -98,7 +98,9 @@ def get_model(
             _fetch(library or vosk_library(), Path(folder) / name, progress)
             if not is_model(Path(folder) / name):
                 raise EarFault(f"What came as {name} is not a Vosk model", "Try again later")
-            (Path(folder) / name).replace(home / name)
+            if (home / name).exists():  # half a model from elsewhere: it goes with the folder
+                (home / name).rename(Path(folder) / "before")
+            (Path(folder) / name).rename(home / name)
     return home / name
 
 

@@ -85,6 +85,15 @@ def test_model_that_is_there_is_not_fetched(serve: Callable[..., Path], tmp_path
     assert get_model(cache=tmp_path / "c") == first
 
 
+def test_half_a_model_in_its_place_is_replaced(serve: Callable[..., Path], tmp_path: Path) -> None:
+    """Somebody's broken download does not stand in the way."""
+    serve(*WHOLE)
+    (tmp_path / "c" / SMALL_ENGLISH / "am").mkdir(parents=True)
+    folder = get_model(cache=tmp_path / "c")
+    assert is_model(folder)
+    assert list((tmp_path / "c").iterdir()) == [folder]
+
+
 @pytest.mark.parametrize("files", [(), ("README",), ("am/final.mdl", "conf/mfcc.conf")])
 def test_half_a_model_is_refused(
     serve: Callable[..., Path], tmp_path: Path, files: tuple[str, ...]
