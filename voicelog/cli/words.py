@@ -34,13 +34,9 @@ def check(**flags: Any) -> None:
         f"{len(report.files)} files, {report.phrases} phrases, {report.words} words: all load, none twice."
     )
     if report.unheard is None:
-        click.echo(
-            f"Ear: {report.ear}. It spells words from letters, so no word is out of its reach."
-        )
+        click.echo(f"Ear: {report.ear}. Install one to ask it about these words.")
     elif report.unheard:
         click.echo(f"Ear: {report.ear}. It cannot hear: {', '.join(report.unheard)}")
-        click.echo(
-            "Give those meanings another spoken form, or rely on its nearest words in `misheard`."
-        )
+        click.echo("Give those meanings another spoken form, or its nearest words as `misheard`.")
     else:
-        click.echo(f"Ear: {report.ear}. It knows every word.")
+        click.echo(f"Ear: {report.ear}. No word is out of its reach.")

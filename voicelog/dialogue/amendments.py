@@ -6,14 +6,9 @@ from collections.abc import Mapping
 
 from voicelog.domain.entry import Amend, Entry, Kind
 from voicelog.domain.reading import Statement
-from voicelog.domain.slot import MEASURE_SLOTS, METHODS, PROBES, SlotValue
+from voicelog.domain.slot import MEASURE_SLOTS, METHODS, PROBES, ROTS_TO_HOLE, SlotValue
 
 BAD_PROBES = ("dents", "moves", "soft", "through")
-_ROTS_TO_HOLE = frozenset(
-    ("surface-rust", "scale", "pitting", "thinning", "soft-spot", "blistering", "peeling-coating",
-     "rust-weep", "staining", "delamination", "pack-rust", "recoated", "chipped-coating", "debris",
-     "oil-film")
-)  # fmt: skip
 _INCH_MM = 25.4
 
 
@@ -35,7 +30,7 @@ def late(entry: Entry, said: Mapping[str, SlotValue]) -> Amend:
         kept = entry.slots.get(name)
         if name in set_slots and kept is not None:
             set_slots[name] = max(str(kept), str(set_slots[name]), key=order.index)
-    if set_slots.get("probe") == "through" and entry.slots.get("condition") in _ROTS_TO_HOLE:
+    if set_slots.get("probe") == "through" and entry.slots.get("condition") in ROTS_TO_HOLE:
         set_slots["condition"] = "hole"
     kind = None
     told = condition_of_probe(set_slots.get("probe"))

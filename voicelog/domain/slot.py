@@ -49,6 +49,15 @@ CONDITIONS = (
     "debris",
 )
 
+ROTS_TO_HOLE = frozenset(
+    (
+        "staining", "rust-weep", "surface-rust", "recoated", "oil-film", "chipped-coating",
+        "peeling-coating", "blistering", "scale", "delamination", "pack-rust", "pitting",
+        "thinning", "soft-spot", "debris",
+    )
+)  # fmt: skip
+"""Conditions that a probe gone through turns into a hole."""
+
 
 @dataclass(frozen=True, slots=True)
 class Spec:

@@ -9,11 +9,12 @@ from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.reading import Act, Reading, Speech, Statement, Vocabulary
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.interpret.cover import Cover, Item, covers
-from voicelog.interpret.draft import drafts
+from voicelog.interpret.drafter import drafts
 from voicelog.interpret.lexicon import Lexicon
+from voicelog.interpret.placing import Context
 from voicelog.interpret.scope import CONTENT, mark, split_talk
 from voicelog.interpret.spelling import spell
-from voicelog.interpret.statements import Context, facts, statements
+from voicelog.interpret.statements import facts, statements
 from voicelog.interpret.tokens import Token, tokenise
 
 _LEAST_SENSE = 0.34

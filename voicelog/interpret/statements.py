@@ -3,47 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from voicelog.domain.entry import Question
-from voicelog.domain.reading import Act, Speech, Statement
-from voicelog.domain.slot import SlotValue
-from voicelog.domain.zone import Role, ZoneMap
+from voicelog.domain.reading import Act, Statement
+from voicelog.domain.slot import ROTS_TO_HOLE, SlotValue
+from voicelog.domain.zone import Role
 from voicelog.interpret.bind import Bound, bind, implausible
 from voicelog.interpret.cover import Item
 from voicelog.interpret.draft import Draft
+from voicelog.interpret.placing import Context, Place, places
 
-_ROTS_TO_HOLE = frozenset(
-    ("surface-rust", "scale", "pitting", "thinning", "soft-spot", "blistering", "peeling-coating",
-     "rust-weep", "staining", "delamination", "pack-rust", "recoated", "chipped-coating", "debris")
-)  # fmt: skip
-"""Conditions that a probe gone through turns into a hole."""
-
-_OPPOSITE = {"left": "right", "right": "left"}
 _KEPT = ("face", "part", "layer", "probe", "method", "surround", "spoken_grade")
-
-
-@dataclass(frozen=True, slots=True)
-class Context:
-    """What reading needs besides the words.
-
-    Args:
-        zone_map: the places of the vehicle.
-        speech: how this speaker's words are to be taken.
-    """
-
-    zone_map: ZoneMap
-    speech: Speech
-
-
-@dataclass(slots=True)
-class _Place:
-    """Slots of a place, with what is unclear about it."""
-
-    slots: dict[str, SlotValue]
-    doubts: list[str]
-    questions: list[Question]
-    other_side: bool = False
 
 
 def statements(drafts: Sequence[Draft], context: Context) -> tuple[Statement, ...]:
@@ -60,7 +30,7 @@ def statements(drafts: Sequence[Draft], context: Context) -> tuple[Statement, ..
 
 def _shared(draft: Draft, earlier: Draft, context: Context) -> Statement:
     """ "… and right rear rail": the condition before it holds here too."""
-    place = _places(draft, context)[0]
+    place = places(draft, context)[0]
     return Statement(
         Act.SAME, place.slots, _text(draft), clear=earlier.clear and earlier.condition is None,
         doubts=tuple(place.doubts), questions=tuple(place.questions), other_side=place.other_side,
@@ -81,10 +51,10 @@ def _from(draft: Draft, lender: Draft | None, context: Context) -> list[Statemen
         bare_number=bound.bare,
         bare_unit_mm=bound.bare_unit_mm,
     )
-    places = _places(draft, context)
+    spots = places(draft, context)
     if not draft.placed and lender is not None and _lends(lender) and draft.describes:
-        places = _places(lender, context)
-    return [_at(base, place, draft) for place in places]
+        spots = places(lender, context)
+    return [_at(base, place, draft) for place in spots]
 
 
 def _lends(draft: Draft) -> bool:
@@ -98,7 +68,7 @@ def _act(draft: Draft) -> Act:
     return draft.act
 
 
-def _at(base: Statement, place: _Place, draft: Draft) -> Statement:
+def _at(base: Statement, place: Place, draft: Draft) -> Statement:
     doubts = [*place.doubts, *_word_doubts(draft), *implausible(base.slots)]
     return replace(
         base,
@@ -117,7 +87,7 @@ def _condition(draft: Draft) -> str | None:
     probe = draft.others.get("probe")
     if draft.condition.slot == "rot" and probe is not None and probe.value in ("soft", "moves"):
         return "soft-spot"
-    if probe is not None and probe.value == "through" and condition in _ROTS_TO_HOLE:
+    if probe is not None and probe.value == "through" and condition in ROTS_TO_HOLE:
         return "hole"
     return condition
 
@@ -204,93 +174,6 @@ def _near(draft: Draft, context: Context) -> str:
         if zone is not None and zone.slot == "zone" and zone.value in context.zone_map:
             return zone.value
     return ""
-
-
-def _places(draft: Draft, context: Context) -> list[_Place]:
-    sides = _sides(draft, context)
-    zones: list[Item | None] = list(draft.zones) or [None]
-    if len(zones) > 1 and len(sides) > 1:
-        return [_place(draft, zone, [side], context) for zone, side in _pair(zones, sides)]
-    return [_place(draft, zone, sides, context) for zone in zones]
-
-
-def _pair(
-    zones: Sequence[Item | None], sides: Sequence[tuple[str, str]]
-) -> list[tuple[Item | None, tuple[str, str]]]:
-    longest = max(len(zones), len(sides))
-    return [(zones[min(i, len(zones) - 1)], sides[min(i, len(sides) - 1)]) for i in range(longest)]
-
-
-def _sides(draft: Draft, context: Context) -> list[tuple[str, str]]:
-    """(side, doubt) for each side word; the side is empty where it cannot be told."""
-    found: list[tuple[str, str]] = []
-    for item in draft.sides:
-        side = _side(item, context.speech)
-        if side not in found:
-            found.append(side)
-    return found
-
-
-def _side(item: Item, speech: Speech) -> tuple[str, str]:
-    if item.slot == "kerb":
-        near = speech.nearside
-        return (near if item.value == "near" else _OPPOSITE[near]), ""
-    if item.slot == "seat":
-        if speech.driver_side is None:
-            return "", "which side the driver sits on is not known"
-        driver = speech.driver_side
-        return (driver if item.value == "driver" else _OPPOSITE[driver]), ""
-    if item.slot == "viewer":
-        return "", "whose left and right was meant is not known"
-    if item.slot == "other-side":
-        return "other", ""
-    if item.slot == "pronoun":
-        words = item.text.split()
-        return next((word for word in words if word in _OPPOSITE), ""), ""
-    return item.value, ""
-
-
-def _place(
-    draft: Draft, zone: Item | None, sides: Sequence[tuple[str, str]], context: Context
-) -> _Place:
-    place = _Place({}, [], [])
-    if zone is not None:
-        _put_zone(place, zone, draft, context)
-    elif "end" in draft.others and draft.others["end"].value in ("front", "rear"):
-        place.slots["face"] = draft.others["end"].value
-    named = [side for side, _ in sides if side in ("left", "right", "both", "centre")]
-    if {"left", "right"} <= set(named):
-        place.slots["side"] = "both"
-    elif named:
-        place.slots["side"] = named[-1]
-    place.other_side = any(side == "other" for side, _ in sides)
-    for side, doubt in sides:
-        if doubt and not side:
-            place.doubts.append(doubt)
-            place.questions.append(Question("side", ("left", "right")))
-    return place
-
-
-def _put_zone(place: _Place, item: Item, draft: Draft, context: Context) -> None:
-    if item.slot == "zone":
-        place.slots["zone"] = item.value
-        return
-    options = tuple(item.value.split("+"))
-    picked = _by_end(options, draft, context)
-    if picked is not None:
-        place.slots["zone"] = picked
-    else:
-        place.questions.append(Question("zone", options))
-        place.doubts.append(f"which {item.text} was meant is not known")
-
-
-def _by_end(options: tuple[str, ...], draft: Draft, context: Context) -> str | None:
-    family = next((f for f in context.zone_map.families if f.zones == options), None)
-    for slot in ("end", "face"):
-        said = draft.others.get(slot)
-        if said is not None and family is not None and said.value in family.ends:
-            return family.ends[said.value]
-    return None
 
 
 def _word_doubts(draft: Draft) -> list[str]:

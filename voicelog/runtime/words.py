@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings
 from voicelog.errors import EarFault
-from voicelog.recognise.lookup import open_ear
+from voicelog.recognise.lookup import open_ear, unknown_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +18,7 @@ class WordsReport:
         phrases: how many can be understood.
         words: how many different words they are made of.
         ear: the recogniser asked, empty when there is none.
-        unheard: words it can never write; None when it writes any letters.
+        unheard: words it can never write; None when there is no ear to ask.
         files: the grammar files in force.
     """
 
@@ -38,21 +38,18 @@ def check_words(settings: Settings) -> WordsReport:
     grammar = load_grammar(settings.map, overlays=settings.overlays)
     spoken = grammar.vocabulary.spoken()
     words = tuple(sorted({word for phrase in spoken for word in phrase.split()}))
-    ear, unheard = _unheard(settings, spoken, words)
+    ear, unheard = _unheard(settings, spoken)
     return WordsReport(
         len(grammar.vocabulary.phrases), len(words), ear, unheard, tuple(grammar.files)
     )
 
 
-def _unheard(
-    settings: Settings, spoken: tuple[str, ...], words: tuple[str, ...]
-) -> tuple[str, tuple[str, ...] | None]:
+def _unheard(settings: Settings, spoken: tuple[str, ...]) -> tuple[str, tuple[str, ...] | None]:
     try:
         ear = open_ear(settings.ear, phrases=spoken, model=settings.model)
     except EarFault as fault:
         return f"none ({fault.message})", None
     try:
-        knows = getattr(ear, "unknown_words", None)
-        return ear.engine, tuple(knows(words)) if knows is not None else None
+        return ear.engine, unknown_words(ear, spoken)
     finally:
         ear.close()

@@ -1,0 +1,341 @@
+"""Drafting: the items of an utterance gathered into one draft for each thing said.
+
+A new draft begins where a second condition, place or control word would not fit the one at hand;
+"no, …" replaces instead. Nothing is decided here about what was said in earlier utterances.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from voicelog.domain.reading import Act
+from voicelog.domain.slot import METHODS, PROBES
+from voicelog.interpret.cover import Item
+from voicelog.interpret.draft import Draft
+from voicelog.interpret.scope import DESCRIBING, Marked
+
+_PREPOSITIONS = frozenset(("in", "on", "at", "of", "to", "into", "under", "inside", "onto", "for"))
+_ARTICLES = frozenset(("the", "a", "an", "that", "this", "my", "its", "other"))
+_SIDE_SLOTS = ("side", "kerb", "seat", "viewer", "other-side", "pronoun")
+_WHOLE_ACTS = (Act.CORRECTION, Act.NOT_SEEN)
+
+
+class Drafter:
+    """Turns marked items into drafts; use :func:`drafts`."""
+
+    def __init__(self, marked: Sequence[Marked]) -> None:
+        self._marked = marked
+        self._index = 0
+        self._now = Draft()
+        self._done: list[Draft] = []
+        self._repairing = False
+        self._joined = False
+        self._relation: Item | None = None
+        self._hedged = False
+        self._past = False
+
+    def run(self) -> list[Draft]:
+        """All drafts, in order."""
+        for index, marked in enumerate(self._marked):
+            self._index = index
+            self._take(marked)
+        self._settle()
+        self._flush()
+        return [draft for draft in self._done if not draft.empty]
+
+    def _take(self, marked: Marked) -> None:
+        item = marked.item
+        before = self._now
+        handler = _HANDLERS.get(item.slot, Drafter._on_other)
+        handler(self, item, marked)
+        self._now.items.append(item)
+        if item.slot not in ("filler", "unknown", "ignore", "join", "repair", "relation", "hedge"):
+            self._joined = self._joined and item.slot in _SIDE_SLOTS
+            if item.slot not in ("contrast", "negation", "past", "ordinal", "label"):
+                self._repairing = self._repairing and self._now is before and item.slot == "measure"
+        if item.stop and item.slot not in ("relation", "filler"):
+            self._relation = None
+
+    def _flush(self) -> None:
+        self._done.append(self._now)
+        self._now = Draft()
+
+    def _settle(self) -> None:
+        """A trailing "maybe" or "used to" belongs to what was just said."""
+        self._now.tentative = self._now.tentative or self._hedged
+        self._now.past = self._now.past or self._past
+
+    def _on_quiet(self, item: Item, marked: Marked) -> None:
+        """Fillers and unknown words only lend their text."""
+
+    def _on_join(self, item: Item, marked: Marked) -> None:
+        self._joined = self._joined or item.value == "and"
+
+    def _on_repair(self, item: Item, marked: Marked) -> None:
+        if self._now.empty and not self._done:
+            self._now.act = Act.CORRECTION
+        else:
+            self._repairing = True
+
+    def _on_relation(self, item: Item, marked: Marked) -> None:
+        self._relation = item
+        self._now.landmarks.append((item, None))
+
+    def _on_hedge(self, item: Item, marked: Marked) -> None:
+        if self._now.describes and not item.stop:
+            self._hedged = True
+        elif self._now.describes:
+            self._now.tentative = True
+        else:
+            self._now.tentative = True
+
+    def _on_past(self, item: Item, marked: Marked) -> None:
+        self._past = True
+
+    def _on_zone(self, item: Item, marked: Marked) -> None:
+        now = self._now
+        if marked.negated and self._after("negation"):
+            return
+        if self._relation is not None:
+            now.landmarks[-1:] = [(self._relation, item)]
+            self._relation = None
+            return
+        same = any(zone.value == item.value for zone in now.zones)
+        if same and not (now.describes and now.sides):
+            return
+        if self._repairing and now.zones:
+            now.zones[-1:] = [item]
+        elif now.act in _WHOLE_ACTS and not now.zones:
+            now.zones.append(item)
+        elif self._starts_place(bool(now.zones)):
+            self._begin_place()
+            self._now.zones.append(item)
+        elif now.zones and not self._joined:
+            self._flush()
+            self._now.zones.append(item)
+        else:
+            now.zones.append(item)
+            now.place_first = now.place_first or not now.describes
+
+    def _on_side(self, item: Item, marked: Marked) -> None:
+        now = self._now
+        if marked.negated and self._after("negation"):
+            return
+        if self._relation is not None and now.sides:
+            return
+        if self._reads_as_left(item):
+            now.numbers.append(item)
+            return
+        if self._repairing and now.sides:
+            now.sides[-1:] = [item]
+        elif self._starts_place(bool(now.sides)) and now.act not in _WHOLE_ACTS:
+            self._begin_place()
+            self._now.sides.append(item)
+        elif now.sides and not self._joined and not now.describes:
+            now.sides[:] = [item]
+        else:
+            now.sides.append(item)
+            now.place_first = now.place_first or not now.describes
+
+    def _begin_place(self) -> None:
+        shares = self._joined and self._now.describes
+        self._flush()
+        self._now.shares = shares
+        self._now.place_first = True
+
+    def _starts_place(self, taken: bool) -> bool:
+        """Does a place word begin a new draft rather than belong to the one at hand?"""
+        now = self._now
+        if now.act is Act.REPORT and not now.describes and not (taken and self._is_same_again()):
+            return False
+        if taken:
+            return True
+        return now.describes and now.place_first and not self._after_preposition()
+
+    def _is_same_again(self) -> bool:
+        return self._now.act in (Act.SAME, Act.ANOTHER)
+
+    def _after_preposition(self) -> bool:
+        if self._marked[self._index].item.text.split()[0] in _PREPOSITIONS:
+            return True
+        for earlier in reversed(self._marked[: self._index]):
+            text = earlier.item.text.split()[-1]
+            if text in _PREPOSITIONS:
+                return True
+            if text not in _ARTICLES and earlier.item.slot not in (*_SIDE_SLOTS, "end"):
+                return False
+        return False
+
+    def _after(self, slot: str) -> bool:
+        for earlier in reversed(self._marked[: self._index]):
+            if earlier.item.slot not in ("filler", "unknown"):
+                return earlier.item.slot == slot
+        return False
+
+    def _reads_as_left(self, item: Item) -> bool:
+        """ "One point nine left" is metal that remains, not a side."""
+        if item.text != "left" or not self._now.numbers or self._index == 0:
+            return False
+        previous = self._marked[self._index - 1].item
+        if previous.slot != "measure" or previous.stop:
+            return False
+        following = next(
+            (m.item for m in self._marked[self._index + 1 :] if m.item.slot != "filler"), None
+        )
+        return (
+            item.stop != "" or following is None or following.slot not in ("zone", "family", "end")
+        )
+
+    def _on_condition(self, item: Item, marked: Marked) -> None:
+        now = self._now
+        if marked.negated:
+            now.absent.append(item.value)
+            now.by_sight = now.by_sight or marked.by_sight
+            return
+        if now.act is Act.NOT_SEEN or (now.act is Act.PHOTO and self._after_preposition()):
+            return
+        if now.condition is None:
+            if (now.clear or now.approved or now.absent) and self._own_place_follows():
+                self._flush()
+        elif self._repairing or (now.past and item.value == "old-repair"):
+            now.condition = None
+        else:
+            merged = _merged(now.condition, item)
+            if merged is not None:
+                now.condition = merged
+                return
+            self._flush()
+        self._place_condition(item)
+
+    def _place_condition(self, item: Item) -> None:
+        self._take_count()
+        now = self._now
+        now.condition = item
+        now.tentative = now.tentative or self._hedged
+        now.past = now.past or self._past
+        self._hedged = self._past = False
+
+    def _take_count(self) -> None:
+        """ "Scale, three holes": the number right before a condition goes with it."""
+        if not self._done or not self._now.empty or not self._done[-1].numbers:
+            return
+        number = self._done[-1].numbers[-1]
+        between = [m.item for m in self._marked[: self._index] if m.item.start >= number.end]
+        counts = number.measure is not None and number.measure.quantity == "number"
+        if counts and not number.stop and all(item.slot == "filler" for item in between):
+            self._done[-1].numbers.pop()
+            self._now.numbers.append(number)
+            self._now.items.append(number)
+
+    def _own_place_follows(self) -> bool:
+        for later in self._marked[self._index + 1 :]:
+            slot = later.item.slot
+            if slot in ("zone", "family", "side", "kerb", "seat", "pronoun"):
+                return self._now.placed
+            if slot in DESCRIBING or slot == "act" or later.item.stop:
+                return False
+        return False
+
+    def _on_clear(self, item: Item, marked: Marked) -> None:
+        if marked.negated:
+            self._now.denied_good = True
+        elif item.slot == "good":
+            self._now.approved = True
+        else:
+            self._now.clear = True
+
+    def _on_act(self, item: Item, marked: Marked) -> None:
+        if marked.negated and item.value == "photo":
+            return
+        act = Act.CORRECTION if item.value == "amend" else Act(item.value)
+        if act is Act.NOT_SEEN and self._only_dirt():
+            self._now.condition = None
+            self._now.act = act
+            return
+        if self._now.describes or self._now.act is not Act.REPORT or act in _STANDS_ALONE:
+            self._settle()
+            self._flush()
+        self._now.act = act
+        if act in _STANDS_ALONE:
+            self._now.items.append(item)
+            self._flush()
+
+    def _only_dirt(self) -> bool:
+        condition = self._now.condition
+        return condition is not None and condition.value == "debris"
+
+    def _on_number(self, item: Item, marked: Marked) -> None:
+        if not marked.negated or item.slot == "label":
+            if self._repairing and item.slot == "measure":
+                self._now.numbers = [n for n in self._now.numbers if n.slot != "measure"]
+            self._now.numbers.append(item)
+
+    def _on_other(self, item: Item, marked: Marked) -> None:
+        if marked.negated and item.slot == "probe":
+            return
+        kept = self._now.others.get(item.slot)
+        if kept is None or not _weaker(item, kept):
+            self._now.others[item.slot] = item
+
+
+_STANDS_ALONE = (
+    Act.DISREGARD, Act.SAY_AGAIN, Act.READ_BACK, Act.STAND_BY, Act.GO_AHEAD, Act.AFFIRM,
+    Act.NEGATIVE, Act.FINISH,
+)  # fmt: skip
+
+_HANDLERS = {
+    "filler": Drafter._on_quiet,
+    "unknown": Drafter._on_quiet,
+    "ignore": Drafter._on_quiet,
+    "negation": Drafter._on_quiet,
+    "contrast": Drafter._on_quiet,
+    "attention": Drafter._on_quiet,
+    "tag": Drafter._on_quiet,
+    "question": Drafter._on_quiet,
+    "hypothetical": Drafter._on_quiet,
+    "address": Drafter._on_quiet,
+    "join": Drafter._on_join,
+    "repair": Drafter._on_repair,
+    "relation": Drafter._on_relation,
+    "hedge": Drafter._on_hedge,
+    "past": Drafter._on_past,
+    "zone": Drafter._on_zone,
+    "family": Drafter._on_zone,
+    **dict.fromkeys(_SIDE_SLOTS, Drafter._on_side),
+    "condition": Drafter._on_condition,
+    "rot": Drafter._on_condition,
+    "rust": Drafter._on_condition,
+    "clear": Drafter._on_clear,
+    "good": Drafter._on_clear,
+    "act": Drafter._on_act,
+    "measure": Drafter._on_number,
+    "label": Drafter._on_number,
+    "ordinal": Drafter._on_number,
+}
+
+
+def _weaker(item: Item, kept: Item) -> bool:
+    """Of two probes the worse counts, of two methods the stronger; otherwise the later."""
+    for slot, order in (("probe", PROBES), ("method", METHODS)):
+        if item.slot == slot:
+            return order.index(item.value) < order.index(kept.value)
+    return False
+
+
+def _merged(kept: Item, new: Item) -> Item | None:
+    """One condition for two words of the same trouble, or None when they are two findings."""
+    if kept.value == new.value and kept.slot == new.slot:
+        return kept if kept.score >= new.score else new
+    if new.slot == "rust" or (new.slot == "rot" and kept.value in _ROT):
+        return kept
+    if kept.slot == "rust" or (kept.slot == "rot" and new.value in _ROT):
+        return new
+    return kept if kept.value == new.value else None
+
+
+_ROT = ("hole", "soft-spot", "thinning", "delamination", "pack-rust")
+
+
+def drafts(marked: Sequence[Marked]) -> list[Draft]:
+    """The things said, in order; shared places and conditions are not filled in yet."""
+    return Drafter(marked).run()
