@@ -10,7 +10,7 @@ from voicelog.dialogue.place import Place, checked_face, moved, same_spot
 from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Withdraw, amended
 from voicelog.domain.reading import Act, Reading, Speech, Statement
 from voicelog.domain.slot import PLACE_SLOTS, SlotValue
-from voicelog.domain.zone import Rails, ZoneMap
+from voicelog.domain.zone import Rails, Role, ZoneMap
 
 COMPLETES_S = 5.0
 """Seconds within which a place completes a condition said without one."""
@@ -139,6 +139,7 @@ class Dialogue:
         moment: _Moment,
         reading: Reading,
     ) -> None:
+        said = self._of_a_line(said, place)
         asked = any(question.slot == "zone" for question in place.questions)
         unplaced = place.zone is None and not asked
         entry = self._entry(moment, Kind.REMARK if unplaced else Kind.FINDING, statement, place)
@@ -148,6 +149,13 @@ class Dialogue:
         self._add(entry, moment)
         if unplaced:
             self._unplaced = entry.id
+
+    def _of_a_line(self, said: Mapping[str, SlotValue], place: Place) -> Mapping[str, SlotValue]:
+        """What weeps at a fluid line or a tank is the fluid, not rust."""
+        zone = self._map[place.zone] if place.zone is not None and place.zone in self._map else None
+        holds_fluid = zone is not None and (zone.role is Role.FLUID_LINE or zone.id == "fuel-tank")
+        weeps = said.get("condition") == "rust-weep"
+        return {**said, "condition": "leak"} if holds_fluid and weeps else said
 
     def _clear(
         self,
@@ -332,7 +340,8 @@ class Dialogue:
 
 
 def _only_dirt_over_good(statement: Statement) -> bool:
-    return statement.slots.get("condition") == "debris" and statement.clear
+    good = statement.clear or statement.slots.get("probe") == "firm"
+    return statement.slots.get("condition") == "debris" and good
 
 
 def _denies_all(statement: Statement) -> bool:

@@ -12,8 +12,12 @@ from voicelog.interpret.sounds import alike, sounds
 LONGEST_PHRASE = 8
 """Words in the longest phrase."""
 
-NEAR_ENOUGH = 0.78
-"""Lowest likeness (0 to 1) at which an unknown run of words is taken for a phrase."""
+NEAR_ENOUGH = ((6, 0.9), (8, 0.84), (40, 0.78))
+"""Letters at most, and the lowest likeness (0 to 1) at which an unknown run of words so long is
+taken for a phrase: short words are alike by chance."""
+
+_CONTRACTED = frozenset(("what's", "that's", "here's", "there's", "where's", "who's", "how's"))
+"""Words whose ending is a verb of its own rather than part of a name."""
 
 _LOOSE_SLOTS = frozenset(
     ("zone", "family", "condition", "probe", "act", "surround", "spoken_grade", "seat", "face")
@@ -36,7 +40,9 @@ class Match:
 
 
 def fold(word: str) -> str:
-    """The word without its plural ending."""
+    """The word without its plural or possessive ending."""
+    if word.endswith("'s") and len(word) > 5 and word not in _CONTRACTED:
+        word = word[:-2]
     return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
 
 
@@ -95,12 +101,13 @@ class Lexicon:
         close = process.extract(
             heard, self._sound_keys, scorer=fuzz.ratio, limit=12, score_cutoff=55
         )
+        enough = next(least for letters, least in NEAR_ENOUGH if len(spelt) <= letters)
         scored = []
         for _, _, index in close:
             phrase = self._loose[index]
             spelling = fuzz.ratio(spelt, self._spelt_keys[index]) / 100
             likeness = 0.5 * spelling + 0.5 * alike(heard, self._sound_keys[index])
-            if likeness >= NEAR_ENOUGH and spelt[0] == self._spelt_keys[index][0]:
+            if likeness >= enough and spelt[0] == self._spelt_keys[index][0]:
                 scored.append(Match(phrase, round(0.95 * likeness, 4)))
         scored.sort(key=lambda match: -match.score)
         return tuple(scored[:limit])

@@ -1,0 +1,84 @@
+"""Make `demo.svg` from a real run of the demo: `python .pictures/make.py` (about half a minute)."""
+
+from __future__ import annotations
+
+import io
+import json
+import tempfile
+from collections.abc import Iterator
+from pathlib import Path
+
+from rich.console import Console
+from rich.text import Text
+
+from voicelog.cli import show
+from voicelog.config.data import samples_dir
+from voicelog.config.settings import load_settings
+from voicelog.runtime.listening import hear_files
+from voicelog.runtime.opening import open_listening
+from voicelog.runtime.session import Session
+
+_WIDTH = 110
+_FIRST = 11  # utterances shown before the cut
+_REASONS = 8  # lines of the verdict shown before the cut
+_PICTURE = Path(__file__).with_name("demo.svg")
+
+
+def _recordings() -> list[Path]:
+    folder = samples_dir()
+    manifest = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))
+    return [folder / utterance["file"] for utterance in manifest["utterances"]]
+
+
+def _cut(out: Console, what: str) -> None:
+    out.print(Text(f"      … {what} …", style="dim italic"))
+
+
+def _shortened(text: str) -> Iterator[str]:
+    """The end of the demo's output: the verdict with its first reasons, without machine paths."""
+    verdict = text[text.index("Verdict on") :].splitlines()
+    reasons = [line for line in verdict if line.startswith("   - ")]
+    yield from (line for line in verdict[:4] if line)
+    yield from reasons[:_REASONS]
+    if len(reasons) > _REASONS:
+        yield f"      … {len(reasons) - _REASONS} more reasons …"
+    yield from ("", next(line for line in verdict if "certifies nothing" in line))
+
+
+def _show_end(out: Console, session: Session) -> None:
+    plain = Console(file=io.StringIO(), width=_WIDTH, highlight=False, soft_wrap=True)
+    show.show_end(plain, session.inspection(), session.grammar.zone_map, log=None, export=None)
+    written = plain.file
+    assert isinstance(written, io.StringIO)  # noqa: S101 - ours, from three lines above
+    out.print()
+    for line in _shortened(written.getvalue()):
+        style = "bold" if line.startswith(("Verdict", "  Move", "  Work", "  Frame")) else ""
+        out.print(Text(line, style=style))
+
+
+def main() -> None:
+    """Hear the demo, draw its beginning and its end."""
+    out = Console(record=True, width=_WIDTH, file=io.StringIO(), highlight=False)
+    out.print(Text("$ voicelog demo", style="bold"))
+    with tempfile.TemporaryDirectory() as folder:
+        settings = load_settings({"into": Path(folder), "ear": "built-in"})
+        with open_listening(settings, subject="picture") as session:
+            events = list(hear_files(session, _recordings(), settings))
+            for event in events[:_FIRST]:
+                show.show_event(out, event, session.grammar.zone_map)
+            _cut(out, f"{len(events) - _FIRST} more utterances, and what nobody has looked at")
+            _show_end(out, session)
+    out.save_svg(str(_PICTURE), title="voicelog demo")
+    text = _PICTURE.read_text(encoding="utf-8")
+    _PICTURE.write_text(_offline(text), encoding="utf-8")
+
+
+def _offline(svg: str) -> str:
+    """The drawing without fonts from elsewhere: a reader's own fixed-width font is used."""
+    import re
+
+    return re.sub(r"\s*@font-face \{.*?\}", "", svg, flags=re.DOTALL)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,111 @@
+"""``voicelog hear`` killed outright: every utterance shown on the screen is in the log."""
+
+from __future__ import annotations
+
+import os
+import random
+import re
+import subprocess
+import sys
+import time
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from voicelog.config.data import samples_dir
+from voicelog.errors import LogFault
+from voicelog.journal.journal import Journal
+from voicelog.journal.reading import read_log, verify
+
+SEED = 20260314
+KILLS_OPENING, KILLS_HEARING = 4, 16
+CLIPS = ("d07", "d09", "d01")
+SHOWN = re.compile(r"^ *(u\d+) “.*”\n", re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class Killed:
+    """What one killed process left: its folder, the utterances it showed, whether it had begun."""
+
+    into: Path
+    shown: tuple[str, ...]
+    begun: bool
+
+
+@pytest.fixture(scope="module")
+def recording(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Three of the bundled recordings, one after another in one file (16 kHz mono)."""
+    import numpy as np
+    import soundfile
+
+    parts = [soundfile.read(samples_dir() / f"{clip}.flac", dtype="int16")[0] for clip in CLIPS]
+    path = tmp_path_factory.mktemp("sound") / "walk.wav"
+    soundfile.write(path, np.concatenate(parts), 16_000, subtype="PCM_16")
+    return path
+
+
+def _moments() -> list[tuple[bool, float]]:
+    """Seeded moments in seconds: some from the start of the process, most from its first line."""
+    chance = random.Random(SEED)
+    opening = [(False, chance.uniform(0.2, 2.5)) for _ in range(KILLS_OPENING)]
+    return opening + [(True, chance.uniform(0.0, 3.5)) for _ in range(KILLS_HEARING)]
+
+
+def _kill(recording: Path, into: Path, after_first_line: bool, moment_s: float) -> Killed:
+    command = [sys.executable, "-m", "voicelog", "hear", str(recording), "--into", str(into)]
+    environ = {**os.environ, "PYTHONUNBUFFERED": "1"}
+    with subprocess.Popen(
+        command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL, text=True, env=environ
+    ) as child:
+        assert child.stdout is not None
+        first = child.stdout.readline() if after_first_line else ""
+        time.sleep(moment_s)
+        child.kill()
+        told = first + child.stdout.read()
+    return Killed(into, tuple(SHOWN.findall(told)), told.startswith("Ear: "))
+
+
+def _check_opening(killed: Killed) -> None:
+    """Killed before its first line: nothing was promised, and what lies there is told plainly."""
+    assert killed.shown == ()
+    for folder in killed.into.glob("*"):
+        try:
+            assert verify(folder).problems == ()
+        except LogFault as fault:
+            assert fault.hint
+
+
+def _check_hearing(killed: Killed) -> None:
+    """Everything shown is there with its sound, and the log can be gone on with."""
+    (folder,) = killed.into.iterdir()
+    report = verify(folder)
+    assert report.ok, report.problems
+    clips = {
+        fact.body["utterance"]: folder / fact.body["clip"]["file"]
+        for fact in read_log(folder).facts
+        if fact.type == "utterance"
+    }
+    assert set(killed.shown) <= set(clips)
+    assert all(clips[utterance].stat().st_size for utterance in killed.shown)
+    with Journal.reopen(folder) as again:
+        again.append("closed", {"reason": "test"})
+    assert verify(folder).ok
+
+
+def test_nothing_shown_is_lost(recording: Path, tmp_path: Path) -> None:
+    """Twenty seeded kills, two processes at a time."""
+    with ThreadPoolExecutor(2) as pool:
+        runs = [
+            pool.submit(_kill, recording, tmp_path / f"run{number}", *moment)
+            for number, moment in enumerate(_moments())
+        ]
+        killed = [run.result() for run in runs]
+    for one in killed:
+        if one.begun:
+            _check_hearing(one)
+        else:
+            _check_opening(one)
+    assert sum(one.begun for one in killed) >= KILLS_HEARING
+    assert any(one.shown for one in killed), "no kill came after an utterance: nothing was tested"

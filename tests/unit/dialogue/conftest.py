@@ -1,0 +1,74 @@
+"""A played inspection: spoken text in, the entries that live at its end out."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import pytest
+
+from voicelog.config.grammar import Grammar, load_grammar
+from voicelog.dialogue.dialogue import Dialogue, Turn
+from voicelog.domain.entry import Add, Amend, Entry, amended
+from voicelog.domain.heard import Heard
+from voicelog.domain.reading import Speech
+from voicelog.domain.zone import Rails
+from voicelog.interpret.reader import Reader
+
+Said = Sequence[str | tuple[float, str]]
+"""Utterances, each with its second of the inspection where the moment matters."""
+
+PAUSE_S = 3.0
+
+
+@dataclass(frozen=True)
+class Played:
+    """The entries at the end in order, and what each utterance did."""
+
+    entries: tuple[Entry, ...]
+    turns: tuple[Turn, ...]
+
+
+def _follow(entries: dict[str, Entry], turn: Turn) -> None:
+    for change in turn.changes:
+        if isinstance(change, Add):
+            entries[change.entry.id] = change.entry
+        elif isinstance(change, Amend):
+            entries[change.entry] = amended(entries[change.entry], change)
+        else:
+            del entries[change.entry]
+
+
+class Stage:
+    """Plays inspections with the shipped words and map, as the session does without its log."""
+
+    def __init__(self, grammar: Grammar) -> None:
+        self._grammar = grammar
+        self._plain = Reader(grammar.vocabulary, grammar.zone_map)
+
+    def play(self, said: Said, speech: Speech | None = None, rails: Rails = Rails.MIXED) -> Played:
+        """Take every utterance in turn; without a moment of its own each comes 3 s later."""
+        reader, speech = self._reader(speech), speech or Speech()
+        dialogue = Dialogue(self._grammar.zone_map, rails=rails, speech=speech)
+        entries: dict[str, Entry] = {}
+        turns = []
+        for number, one in enumerate(said):
+            at_s, text = one if isinstance(one, tuple) else (number * PAUSE_S, one)
+            reading = reader.read(Heard.typed(text))
+            turn = dialogue.take(
+                reading, utterance=f"u{number + 2}", at="2026-03-14T08:05:30.000Z", at_s=at_s
+            )
+            _follow(entries, turn)
+            turns.append(turn)
+        return Played(tuple(entries.values()), tuple(turns))
+
+    def _reader(self, speech: Speech | None) -> Reader:
+        if speech is None:
+            return self._plain
+        return Reader(self._grammar.vocabulary, self._grammar.zone_map, speech=speech)
+
+
+@pytest.fixture(scope="session")
+def stage() -> Stage:
+    """The shipped ``ladder-frame`` grammar, loaded once: neither it nor the reader changes."""
+    return Stage(load_grammar())
