@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import io
 import json
+import re
 import tempfile
 from collections.abc import Iterator
 from pathlib import Path
 
 from rich.console import Console
+from rich.terminal_theme import TerminalTheme
 from rich.text import Text
 
 from voicelog.cli import show
@@ -21,6 +23,14 @@ from voicelog.runtime.session import Session
 _WIDTH = 110
 _FIRST = 11  # utterances shown before the cut
 _REASONS = 8  # lines of the verdict shown before the cut
+_GAPS = ("Not looked at", "  Nobody looked inside", "  Looked at, not probed")
+_THEME = TerminalTheme(
+    (18, 20, 24),
+    (236, 236, 236),
+    [(18, 20, 24), (160, 0, 0), (140, 220, 120), (245, 205, 90), (130, 170, 255), (225, 160, 245),
+     (120, 220, 220), (255, 255, 255)],
+)  # fmt: skip
+_FONTS = "ui-monospace, Consolas, Menlo, monospace"
 _PICTURE = Path(__file__).with_name("demo.svg")
 
 
@@ -35,7 +45,9 @@ def _cut(out: Console, what: str) -> None:
 
 
 def _shortened(text: str) -> Iterator[str]:
-    """The end of the demo's output: the verdict with its first reasons, without machine paths."""
+    """The end of the demo's output: some gaps, the verdict with its first reasons, no paths."""
+    yield from (line for line in text.splitlines() if line.startswith(_GAPS))
+    yield ""
     verdict = text[text.index("Verdict on") :].splitlines()
     reasons = [line for line in verdict if line.startswith("   - ")]
     yield from (line for line in verdict[:4] if line)
@@ -52,7 +64,7 @@ def _show_end(out: Console, session: Session) -> None:
     assert isinstance(written, io.StringIO)  # noqa: S101 - ours, from three lines above
     out.print()
     for line in _shortened(written.getvalue()):
-        style = "bold" if line.startswith(("Verdict", "  Move", "  Work", "  Frame")) else ""
+        style = "bold" if line.startswith(("Not", "Verdict", "  Move", "  Work", "  Frame")) else ""
         out.print(Text(line, style=style))
 
 
@@ -66,18 +78,17 @@ def main() -> None:
             events = list(hear_files(session, _recordings(), settings))
             for event in events[:_FIRST]:
                 show.show_event(out, event, session.grammar.zone_map)
-            _cut(out, f"{len(events) - _FIRST} more utterances, and what nobody has looked at")
+            _cut(out, f"{len(events) - _FIRST} more utterances")
             _show_end(out, session)
-    out.save_svg(str(_PICTURE), title="voicelog demo")
+    out.save_svg(str(_PICTURE), title="voicelog demo", theme=_THEME)
     text = _PICTURE.read_text(encoding="utf-8")
     _PICTURE.write_text(_offline(text), encoding="utf-8")
 
 
 def _offline(svg: str) -> str:
     """The drawing without fonts from elsewhere: a reader's own fixed-width font is used."""
-    import re
-
-    return re.sub(r"\s*@font-face \{.*?\}", "", svg, flags=re.DOTALL)
+    bare = re.sub(r"\s*@font-face \{.*?\}", "", svg, flags=re.DOTALL)
+    return re.sub(r"font-family: (?:Fira Code, monospace|arial);", f"font-family: {_FONTS};", bare)
 
 
 if __name__ == "__main__":

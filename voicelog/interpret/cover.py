@@ -16,7 +16,7 @@ PATHS = 4
 _SKIPPED = -0.35
 """Worth of a word that no phrase explains."""
 
-_LIGHT = {"filler": 0.3, "join": 0.35, "ignore": 1.0}
+_LIGHT = {"filler": 0.3, "join": 0.35, "ignore": 0.75}
 """Worth of a word of these classes; of any other phrase 1."""
 
 _LENGTH_BONUS = 0.12

@@ -19,7 +19,7 @@ from voicelog.interpret.tokens import Token, tokenise
 
 _LEAST_SENSE = 0.34
 """Least share of weighty words explained for an utterance that names its place."""
-_LEAST_SENSE_UNPLACED = 0.5
+_LEAST_SENSE_UNPLACED = 0.55
 """The same where the place would have to be carried over."""
 _FAINT = 0.15
 """Mean confidence below which weighty words are doubtful: with a bias, single right words of the
@@ -125,7 +125,8 @@ class Reader:
         tokens: tuple[Token, ...],
     ) -> Statement:
         """Too little of the sentence understood: a remark. Faintly heard: doubtful."""
-        if statement.act is not Act.REPORT or not facts(statement):
+        says = facts(statement) or statement.clear or statement.absent
+        if statement.act is not Act.REPORT or not says:
             return statement
         placed = "zone" in statement.slots or bool(statement.questions)
         least = _LEAST_SENSE if placed else _LEAST_SENSE_UNPLACED

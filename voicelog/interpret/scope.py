@@ -57,14 +57,24 @@ def _talk_starts(sentence: Sequence[Item]) -> int:
     for index, item in enumerate(sentence):
         if item.slot in markers and not _polite(sentence, index):
             start = _clause_start(sentence, index)
-            said_before = any(i.slot in DESCRIBING for i in sentence[start:index])
-            return index if said_before else start
+            return index if _reported(sentence[:index]) else start
     return 0 if asked and not _tag_only(sentence) else len(sentence)
+
+
+def _reported(before: Sequence[Item]) -> bool:
+    """Something was reported before the marker: with its place, or closed by a comma."""
+    describes = any(item.slot in DESCRIBING for item in before)
+    placed = any(item.slot in ("zone", "family", "side") for item in before)
+    return describes and (placed or bool(before[-1].stop))
+
+
+_VOCATIVES = ("mate", "buddy", "cheers mate", "thanks", "thank you", "hey", "you know")
 
 
 def _polite(sentence: Sequence[Item], index: int) -> bool:
     """A marker at the very end, after a report, only addresses somebody ("…, mate")."""
-    return index == len(sentence) - 1 and any(i.slot in DESCRIBING for i in sentence[:index])
+    ends = index == len(sentence) - 1 and sentence[index].text in _VOCATIVES
+    return ends and any(i.slot in DESCRIBING for i in sentence[:index])
 
 
 def _tag_only(sentence: Sequence[Item]) -> bool:

@@ -12,9 +12,11 @@ import pytest
 from voicelog import errors
 from voicelog.cli.main import cli
 from voicelog.config.grammar import load_grammar
-from voicelog.config.settings import load_settings
+from voicelog.config.settings import Settings, load_settings
+from voicelog.domain.entry import Kind
 from voicelog.domain.heard import Heard
 from voicelog.interpret.reader import Reader
+from voicelog.runtime.opening import open_reading
 
 ROOT = Path(__file__).parents[3]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -99,6 +101,28 @@ def test_flags_named_in_prose_exist() -> None:
     named = set(re.findall(r"`(--[a-z-]+)[ `]", README))
     assert named - {"--help"} <= known
     assert "--json" in named
+
+
+def spoken_rows() -> list[tuple[str, str]]:
+    """The rows of "How to speak": what is said, and what becomes of it."""
+    part = README[README.index("## How to speak") : README.index("US and UK trade words")]
+    return re.findall(r'^\| "(.+?)" \| (.+) \|$', part, flags=re.MULTILINE)
+
+
+def test_spoken_examples_become_what_the_table_says() -> None:
+    """Each row makes or changes an entry, never a remark, with the numbers beside it."""
+    rows = spoken_rows()
+    assert len(rows) > 5
+    with open_reading(Settings(), keep=False) as session:
+        for at_s, (said, becomes) in enumerate(rows):
+            findings = session.read(said, at_s=at_s).findings
+            assert findings, said
+            assert Kind.REMARK not in {finding.entry.kind for finding in findings}, said
+            held = [
+                v for f in findings for v in f.entry.slots.values() if isinstance(v, float | int)
+            ]
+            for number in map(float, re.findall(r"\d+(?:\.\d+)?", becomes)):
+                assert any(abs(value - number) < 0.05 for value in held), (said, number, held)
 
 
 def test_words_example_changes_what_is_understood(tmp_path: Path) -> None:
