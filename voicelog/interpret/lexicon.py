@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, lru_cache
 
 from voicelog.domain.reading import Phrase, Vocabulary
 from voicelog.interpret.sounds import alike, sounds
@@ -39,6 +39,7 @@ class Match:
     score: float
 
 
+@lru_cache(maxsize=20_000)
 def fold(word: str) -> str:
     """The word without its plural or possessive ending."""
     if word.endswith("'s") and len(word) > 5 and word not in _CONTRACTED:

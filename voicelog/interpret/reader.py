@@ -12,7 +12,7 @@ from voicelog.interpret.cover import Cover, Item, covers
 from voicelog.interpret.drafter import drafts
 from voicelog.interpret.lexicon import Lexicon
 from voicelog.interpret.placing import Context
-from voicelog.interpret.scope import CONTENT, mark, split_talk
+from voicelog.interpret.scope import CONTENT, mark, next_content, split_talk
 from voicelog.interpret.spelling import spell
 from voicelog.interpret.statements import facts, statements
 from voicelog.interpret.tokens import Token, tokenise
@@ -179,6 +179,11 @@ def _items_apart(items: Sequence[Item]) -> list[list[Item]]:
 def _trim_filler_side(items: Sequence[Item]) -> list[Item]:
     """ "Right, …" before another side or before talk is only a breath."""
     items = list(items)
+    after = next_content(items, 0) if items else None
+    if items and items[0].text == "all right" and not items[0].stop and after is not None:
+        if after.slot == "zone":  # "all right" may be a breath before "right": a side, in doubt
+            items[0] = replace(items[0], slot="side", value="right", score=0.8)
+        return items
     if items and items[0].text == "right" and items[0].stop and len(items) > 1:
         later = [item.slot for item in items[1:] if item.slot not in ("filler", "unknown")]
         says_place = later[:1] == ["zone"] and "side" not in later

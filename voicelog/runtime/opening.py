@@ -11,7 +11,6 @@ from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
 from voicelog.journal.journal import Journal
-from voicelog.recognise.lookup import open_ear
 from voicelog.recognise.port import Ear
 from voicelog.runtime.session import Session
 
@@ -26,6 +25,8 @@ def open_listening(
         subject: what is inspected; becomes part of the log's name.
         recorded_at: wall-clock time at which the recording begins; None means now.
     """
+    from voicelog.recognise.lookup import open_ear  # not needed to read text
+
     grammar = _grammar(settings)
     ear = open_ear(
         settings.ear, phrases=grammar.vocabulary.spoken(), model=settings.model,
