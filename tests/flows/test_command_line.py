@@ -112,7 +112,7 @@ def test_a_log_from_a_newer_version(run: Run, tmp_path: Path) -> None:
     journal.write_text(json.dumps(fact) + "\n", "utf-8")
     done = run("export", folder)
     assert (done.returncode, done.stdout) == (5, "")
-    assert "newer" in _told_in_one_line(done)
+    assert "format 99" in _told_in_one_line(done)
 
 
 def test_a_damaged_log(run: Run, tmp_path: Path) -> None:

@@ -24,6 +24,9 @@ LENGTH_POWER = 0.7
 CANDIDATES = 24
 """Tokens looked at after each open text; the bias can lift none from below these."""
 
+OUT_OF_REACH = 7.0
+"""Nats below the best token from which one is not looked at: the bias never lifts one that far."""
+
 COPIES = 3
 """How often a piece of text may stand in a row before it counts as a loop."""
 
@@ -168,8 +171,8 @@ def _ranked_steps(
 def _best_tokens(row: LogProbs, count: int) -> list[int]:
     if count == 1:
         return [int(row.argmax())]
-    count = min(count, len(row))
-    return [int(token) for token in row.argpartition(-count)[-count:]]
+    best, floor = row.argpartition(-min(count, len(row)))[-count:], row.max() - OUT_OF_REACH
+    return [int(token) for token in best if row[token] > floor]
 
 
 def _extended(
