@@ -9,12 +9,14 @@ from pathlib import Path
 from typing import Any
 
 import click
+from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 
 from voicelog.cli.flags import settings_from, shared
 from voicelog.cli.show import console, show_end, show_event
 from voicelog.config.data import samples_dir
 from voicelog.config.settings import Settings
+from voicelog.errors import InputFault
 from voicelog.export.document import answer
 from voicelog.export.json_file import json_text
 from voicelog.runtime.listening import Progress as Follow
@@ -85,11 +87,22 @@ def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json
     out = console()
     if not as_json:
         _greet(session, out)
-    with _following(files) as follow:
-        for event in hear_files(session, files, settings, progress=follow):
-            if not as_json:
-                show_event(out, event, session.grammar.zone_map)
-    session.close("end of sound")
+    broken: InputFault | None = None
+    try:
+        with _following(files) as follow:
+            for event in hear_files(session, files, settings, progress=follow):
+                if not as_json:
+                    show_event(out, event, session.grammar.zone_map)
+    except InputFault as fault:  # what was heard before it still gets its verdict and its export
+        broken = fault
+    session.close("end of sound" if broken is None else f"input fault: {broken.message}")
+    _hand_over(session, out, as_json=as_json)
+    if broken is not None:
+        raise broken
+
+
+def _hand_over(session: Session, out: Console, *, as_json: bool) -> None:
+    """The verdict on the screen and the export beside the log, or the one JSON object."""
     log = session.journal.folder if session.journal is not None else None
     if as_json:
         click.echo(json_text(answer(session.inspection())), nl=False)
@@ -98,7 +111,7 @@ def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json
     show_end(out, session.inspection(), session.grammar.zone_map, log=log, export=export)
 
 
-def _greet(session: Session, out: Any) -> None:
+def _greet(session: Session, out: Console) -> None:
     ear = session.ear
     named = f"{ear.engine} ({ear.model})" if ear is not None else "typed"
     out.print(f"Ear: {named}. Sides are meant as if sitting in the vehicle, facing forward.")
@@ -113,8 +126,6 @@ def _following(files: list[Path]) -> Iterator[Any]:
     if not (sys.stderr.isatty() and sys.stdout.isatty()):
         yield lambda _path: None
         return
-    from rich.console import Console
-
     bar = Progress(
         TextColumn("{task.description}"), BarColumn(), TextColumn("{task.percentage:>3.0f} %"),
         TimeRemainingColumn(), console=Console(stderr=True), transient=True,

@@ -62,6 +62,9 @@ def run(arguments: Sequence[str] | None = None) -> None:
         _leave(str(fault), fault.exit_code)
     except click.exceptions.Exit as leaving:
         sys.exit(leaving.exit_code)
+    except click.exceptions.NoArgsIsHelpError as fault:
+        click.echo(fault.format_message(), err=True)
+        sys.exit(2)
     except click.ClickException as fault:
         _leave(f"{fault.format_message()} Try voicelog --help.", 2)
     except (KeyboardInterrupt, click.Abort):

@@ -15,6 +15,9 @@ from voicelog.domain.zone import Rails, Role, ZoneMap
 COMPLETES_S = 5.0
 """Seconds within which a place completes a condition said without one."""
 
+NO_PLACE = "no place was named"
+"""The doubt of a condition said where no place is known."""
+
 _COPIED = ("condition", "layer", "face", "part", "certainty")
 _SPOKEN_OF = (Kind.FINDING, Kind.CLEAR, Kind.NOT_SEEN, Kind.PHOTO)
 _SILENT = (Act.SAY_AGAIN, Act.READ_BACK, Act.AFFIRM, Act.NEGATIVE, Act.GO_AHEAD)
@@ -144,6 +147,8 @@ class Dialogue:
         unplaced = place.zone is None and not asked
         entry = self._entry(moment, Kind.REMARK if unplaced else Kind.FINDING, statement, place)
         entry = replace(entry, slots={**entry.slots, **said}, unplaced=unplaced)
+        if unplaced:
+            entry = replace(entry, doubts=(*entry.doubts, NO_PLACE))
         if entry.doubtful:
             entry = replace(entry, runner_up=_runner_up(reading))
         self._add(entry, moment)
@@ -288,8 +293,9 @@ class Dialogue:
         entry_id, self._unplaced = self._unplaced, None
         if entry_id is None or moment.at_s - self._made_s[entry_id] > COMPLETES_S:
             return
-        kind = Kind.FINDING
-        self._change(Amend(entry_id, self._place_slots(place), why="place", kind=kind))
+        doubts = tuple(d for d in self._entries[entry_id].doubts if d != NO_PLACE)
+        slots = self._place_slots(place)
+        self._change(Amend(entry_id, slots, why="place", kind=Kind.FINDING, doubts=doubts))
 
     # -- bookkeeping ---------------------------------------------------------------------------
 
