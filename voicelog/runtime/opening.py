@@ -29,7 +29,7 @@ def open_listening(
 
     grammar = _grammar(settings)
     ear = open_ear(
-        settings.ear, phrases=grammar.vocabulary.spoken(), model=settings.model,
+        settings.ear, phrases=grammar.vocabulary.telling(), model=settings.model,
         bias=settings.bias, beam=settings.beam,
     )  # fmt: skip
     journal = _journal(settings, grammar, subject, ear)

@@ -18,7 +18,8 @@ from voicelog.recognise.moonshine_model import MODEL, MoonshineModel
 Read = Callable[[str], bytes]
 
 BECKETT = "ever tried ever failed no matter try again fail again fail better"
-"""What beckett.wav says: a well-known sentence of Samuel Beckett's, 1983, listened to."""
+"""What beckett.wav of the wheel says, as the ear wrote it and a reader found it to make sense; the
+package carries no text of it."""
 
 
 def _hear(ear: MoonshineEar, pcm: bytes) -> Heard:
