@@ -84,8 +84,6 @@ class Drafter:
     def _on_hedge(self, item: Item, marked: Marked) -> None:
         if self._now.describes and not item.stop:
             self._hedged = True
-        elif self._now.describes:
-            self._now.tentative = True
         else:
             self._now.tentative = True
 
