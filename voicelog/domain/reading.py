@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from voicelog.domain.entry import Question
-from voicelog.domain.slot import Slots
+from voicelog.domain.slot import Ranges, Slots
 
 
 class Act(StrEnum):
@@ -48,6 +48,8 @@ class Statement:
         bare_number: a number that takes the slot and unit of what it corrects.
         bare_unit_mm: millimetres in the unit said with ``bare_number``; None if none was said.
         tags: what a remark is about.
+        ranges: slots whose number was said as a range, whose larger end is the slot's value;
+            ``bare_number`` stands for the bare number, in the unit said.
     """
 
     act: Act
@@ -63,6 +65,7 @@ class Statement:
     bare_number: float | None = None
     bare_unit_mm: float | None = None
     tags: tuple[str, ...] = ()
+    ranges: Ranges = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

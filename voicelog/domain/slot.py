@@ -8,6 +8,8 @@ from dataclasses import dataclass
 SlotValue = str | int | float
 Slots = Mapping[str, SlotValue]
 """Slot name to value; a slot that is not known is not there."""
+Ranges = Mapping[str, tuple[float, float]]
+"""Slot name to the lower and upper end of a number said as a range, in the slot's own unit."""
 
 SIDES = ("left", "right", "both", "centre")
 FACES = ("inboard", "outboard", "top", "bottom", "front", "rear", "interior")

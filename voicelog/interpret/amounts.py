@@ -9,10 +9,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from voicelog.interpret.coins import LOOSE, coin_at
-from voicelog.interpret.numbers import Number, numbers_at, part_at
+from voicelog.interpret.coins import COIN_OPENS, LOOSE, coin_at
+from voicelog.interpret.numbers import NUMBER_OPENS, Number, numbers_at, part_at
 from voicelog.interpret.numerals import word_at
-from voicelog.interpret.units import INCH_MM, Unit, gauge_mm, unit_at
+from voicelog.interpret.units import INCH_MM, Unit, gauge_mm, unit_at, unit_words
 
 _ARTICLES = ("a", "an")
 _LOOSELY = ("ish", "odd")
@@ -47,6 +47,11 @@ _NO_SURFACES = (
     "of",
 )
 _FACTORS = {"half": Fraction(1, 2), "twice": Fraction(2), "double": Fraction(2)}
+_GAUGE = ("gauge", "gage")
+AMOUNT_OPENS = (
+    NUMBER_OPENS | COIN_OPENS | {*_GALVANISED, *_GAUGE, *_FACTORS, *unit_words("inch", "foot")}
+)
+"""Words an amount can begin with, besides figures."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,7 +213,7 @@ def _gauges(words: Sequence[str], at: int) -> Iterator[Amount]:
     """Sheet: "sixteen gauge", "gauge sixteen", "galvanised eighteen gauge"."""
     galvanised = word_at(words, at) in _GALVANISED
     at += galvanised
-    if word_at(words, at) in ("gauge", "gage"):
+    if word_at(words, at) in _GAUGE:
         for number in numbers_at(words, at + 1):
             yield from _gauge(words, number, number.end, galvanised)
     for number in numbers_at(words, at):

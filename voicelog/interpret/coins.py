@@ -91,6 +91,8 @@ _LIKE = tuple(
 LOOSE = ("bigger", "larger", "smaller", "no")
 """A comparison that begins so gives a bound rather than the size."""
 _ARTICLES = ("a", "an", "one", "the")
+COIN_OPENS = frozenset([words[0] for words in (*_NAMES, *_LIKE)]) | {*_ARTICLES}
+"""Words a comparison with a coin can begin with, besides figures."""
 _SIZED = ("size", "sized")
 _NOT_A_COIN = ("panel", "panels", "inch", "inches", "of", "bill", "note", "dollar", "sheet")
 

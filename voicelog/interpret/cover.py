@@ -19,6 +19,9 @@ _SKIPPED = -0.35
 _LIGHT = {"filler": 0.3, "join": 0.35, "ignore": 0.75}
 """Worth of a word of these classes; of any other phrase 1."""
 
+_SAYS_NOTHING = ("filler", "unknown")
+"""Classes that two covers may differ in and still mean the same."""
+
 _LENGTH_BONUS = 0.12
 """Worth of each further word of one phrase: longer phrases say more."""
 
@@ -63,43 +66,51 @@ class Cover:
     items: tuple[Item, ...]
     total: float
 
-    def meaning(self) -> tuple[tuple[str, str], ...]:
-        """What it says, without fillers: two covers that agree here mean the same."""
-        return tuple(
-            (item.slot, item.value) for item in self.items if item.slot not in ("filler", "unknown")
-        )
+
+class _Way:
+    """One way to cut the words up to some point: a linked list, so that ways share beginnings."""
+
+    __slots__ = ("before", "item", "meaning", "total")
+
+    def __init__(self, before: _Way | None, item: Item | None, total: float, meaning: int) -> None:
+        self.before, self.item, self.total, self.meaning = before, item, total, meaning
+
+    def then(self, item: Item, worth: float) -> _Way:
+        """This way with one more item."""
+        meaning = self.meaning
+        if item.slot not in _SAYS_NOTHING:
+            meaning = hash((meaning, item.slot, item.value))
+        return _Way(self, item, self.total + worth, meaning)
+
+    def items(self) -> tuple[Item, ...]:
+        """Its items in order."""
+        found: list[Item] = []
+        way: _Way | None = self
+        while way is not None and way.item is not None:
+            found.append(way.item)
+            way = way.before
+        return tuple(reversed(found))
 
 
 def covers(tokens: Sequence[Token], lexicon: Lexicon, speech: Speech) -> tuple[Cover, ...]:
     """The best ways to cut the tokens, best first, each meaning once."""
+    best: list[list[_Way]] = [[_Way(None, None, 0.0, 0)]] + [[] for _ in tokens]
     words = [token.text for token in tokens]
-    best: list[list[tuple[float, tuple[Item, ...]]]] = [[(0.0, ())]]
-    starts: list[list[tuple[int, Item, float]]] = [[] for _ in range(len(tokens) + 1)]
     for start in range(len(tokens)):
+        best[start] = _distinct(best[start])
         for item, worth in _candidates(tokens, words, start, lexicon, speech):
-            starts[item.end].append((start, item, worth))
-    for end in range(1, len(tokens) + 1):
-        ways = [
-            (total + worth, (*items, item))
-            for start, item, worth in starts[end]
-            for total, items in best[start]
-        ]
-        ways.sort(key=lambda way: -way[0])
-        best.append(_distinct(ways))
-    return tuple(Cover(items, total) for total, items in best[-1])
+            best[item.end].extend(way.then(item, worth) for way in best[start])
+    return tuple(Cover(way.items(), way.total) for way in _distinct(best[-1]))
 
 
-def _distinct(ways: list[tuple[float, tuple[Item, ...]]]) -> list[tuple[float, tuple[Item, ...]]]:
-    kept: list[tuple[float, tuple[Item, ...]]] = []
-    seen: set[tuple[tuple[str, str], ...]] = set()
-    for total, items in ways:
-        meaning = Cover(items, total).meaning()
-        if meaning not in seen:
-            seen.add(meaning)
-            kept.append((total, items))
+def _distinct(ways: list[_Way]) -> list[_Way]:
+    """The best of them, those that mean the same only once."""
+    kept: dict[int, _Way] = {}
+    for way in sorted(ways, key=lambda way: -way.total):
+        kept.setdefault(way.meaning, way)
         if len(kept) == PATHS:
             break
-    return kept
+    return list(kept.values())
 
 
 def _candidates(

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from voicelog.domain.reading import Speech
-from voicelog.interpret.amounts import Amount, amount_at, in_unit_of
+from voicelog.interpret.amounts import AMOUNT_OPENS, Amount, amount_at, in_unit_of
 from voicelog.interpret.numerals import pull_apart, word_at
 
 
@@ -53,10 +53,13 @@ class _Found:
     by: Fraction | None = None
 
 
-def _phrases(text: str) -> tuple[tuple[str, ...], ...]:
-    """Phrases divided by bars, longest first."""
-    phrases = (tuple(phrase.split()) for phrase in text.split("|"))
-    return tuple(sorted(phrases, key=len, reverse=True))
+_Phrases = Mapping[str, tuple[tuple[str, ...], ...]]
+
+
+def _phrases(text: str) -> _Phrases:
+    """Phrases divided by bars, by their first word, longest first."""
+    phrases = sorted((tuple(phrase.split()) for phrase in text.split("|")), key=len, reverse=True)
+    return {first: tuple(p for p in phrases if p[0] == first) for first, *_ in phrases}
 
 
 _BEFORE = _phrases(
@@ -74,6 +77,8 @@ _TOLERANCE = _phrases("give or take|plus or minus")
 _BETWEEN = _phrases("between|anywhere between|somewhere between|anything between")
 _FROM = _phrases("from|anywhere from|anything from")
 _BY = ("by", "x")
+_OPENS = frozenset((*_BEFORE, *_BETWEEN, *_FROM)) | AMOUNT_OPENS
+"""Words a measure can begin with, figures aside: most words of an utterance begin none."""
 
 
 def measure_at(tokens: Sequence[str], start: int, speech: Speech) -> Measure | None:
@@ -82,6 +87,9 @@ def measure_at(tokens: Sequence[str], start: int, speech: Speech) -> Measure | N
     A hedge before the number belongs to it ("about two inches"), and so does one after it ("two
     inches or so"); a hedge without a number is no measure.
     """
+    first = word_at(tokens, start)
+    if first.isalpha() and first.removesuffix("ish") not in _OPENS:
+        return None
     words, ends = pull_apart(tokens, start)
     found = _find(words, speech.mil)
     end = None if found is None else ends[found.end - 1]
@@ -179,9 +187,10 @@ def _rises(first: Amount, second: Amount, pair: tuple[Amount, Amount]) -> bool:
     return pair[0].total != pair[1].total
 
 
-def _matched(words: Sequence[str], at: int, phrases: Sequence[tuple[str, ...]]) -> int:
+def _matched(words: Sequence[str], at: int, phrases: _Phrases) -> int:
     """Length of the longest phrase that starts there; 0 when none does."""
-    return next((len(p) for p in phrases if tuple(words[at : at + len(p)]) == p), 0)
+    likely = phrases.get(word_at(words, at), ())
+    return next((len(p) for p in likely if tuple(words[at : at + len(p)]) == p), 0)
 
 
 def _past_hedges(words: Sequence[str], at: int) -> int:

@@ -40,6 +40,8 @@ _FIRST_WORDS = frozenset(
     + [f"{scale}s" for scale in SCALES]
     + ["a", "an", "half", "couple", "dozen", "hundred", "hundreds"]
 )
+NUMBER_OPENS = _FIRST_WORDS | {*PARTS, *PLURAL_PARTS, *(first for first, _ in LONG_PARTS)}
+"""Words a number or a denominator can begin with, besides figures."""
 
 
 @dataclass(frozen=True, slots=True)

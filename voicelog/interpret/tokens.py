@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from dataclasses import dataclass
+from functools import lru_cache
 
 from voicelog.domain.heard import Hypothesis
 
@@ -71,15 +72,28 @@ def _split(text: str, confidence: float) -> tuple[Token, ...]:
 
 
 def _extend(tokens: list[Token], text: str, confidence: float) -> None:
+    for word, stop in _pieces(text):
+        if word:
+            tokens.append(Token(word, stop, confidence))
+        elif tokens:
+            last = tokens[-1]
+            tokens[-1] = Token(last.text, _stronger(last.stop, stop), last.confidence)
+
+
+@lru_cache(maxsize=4_000)
+def _pieces(text: str) -> tuple[tuple[str, str], ...]:
+    """Words, each with the stop right after it; a stop before any word stands by itself."""
+    pieces: list[tuple[str, str]] = []
     for match in _WORD.finditer(_plain(text)):
         piece = match.group()
-        if piece in _STOPS:
-            if tokens:
-                last = tokens[-1]
-                tokens[-1] = Token(last.text, _stronger(last.stop, _STOPS[piece]), last.confidence)
+        if piece not in _STOPS:
+            pieces.append((_GLUED.get(piece, piece.replace(",", "")), ""))
+        elif pieces:
+            word, stop = pieces[-1]
+            pieces[-1] = word, _stronger(stop, _STOPS[piece])
         else:
-            word = _GLUED.get(piece, piece.replace(",", ""))
-            tokens.append(Token(word, "", confidence))
+            pieces.append(("", _STOPS[piece]))
+    return tuple(pieces)
 
 
 def _stronger(one: str, other: str) -> str:

@@ -58,6 +58,13 @@ _SPOKEN: Mapping[str, str] = {
 _WORDS: Mapping[str, str] = {
     word: name for name, words in _SPOKEN.items() for word in words.split()
 }
+
+
+def unit_words(*names: str) -> frozenset[str]:
+    """Single words that these units are called by."""
+    return frozenset(word for word, name in _WORDS.items() if name in names)
+
+
 _PAIRS: Mapping[tuple[str, str], str] = {
     **{
         (first, second): name
