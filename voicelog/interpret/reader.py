@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.reading import Act, Reading, Speech, Statement, Vocabulary
 from voicelog.domain.zone import Rails, ZoneMap
+from voicelog.interpret.choosing import FAR, Candidate, Choice, choose
 from voicelog.interpret.cover import Cover, Item, covers
 from voicelog.interpret.drafter import drafts
 from voicelog.interpret.lexicon import Lexicon
@@ -24,14 +25,6 @@ _LEAST_SENSE_UNPLACED = 0.55
 _FAINT = 0.15
 """Mean confidence below which weighty words are doubtful: with a bias, single right words of the
 built-in ear often score under 0.1 (the bundled recordings), so one low word proves nothing."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Candidate:
-    cover: Cover
-    tokens: tuple[Token, ...]
-    text: str
-    worth: float
 
 
 class Reader:
@@ -56,60 +49,62 @@ class Reader:
         self._context = Context(zone_map, speech)
         self.rails = rails
 
-    def read(self, heard: Heard) -> Reading:
-        """The reading that explains the hypotheses best; a lone remark where nothing does."""
-        candidates = [c for h in heard.hypotheses for c in self._candidates(h, heard)]
-        if not candidates:
-            return Reading((Statement(Act.REMARK),), heard.text, score=0.0)
-        candidates.sort(key=lambda c: -c.worth)
-        best = candidates[0]
-        said = self._statements(best)
-        for other in candidates[1:]:
-            others = self._statements(other)
-            if _rivals(said, others):
-                return self._reading(best, said, others, best.worth - other.worth)
-        return self._reading(best, said, (), 1.0)
+    def read(self, *heard: Heard) -> Reading:
+        """The reading that explains the hypotheses best; a lone remark where nothing does.
 
-    def _candidates(self, hypothesis: Hypothesis, heard: Heard) -> list[_Candidate]:
+        Args:
+            heard: what one ear made of the utterance, or each of several.
+        """
+        candidates = [c for one in heard for h in one.hypotheses for c in self._candidates(h, one)]
+        if not candidates:
+            text = heard[0].text if heard else ""
+            return Reading((Statement(Act.REMARK),), text, score=0.0)
+        return self._reading(choose(candidates))
+
+    def _candidates(self, hypothesis: Hypothesis, heard: Heard) -> list[Candidate]:
         tokens = tokenise(hypothesis)
         if not tokens:
             return []
         behind = heard.hypotheses[0].score - hypothesis.score
+        ways = covers(tokens, self._lexicon, self._context.speech)
         return [
-            _Candidate(cover, tokens, hypothesis.text, cover.total / len(tokens) - 0.04 * behind)
-            for cover in covers(tokens, self._lexicon, self._context.speech)
+            Candidate(
+                cover,
+                tokens,
+                hypothesis.text,
+                behind,
+                self._statements(cover, tokens, hypothesis.text),
+            )
+            for cover in ways
+            if cover.total > ways[0].total - FAR
         ]
 
-    def _reading(
-        self,
-        best: _Candidate,
-        said: tuple[Statement, ...],
-        others: tuple[Statement, ...],
-        margin: float,
-    ) -> Reading:
-        doubtful = others and margin < self._context.speech.margin
-        if doubtful:
+    def _reading(self, choice: Choice) -> Reading:
+        best, rival = choice.best, choice.rival
+        said = best.said
+        if rival is not None and choice.margin < self._context.speech.margin:
             said = tuple(_doubt(s, "another reading fits nearly as well") for s in said)
         attention = any(item.slot == "attention" for item in best.cover.items)
-        score = max(0.0, min(1.0, best.worth))
-        return Reading(said, best.text, round(score, 4), round(margin, 4), others, attention)
+        score = max(0.0, min(1.0, best.fit))
+        others = rival.said if rival is not None else ()
+        return Reading(said, best.text, round(score, 4), round(choice.margin, 4), others, attention)
 
-    def _statements(self, candidate: _Candidate) -> tuple[Statement, ...]:
+    def _statements(
+        self, cover: Cover, tokens: tuple[Token, ...], text: str
+    ) -> tuple[Statement, ...]:
         made: list[Statement] = []
-        for run in _items_apart(candidate.cover.items):
-            made.extend(self._run(run, candidate))
-        if not made:
-            return (Statement(Act.REMARK, text=candidate.text, tags=_tags(candidate.cover.items)),)
-        return tuple(made)
+        for run in _items_apart(cover.items):
+            made.extend(self._run(run, tokens))
+        return tuple(made) or (Statement(Act.REMARK, text=text, tags=_tags(cover.items)),)
 
-    def _run(self, run: Sequence[Item], candidate: _Candidate) -> list[Statement]:
-        spelt = _spelt(run, candidate.tokens)
+    def _run(self, run: Sequence[Item], tokens: tuple[Token, ...]) -> list[Statement]:
+        spelt = _spelt(run, tokens)
         if spelt is not None:
             return [spelt]
         report, talk = split_talk(_trim_filler_side(run))
         sense = _sense(report)
         made = [
-            self._checked(statement, report, sense, candidate.tokens)
+            self._checked(statement, report, sense, tokens)
             for statement in statements(drafts(mark(report)), self._context)
         ]
         for words in talk:
@@ -140,20 +135,6 @@ class Reader:
             if item.slot in CONTENT and _confidence(item, tokens) < _FAINT
         ]
         return _doubt(statement, f"{faint[0]} was heard faintly") if faint else statement
-
-
-_TELLING = ("zone", "side", "condition", "probe", "face")
-
-
-def _rivals(said: Sequence[Statement], others: Sequence[Statement]) -> bool:
-    """Two readings that contradict each other; one that only leaves something out is no rival."""
-    if [s.act for s in said] != [s.act for s in others]:
-        return True
-    return any(
-        name in ours.slots and name in theirs.slots and ours.slots[name] != theirs.slots[name]
-        for ours, theirs in zip(said, others, strict=True)
-        for name in _TELLING
-    )
 
 
 def _doubt(statement: Statement, doubt: str) -> Statement:

@@ -1,86 +1,102 @@
-"""How words sound: letter-to-sound rules and a distance between sounds.
+"""How words sound, how far apart two sounds are, and what is left of one at a glance.
 
-Rules of English spelling in a coarse form (our own, after the regular correspondences that any
-phonics primer lists): enough to find that "crossed number" is near "cross member". One character
-stands for one sound; pairs that a recogniser mixes up (voiced and unvoiced, neighbouring places)
-cost less than unrelated ones.
+A sound is a string of ``phonemes.SYMBOLS``, words run together: the pronouncing dictionary's first
+pronunciation, by the rules of spelling for words it lacks.
 """
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
-_RULES: tuple[tuple[str, str], ...] = (
-    ("tch", "C"), ("sch", "sk"), ("igh", "Y"), ("eigh", "A"), ("ough", "o"), ("augh", "o"),
-    ("tion", "Sn"), ("sion", "Zn"), ("ture", "Cr"), ("gue$", "g"), ("que$", "k"),
-    ("^kn", "n"), ("^gn", "n"), ("^wr", "r"), ("^ps", "s"), ("mb$", "m"), ("^x", "z"),
-    ("ch", "C"), ("sh", "S"), ("th", "T"), ("ph", "f"), ("wh", "w"), ("ck", "k"), ("gh", ""),
-    ("ng", "N"), ("qu", "kw"), ("dge", "J"), ("ge", "J"), ("gi", "Ji"), ("ce", "s"), ("ci", "si"),
-    ("cy", "si"), ("ee", "E"), ("ea", "E"), ("ie", "E"), ("ei", "E"), ("ai", "A"), ("ay", "A"),
-    ("oa", "O"), ("ow", "W"), ("ou", "W"), ("oo", "U"), ("oi", "D"), ("oy", "D"), ("au", "o"),
-    ("aw", "o"), ("ew", "U"), ("ue", "U"), ("x", "ks"), ("c", "k"), ("q", "k"), ("j", "J"),
-    ("y$", "i"), ("^y", "y"), ("y", "i"),
-)  # fmt: skip
+from voicelog.interpret.letters import by_letters
+from voicelog.interpret.phonemes import CONSONANTS, VOWELS, coda, losses, swaps
+from voicelog.interpret.pronunciations import pronounced
 
-_COMPILED = tuple((re.compile(pattern), sound) for pattern, sound in _RULES)
-_VOWELS = frozenset("aeiouAEIOUYWD")
-_NEAR: dict[frozenset[str], float] = {
-    frozenset(pair): cost
-    for pairs, cost in (
-        (("pb", "td", "kg", "fv", "sz", "CJ", "SZ", "SC", "sS", "zZ"), 0.3),
-        (("mn", "nN", "Tf", "Ts", "Td", "Tt", "vb", "pt", "tk", "dg", "wv", "lr", "wr"), 0.5),
-    )
-    for pair in pairs
-}
-_DROPPED = {"t": 0.5, "d": 0.5, "h": 0.3, "r": 0.5, "l": 0.7, "s": 0.6, "z": 0.6}
+_TO_CODA = {ord(consonant): coda(consonant) for consonant in CONSONANTS}
+
+_CLASSES = ("pb", "tdTD", "kg", "fv", "szSZCJ", "mnN", "l", "r", "w")
+_TO_CLASS: dict[int, str] = {ord(symbol): "" for symbol in VOWELS + "hy" + coda("h") + coda("y")}
+for _class in _CLASSES:
+    for _symbol in _class:
+        _TO_CLASS |= {ord(_symbol): _class[0], ord(coda(_symbol)): _class[0]}
+_TO_CLASS[ord(coda("r"))] = ""
 
 
 @lru_cache(maxsize=20_000)
 def sounds(text: str) -> str:
-    """The sounds of a phrase, words run together, doubled sounds single."""
-    return re.sub(r"(.)\1+", r"\1", "".join(_word(word) for word in text.split()))
+    """The sound of a phrase."""
+    return "".join(map(_word, text.split()))
+
+
+@lru_cache(maxsize=20_000)
+def all_sounds(word: str) -> tuple[str, ...]:
+    """Every sound the dictionary gives one word, most usual first; one by rule for a new word."""
+    return tuple(map(_mark, pronounced(word))) or (_mark(by_letters(word)),)
 
 
 def _word(word: str) -> str:
-    word = word.replace("'", "")
-    long_e = len(word) > 2 and word.endswith("e") and word[-2] not in "aeiou"
-    if long_e:
-        vowel = word[-3]
-        word = word[:-3] + vowel.upper() + word[-2] if vowel in "aiou" else word[:-1]
-    word = word.replace("I", "Y")
-    for pattern, sound in _COMPILED:
-        word = pattern.sub(sound, word)
-    return word
+    return all_sounds(word)[0]
 
 
-def _swap(one: str, other: str) -> float:
-    if one == other:
-        return 0.0
-    if one in _VOWELS and other in _VOWELS:
-        return 0.35
-    return _NEAR.get(frozenset((one, other)), 1.0)
+def _mark(phonemes: str) -> str:
+    """Consonants after the last vowel as the symbols for a word's end."""
+    end = max(map(phonemes.rfind, VOWELS)) + 1
+    return phonemes[:end] + phonemes[end:].translate(_TO_CODA)
 
 
-def _lost(sound: str) -> float:
-    return 0.5 if sound in _VOWELS else _DROPPED.get(sound, 1.0)
-
-
-@lru_cache(maxsize=50_000)
-def alike(one: str, other: str) -> float:
-    """How alike two sound strings are, 0 to 1: one minus the weighted edit distance, normalised
-    by the length of the longer. Swaps and losses cost the same both ways, so it is symmetric.
+@lru_cache(maxsize=20_000)
+def skeleton(sound: str) -> str:
+    """The consonants of a sound in coarse classes (lips, teeth, back, hiss, nose …), repeats and
+    whatever is lightly said left out: words taken for each other mostly share it.
     """
-    if not one or not other:
-        return 1.0 if one == other else 0.0
-    previous = [0.0]
-    for sound in other:
-        previous.append(previous[-1] + _lost(sound))
-    for a in one:
-        current = [previous[0] + _lost(a)]
-        for j, b in enumerate(other, start=1):
-            current.append(
-                min(previous[j] + _lost(a), current[-1] + _lost(b), previous[j - 1] + _swap(a, b))
-            )
-        previous = current
-    return max(0.0, 1.0 - previous[-1] / max(len(one), len(other)))
+    classes = sound.translate(_TO_CLASS)
+    return "".join(c for i, c in enumerate(classes) if not i or c != classes[i - 1])
+
+
+@lru_cache(maxsize=20_000)
+def weight(sound: str) -> float:
+    """What it costs to lose a whole sound: its distance from silence."""
+    lost = losses()
+    return sum(lost[symbol] for symbol in sound)
+
+
+def distance(one: str, other: str, most: float = float("inf")) -> float:
+    """The cheapest way from one sound to another by swaps, losses and additions of phonemes.
+
+    A metric (symmetric, nought only for the same sound, no detour shorter): the costs of one step
+    are. Where it is over ``most``, some number over ``most`` comes back sooner.
+    """
+    swap, lost = swaps(), losses()
+    row = [0.0]
+    for symbol in other:
+        row.append(row[-1] + lost[symbol])
+    for mine in one:
+        costs, gone = swap[mine], lost[mine]
+        corner, left = row[0], row[0] + gone
+        row[0] = left
+        for j, symbol in enumerate(other, start=1):
+            best = corner + costs[symbol]
+            corner = row[j]
+            if corner + gone < best:
+                best = corner + gone
+            left += lost[symbol]
+            if best < left:
+                left = best
+            row[j] = left
+        if min(row) > most:
+            return min(row)
+    return row[-1]
+
+
+def alike(one: str, other: str, least: float = 0.0) -> float:
+    """How alike two sounds are, 0 to 1; 0 where it is under ``least``.
+
+    One minus the normalised edit distance of Yujian and Bo (2007), 2d / (a + b + d) for sounds
+    that weigh a and b, which is a metric too.
+    """
+    if one == other:
+        return 1.0
+    both = weight(one) + weight(other)
+    most = both * (1.0 - least) / (1.0 + least)
+    apart = distance(one, other, most)
+    return 1.0 - 2.0 * apart / (both + apart) if apart <= most else 0.0

@@ -1,0 +1,3 @@
+"""x"""
+def by_letters(word: str) -> str:
+    return ""
