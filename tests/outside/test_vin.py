@@ -11,7 +11,7 @@ import random
 import pytest
 import vininfo
 
-from voicelog.interpret.spelling import vin_check
+from voicelog.domain.vin import vin_check
 
 ALPHABET = "ABCDEFGHJKLMNPRSTUVWXYZ0123456789"
 

@@ -12,6 +12,12 @@ from voicelog.config.settings import Settings, load_settings
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
+GRAMMAR = click.option(
+    "--grammar",
+    metavar="NAME",
+    help="Another language: a shipped one (de), or a grammar folder of your own.",
+)
+
 _SHARED = (
     click.option("--map", "map", metavar="NAME", help="Zone map: a name or a file [ladder-frame]."),
     click.option("--rails", type=click.Choice(["boxed", "open", "mixed"]), help="How the rails are made."),
@@ -19,6 +25,7 @@ _SHARED = (
     click.option("--nearside", type=click.Choice(["left", "right"]), help="The side next to the kerb [left]."),
     click.option("--mil", type=click.Choice(["millimetre", "thou"]), help='What "mil" stands for [millimetre].'),
     click.option("--into", type=click.Path(path_type=Path), help="Folder in which the log's folder is made."),
+    GRAMMAR,
     click.option("--words", "overlays", multiple=True, type=click.Path(path_type=Path),
                  help="Your own TOML words, layered over the shipped ones; may be repeated."),
     click.option("--json", "as_json", is_flag=True, help="Print entries and verdict as one JSON object."),

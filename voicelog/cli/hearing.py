@@ -13,7 +13,7 @@ from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 
 from voicelog.cli.flags import settings_from, shared
-from voicelog.cli.show import console, show_end, show_event
+from voicelog.cli.show import console, resume_phrase, show_end, show_event
 from voicelog.config.data import samples_dir
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
@@ -84,7 +84,7 @@ def demo(as_json: bool, subject: str, **flags: Any) -> None:
 
 def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json: bool) -> None:
     files = list(files)
-    out = console()
+    out, resume = console(), resume_phrase(session.grammar.vocabulary)
     if not as_json:
         _greet(session, out)
     broken: InputFault | None = None
@@ -92,7 +92,7 @@ def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json
         with _following(files) as follow:
             for event in hear_files(session, files, settings, progress=follow):
                 if not as_json:
-                    show_event(out, event, session.grammar.zone_map)
+                    show_event(out, event, session.grammar.zone_map, resume=resume)
     except InputFault as fault:  # what was heard before it still gets its verdict and its export
         broken = fault
     session.close("end of sound" if broken is None else f"input fault: {broken.message}")

@@ -35,13 +35,14 @@ def read(text: tuple[str, ...], as_json: bool, subject: str, **flags: Any) -> No
     with open_reading(settings, keep=flags["into"] is not None, subject=subject) as session:
         out = None
         if not as_json:
-            from voicelog.cli.show import console, show_end, show_event
+            from voicelog.cli.show import console, resume_phrase, show_end, show_event
 
             out = console()
+            resume = resume_phrase(session.grammar.vocabulary)
         for utterance in _utterances(text):
             event = session.read(utterance, at_s=monotonic() - begun)
             if out is not None:
-                show_event(out, event, session.grammar.zone_map)
+                show_event(out, event, session.grammar.zone_map, resume=resume)
         session.close("end of text")
         if out is None:
             click.echo(json_text(answer(session.inspection())), nl=False)

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
 import click
 
-from voicelog.cli.flags import settings_from
-from voicelog.runtime.words import check_words
+from voicelog.cli.clashes import clash_lines, known_lines
+from voicelog.cli.flags import GRAMMAR, settings_from
+from voicelog.export.json_file import json_text
+from voicelog.runtime.clashes import LEAST
+from voicelog.runtime.words import WordsReport, check_words
 
 
 @click.group()
@@ -18,6 +22,7 @@ def words() -> None:
 
 @words.command()
 @click.option("--map", "map", metavar="NAME", help="Zone map: a name or a file.")
+@GRAMMAR
 @click.option(
     "--words",
     "overlays",
@@ -27,16 +32,38 @@ def words() -> None:
 )
 @click.option("--ear", type=click.Choice(["auto", "built-in", "vosk"]), help="The ear to ask.")
 @click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
-def check(**flags: Any) -> None:
-    """Load every phrase, refuse any phrase given twice, and list words the ear cannot hear."""
-    report = check_words(settings_from(flags))
+@click.option(
+    "--least",
+    type=click.FloatRange(0.5, 1.0),
+    default=LEAST,
+    show_default=True,
+    help="Likeness of sound from which two phrases are told.",
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the report as one JSON object.")
+def check(least: float, as_json: bool, **flags: Any) -> None:
+    """Load every phrase, refuse any given twice, and list what sounds alike or cannot be heard.
+
+    What sounds alike is no error: it is where to listen twice, and what to say otherwise.
+    """
+    report = check_words(settings_from(flags), least)
+    if as_json:
+        click.echo(json_text(asdict(report)), nl=False)
+        return
     click.echo(
         f"{len(report.files)} files, {report.phrases} phrases, {report.words} words: all load, none twice."
     )
+    click.echo(_heard(report))
+    for line in (*clash_lines(report.clashes, report.least), *known_lines(report.known)):
+        click.echo(line)
+
+
+def _heard(report: WordsReport) -> str:
+    """What the ear can make of the words."""
     if report.unheard is None:
-        click.echo(f"Ear: {report.ear}. Install one to ask it about these words.")
-    elif report.unheard:
-        click.echo(f"Ear: {report.ear}. It cannot hear: {', '.join(report.unheard)}")
-        click.echo("Give those meanings another spoken form, or its nearest words as `misheard`.")
-    else:
-        click.echo(f"Ear: {report.ear}. No word is out of its reach.")
+        return f"Ear: {report.ear}. Install one to ask it about these words."
+    if not report.unheard:
+        return f"Ear: {report.ear}. No word is out of its reach."
+    return (
+        f"Ear: {report.ear}. It cannot hear: {', '.join(report.unheard)}\n"
+        "Give those meanings another spoken form, or its nearest words as `misheard`."
+    )

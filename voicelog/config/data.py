@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 from voicelog.errors import InputFault
@@ -16,6 +17,12 @@ def grammar_dir() -> Path:
         InputFault: when the installation has lost it.
     """
     return shipped("grammar", _PACKAGE)
+
+
+def languages() -> Mapping[str, Path]:
+    """The shipped grammars of other languages, by name: folders of the grammar with words."""
+    folders = (path for path in sorted(grammar_dir().iterdir()) if (path / "words").is_dir())
+    return {path.name: path for path in folders}
 
 
 def samples_dir() -> Path:

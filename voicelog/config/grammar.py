@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from voicelog.config.data import grammar_dir
@@ -17,12 +17,13 @@ from voicelog.config.overlay import (
     overlay_faults,
     overlay_phrases,
 )
-from voicelog.config.phrases import Placed, merged, tidy
+from voicelog.config.phrases import Placed, merged, spelling_faults, tidy
 from voicelog.config.places import grammar_files
 from voicelog.config.rules import RulesFile, build_rules, rules_faults
+from voicelog.config.settings import Settings
 from voicelog.config.words import WordsFile, words_faults, words_phrases
 from voicelog.domain.grade import RuleSet
-from voicelog.domain.reading import Vocabulary
+from voicelog.domain.reading import NUMERALS, Phrase, Vocabulary
 from voicelog.domain.zone import ZoneMap
 
 _HINT = "Correct the lines below; shared/GRAMMAR.md explains every key"
@@ -38,16 +39,57 @@ class Grammar:
         rules: the severity table.
         files: the files it was made of, by their names in a grammar folder; loading a folder that
             holds just these gives the same grammar again.
+        written: where each phrase in force was written, by its text.
+        confusions: words said to what recognisers are known to make of them.
     """
 
     vocabulary: Vocabulary
     zone_map: ZoneMap
     rules: RuleSet
     files: Mapping[str, bytes]
+    written: Mapping[str, Placed] = field(default_factory=dict, compare=False, repr=False)
+    confusions: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+
+
+def grammar_in_force(settings: Settings) -> Grammar:
+    """The grammar that the settings ask for; what a folder of one's own lacks is the shipped one's.
+
+    Raises:
+        UsageFault: the folder or the map is not there.
+        GrammarFault: anything is wrong with the files; all faults at once.
+    """
+    grammar = load_grammar(
+        settings.map, folder=settings.grammar, overlays=settings.overlays, behind=grammar_dir()
+    )
+    chosen = settings.attention != Settings.attention
+    return _called_by(grammar, settings.attention) if chosen else grammar
+
+
+def _called_by(grammar: Grammar, word: str) -> Grammar:
+    """The grammar with this attention word in the place of its own."""
+    placed = Placed(tidy(Phrase(word, "attention", "attention")), Document("attention", b""), ())
+    text = placed.phrase.text
+    faults = list(spelling_faults(placed))
+    taken = grammar.written.get(text)
+    if taken is not None and taken.phrase.slot != "attention":
+        there = taken.fault("")
+        message = f"{text!r} already means something at {there.file}:{there.line}"
+        faults.append(Fault("", 0, "attention", message))
+    refuse(faults, "your settings", "Choose another attention word")
+    others = tuple(phrase for phrase in grammar.vocabulary.phrases if phrase.slot != "attention")
+    return replace(
+        grammar,
+        vocabulary=replace(grammar.vocabulary, phrases=(*others, placed.phrase)),
+        written={**grammar.written, text: placed},
+    )
 
 
 def load_grammar(
-    map_id: str = "ladder-frame", *, folder: Path | None = None, overlays: Sequence[Path] = ()
+    map_id: str = "ladder-frame",
+    *,
+    folder: Path | None = None,
+    overlays: Sequence[Path] = (),
+    behind: Path | None = None,
 ) -> Grammar:
     """Read and check a grammar folder.
 
@@ -55,24 +97,31 @@ def load_grammar(
         map_id: a map of the folder, or the path of a map file (ends in ``.toml``).
         folder: the shipped grammar when not given; a log's own copy loads the same way.
         overlays: a shop's own files, later ones on top; a folder's ``overlays/*.toml`` lie below.
+        behind: the folder that gives the words, map or rules that ``folder`` has none of; a log's
+            own copy must be whole and gets none.
 
     Raises:
-        UsageFault: the map is not there.
+        UsageFault: the folder or the map is not there.
         GrammarFault: anything is wrong with the files; all faults at once.
     """
     faults: list[Fault] = []
-    paths = grammar_files(folder or grammar_dir(), map_id, overlays)
+    paths = grammar_files(folder or grammar_dir(), map_id, overlays, behind)
     documents = {name: read_document(path, faults) for name, path in paths.items()}
     parts = _parts(documents, faults)
     faults.extend(_cross_faults(parts))
-    phrases = merged(_spoken(parts), faults)
+    spoken = tuple(_spoken(parts))
+    matched = merged((p for p in spoken if p.phrase.slot not in NUMERALS), faults)
+    numerals = merged((p for p in spoken if p.phrase.slot in NUMERALS), faults)
     refuse(faults, "the grammar", _HINT)
     overlaid = [read.sheet for read in parts.shop]
+    phrases = tuple(placed.phrase for placed in matched)
     return Grammar(
-        vocabulary=Vocabulary(phrases),
+        vocabulary=Vocabulary(phrases, tuple(placed.phrase for placed in numerals)),
         zone_map=build_map(layered_map(parts.places.sheet, overlaid), phrases),
         rules=build_rules(layered_rules(parts.rules.sheet, overlaid)),
         files={name: document.raw for name, document in documents.items()},
+        written={placed.phrase.text: placed for placed in matched},
+        confusions=_confusions([*parts.words, *parts.shop]),
     )
 
 
@@ -113,13 +162,23 @@ def _cross_faults(parts: _Parts) -> Iterator[Fault]:
         yield from overlay.faults(overlay_faults(overlay.sheet, zones, limits))
 
 
+def _confusions(files: Iterable[Read[WordsFile] | Read[OverlayFile]]) -> dict[str, tuple[str, ...]]:
+    """What is heard for what is said, of all files together."""
+    heard: dict[str, tuple[str, ...]] = {}
+    for file in files:
+        for row in file.sheet.confusion:
+            heard[row.say] = (*heard.get(row.say, ()), *row.heard)
+    return heard
+
+
 def _spoken(parts: _Parts) -> Iterator[Placed]:
     """Every phrase of every file, the overlays' last and on top."""
     for words in parts.words:
         for loc, phrase in words_phrases(words.sheet):
             yield Placed(tidy(phrase), words.document, loc)
-    for loc, phrase in map_phrases(parts.places.sheet):
-        yield Placed(tidy(phrase), parts.places.document, loc)
+    if not any(overlay.sheet.forget_names for overlay in parts.shop):
+        for loc, phrase in map_phrases(parts.places.sheet):
+            yield Placed(tidy(phrase), parts.places.document, loc)
     for layer, overlay in enumerate(parts.shop, 1):
-        for loc, phrase, replace in overlay_phrases(overlay.sheet):
-            yield Placed(tidy(phrase), overlay.document, loc, layer, replace)
+        for loc, phrase, takes_over in overlay_phrases(overlay.sheet):
+            yield Placed(tidy(phrase), overlay.document, loc, layer, takes_over)

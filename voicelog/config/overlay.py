@@ -11,7 +11,7 @@ from voicelog.config.maps import FamilyTable, MapFile, ZoneTable, family_faults,
 from voicelog.config.positions import Loc
 from voicelog.config.rules import RulesFile
 from voicelog.config.shape import unknown
-from voicelog.config.words import Meaning, meaning_faults, meaning_phrases
+from voicelog.config.words import Confusion, Meaning, meaning_faults, meaning_phrases
 from voicelog.domain.reading import Phrase
 
 
@@ -36,8 +36,16 @@ class OverlayFile(Sheet):
     model_config = ConfigDict(defer_build=True)
 
     meaning: list[Meaning] = Field(default=[], description="further meanings, or ways to say them")
+    confusion: list[Confusion] = Field(
+        default=[], description="further words that sound alike to your recogniser"
+    )
     zone: list[ZoneAddition] = Field(default=[], description="more about places of the map")
     family: list[FamilyTable] = Field(default=[], description="further shared names")
+    forget_names: bool = Field(
+        default=False,
+        description="true: the map's own spoken names are not understood, only those of overlays; "
+        "for another language",
+    )
     limits: dict[str, float] = Field(
         default={}, description="other numbers for the limits of the severity table"
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from unicodedata import normalize
 
 from voicelog.config.document import Document
 from voicelog.config.faults import Fault
@@ -14,6 +15,8 @@ from voicelog.domain.reading import Phrase
 LONGEST_WORDS = 8
 _FORBIDDEN = re.compile(r"[^\w \-'/%\".]|_|(?<![^\W\d_])\.")
 _APART = re.compile(r"[\s\-/]+")
+_PLAIN = re.compile(rf"[a-z]+(?:[ '][a-z]+){{,{LONGEST_WORDS - 1}}}")
+"""Phrases that need no closer look: nearly all of them, and there are thousands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +43,16 @@ class Placed:
 
 
 def tidy(phrase: Phrase) -> Phrase:
-    """The phrase in small letters, single spaces and plain apostrophes."""
-    text = " ".join(phrase.text.lower().replace("\N{RIGHT SINGLE QUOTATION MARK}", "'").split())
+    """The phrase in small letters, single spaces and plain apostrophes.
+
+    Letters with marks are composed, however the file has them, as they are in what is heard.
+    """
+    text = phrase.text
+    if _PLAIN.fullmatch(text):
+        return phrase
+    if not text.isascii():
+        text = normalize("NFKC", text).replace("\N{RIGHT SINGLE QUOTATION MARK}", "'")
+    text = " ".join(text.lower().split())
     return phrase if text == phrase.text else replace(phrase, text=text)
 
 
@@ -56,7 +67,7 @@ def spelling_faults(placed: Placed) -> Iterable[Fault]:
         yield placed.fault(f"{text!r} has {words} words; a phrase has at most {LONGEST_WORDS}")
 
 
-def merged(phrases: Iterable[Placed], faults: list[Fault]) -> tuple[Phrase, ...]:
+def merged(phrases: Iterable[Placed], faults: list[Fault]) -> tuple[Placed, ...]:
     """All phrases, each once; faulty ones are added to ``faults``.
 
     Phrases that differ only in hyphens, slashes and spaces are the same. A higher layer may repeat
@@ -64,14 +75,16 @@ def merged(phrases: Iterable[Placed], faults: list[Fault]) -> tuple[Phrase, ...]
     """
     chosen: dict[str, Placed] = {}
     for placed in phrases:
-        faults.extend(spelling_faults(placed))
-        key = _APART.sub(" ", placed.phrase.text).strip()
+        key = placed.phrase.text
+        if not _PLAIN.fullmatch(key):
+            faults.extend(spelling_faults(placed))
+            key = _APART.sub(" ", key).strip()
         earlier = chosen.get(key)
         if earlier and not _may_take_over(placed, earlier):
             faults.append(_twice(placed, earlier))
         elif key:
             chosen[key] = placed
-    return tuple(placed.phrase for placed in chosen.values())
+    return tuple(chosen.values())
 
 
 def _may_take_over(placed: Placed, earlier: Placed) -> bool:

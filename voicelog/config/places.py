@@ -6,10 +6,13 @@ import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+from voicelog.config.data import languages
 from voicelog.config.faults import did_you_mean
 from voicelog.errors import UsageFault
 
 RULES = "rules/frame.toml"
+PARTS = ("words", "maps", "rules", "overlays")
+"""The folders of a grammar folder."""
 _NUMBER = re.compile(r"^\d{3}-")
 
 
@@ -18,23 +21,24 @@ def map_names(root: Path) -> tuple[str, ...]:
     return tuple(sorted(path.stem for path in (root / "maps").glob("*.toml")))
 
 
-def find_map(root: Path, map_id: str) -> tuple[str, Path]:
+def find_map(roots: Sequence[Path], map_id: str) -> tuple[str, Path]:
     """A map's name in a grammar folder, and its file.
 
     Args:
-        root: the grammar folder.
+        roots: the grammar folders, the first that has it counts.
         map_id: the map's name, or the path of a file elsewhere (ends in ``.toml``).
 
     Raises:
         UsageFault: there is no such map.
     """
     outside = map_id.endswith(".toml")
-    path = Path(map_id).expanduser() if outside else root / "maps" / f"{map_id}.toml"
-    if path.is_file():
-        return f"maps/{path.stem}.toml", path
+    inside = [root / "maps" / f"{map_id}.toml" for root in roots]
+    for path in [Path(map_id).expanduser()] if outside else inside:
+        if path.is_file():
+            return f"maps/{path.stem}.toml", path
     if outside:
         raise UsageFault(f"There is no map file {map_id!r}", "Check the path given as the map")
-    names = map_names(root)
+    names = sorted({name for root in roots for name in map_names(root)})
     raise UsageFault(
         f"There is no map {map_id!r}{did_you_mean(map_id, names)}",
         f"Maps available: {', '.join(names) or 'none'}; or give the path of a .toml file",
@@ -51,12 +55,32 @@ def overlay_files(root: Path, overlays: Sequence[Path]) -> Iterator[tuple[str, P
         yield f"overlays/{number:03}-{_NUMBER.sub('', path.stem)}.toml", path
 
 
-def grammar_files(root: Path, map_id: str, overlays: Sequence[Path]) -> dict[str, Path]:
+def grammar_files(
+    root: Path, map_id: str, overlays: Sequence[Path], behind: Path | None = None
+) -> dict[str, Path]:
     """Every file of a grammar by its name in a grammar folder.
 
+    Args:
+        root: the grammar folder.
+        map_id: the map's name, or the path of a map file.
+        overlays: further overlays.
+        behind: the folder that gives words, maps or rules that ``root`` has none of.
+
     Raises:
-        UsageFault: there is no such map.
+        UsageFault: there is no such folder or no such map.
     """
-    words = {f"words/{path.name}": path for path in sorted((root / "words").glob("*.toml"))}
-    place, path = find_map(root, map_id)
-    return {**words, place: path, RULES: root / RULES, **dict(overlay_files(root, overlays))}
+    roots = (root,) if behind is None else (root, behind)
+    if behind is not None and not any((root / part).is_dir() for part in PARTS):
+        raise UsageFault(
+            f"There is no grammar in {str(root)!r}",
+            f"Give a shipped language ({', '.join(languages())}), or a folder that holds one of: "
+            f"{', '.join(PARTS)}",
+        )
+    words = next((found for root in roots if (found := _words(root))), {})
+    place, path = find_map(roots, map_id)
+    rules = next((r / RULES for r in roots if (r / RULES).exists()), root / RULES)
+    return {**words, place: path, RULES: rules, **dict(overlay_files(root, overlays))}
+
+
+def _words(root: Path) -> dict[str, Path]:
+    return {f"words/{path.name}": path for path in sorted((root / "words").glob("*.toml"))}

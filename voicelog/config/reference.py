@@ -16,6 +16,7 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from voicelog.config.data import grammar_dir
+from voicelog.config.language_page import LANGUAGES
 from voicelog.config.maps import FamilyTable, MapFile, ZoneTable
 from voicelog.config.overlay import OverlayFile, ZoneAddition
 from voicelog.config.phrases import LONGEST_WORDS
@@ -23,7 +24,8 @@ from voicelog.config.rules import RulesFile, RuleTable, When
 from voicelog.config.settings import Settings
 from voicelog.config.settings_file import SettingsFile
 from voicelog.config.shape import OneOf, inner_model
-from voicelog.config.words import WORD_CLASSES, Meaning, WordsFile
+from voicelog.config.word_classes import WORD_CLASSES
+from voicelog.config.words import Confusion, Meaning, WordsFile
 from voicelog.domain.slot import CONDITIONS, SLOTS, Spec
 
 PLACE = Path("shared") / "GRAMMAR.md"
@@ -31,6 +33,10 @@ PLACE = Path("shared") / "GRAMMAR.md"
 _SHORT = 10
 """Lists longer than this are told once, in a section of their own."""
 
+_PATTERNED = {
+    "number": "a whole number up to 999999, or a fraction such as `3/4`",
+    "tag": "a name of your own: small letters and hyphens",
+}
 _NAMES = {"zone": "a zone of the map", "condition": "a condition (below)"}
 
 _HEAD = """\
@@ -73,6 +79,17 @@ slot = "condition"
 value = "scale"
 say = ["cornflakes"]
 
+[[meaning]]                         # a control word of the shop's own …
+slot = "act"
+value = "disregard"
+say = ["scrub that"]
+
+[[meaning]]                         # … and the shipped one no longer heard
+slot = "ignore"
+value = "ignore"
+say = ["disregard"]
+replace = true
+
 [limits]                            # the shop's own limit
 wall_loss_percent = 20
 """
@@ -80,6 +97,7 @@ wall_loss_percent = 20
 _SECTIONS: tuple[tuple[str, str, type[BaseModel]], ...] = (
     ("Words: `words/*.toml`", "", WordsFile),
     ("`[[meaning]]`", "", Meaning),
+    ("`[[confusion]]`", "", Confusion),
     ("Maps: `maps/<id>.toml`", "", MapFile),
     ("`[[zone]]`", "", ZoneTable),
     ("`[[family]]`", "", FamilyTable),
@@ -94,7 +112,10 @@ _SECTIONS: tuple[tuple[str, str, type[BaseModel]], ...] = (
     ("`when`", "All keys given must fit. Of a list, one value is enough.", When),
     (
         "Overlays: `overlays/*.toml`, or the setting `overlays`",
-        "Lists append to what is below; single values replace it.\n\n```toml\n" + _OVERLAY + "```",
+        "Lists append to what is below; single values replace it. `voicelog words check --words "
+        "shop.toml` loads the file and tells which of its phrases sound like others.\n\n```toml\n"
+        + _OVERLAY
+        + "```",
         OverlayFile,
     ),
     (
@@ -116,7 +137,7 @@ _SECTIONS: tuple[tuple[str, str, type[BaseModel]], ...] = (
 def reference() -> str:
     """The whole document, Markdown."""
     sections = (_section(*section) for section in _SECTIONS)
-    return "\n".join((_HEAD.format(longest=LONGEST_WORDS), *sections, *_lists()))
+    return "\n".join((_HEAD.format(longest=LONGEST_WORDS), *sections, *_lists(), LANGUAGES))
 
 
 def _section(title: str, text: str, model: type[BaseModel]) -> str:
@@ -186,11 +207,20 @@ def _lists() -> Iterator[str]:
     yield "| slot | value |\n|---|---|"
     for name, spec in SLOTS.items():
         yield f"| `{name}` | {_NAMES.get(name) or _values(spec)} |"
-    yield "\n## Word classes\n\nWords that steer how the rest is read. A class takes any value; the"
-    yield "shipped files show the ones in use.\n"
-    yield ", ".join(f"`{name}`" for name in sorted(WORD_CLASSES))
+    yield "\n## Word classes\n\nWords that steer how the rest is read, and the values they take.\n"
+    yield "| class | value |\n|---|---|"
+    for name in sorted(WORD_CLASSES):
+        yield f"| `{name}` | {_class_values(name)} |"
     yield "\n## Conditions\n"
     yield ", ".join(f"`{name}`" for name in CONDITIONS) + "\n"
+
+
+def _class_values(name: str) -> str:
+    """What a word class takes, in words."""
+    values = WORD_CLASSES[name]
+    if values == CONDITIONS:
+        return _NAMES["condition"]
+    return ", ".join(f"`{value}`" for value in values) or _PATTERNED[name]
 
 
 def _values(spec: Spec) -> str:

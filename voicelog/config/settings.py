@@ -10,6 +10,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from voicelog.config.data import languages
 from voicelog.config.document import checked, read_document
 from voicelog.config.faults import Fault, did_you_mean, refuse
 from voicelog.config.settings_file import UNITS_MM, SettingsFile
@@ -22,6 +23,7 @@ PREFIX = "VOICELOG_"
 
 _HINT = "Correct what is listed below; shared/GRAMMAR.md explains every setting"
 _SPEECH = ("driver_side", "nearside", "mil", "carry_s", "accept", "margin")
+_PATHS = ("model", "into")
 _Layer = Mapping[str, Any]
 
 
@@ -55,8 +57,9 @@ class Settings:
         preroll_s: sound kept from before the speech was noticed.
         longest_s: length at which an utterance is cut.
         into: folder in which the logs' folders are made.
-        attention: the word before "go ahead" that ends stand-by.
+        attention: the word before "go ahead" that ends stand-by; unless changed, the grammar's own.
         overlays: the shop's own grammar files, later ones on top.
+        grammar: folder of another grammar, for example of another language.
     """
 
     map: str = "ladder-frame"
@@ -72,6 +75,7 @@ class Settings:
     into: Path = field(default_factory=default_into)
     attention: str = "logbook"
     overlays: tuple[Path, ...] = ()
+    grammar: Path | None = None
 
 
 def load_settings(
@@ -169,7 +173,10 @@ def _anchored(layer: _Layer, folder: Path) -> _Layer:
         return folder / Path(text).expanduser()
 
     anchored = dict(layer)
-    anchored.update({name: path(layer[name]) for name in ("model", "into") if name in layer})
+    anchored.update({name: path(layer[name]) for name in _PATHS if name in layer})
+    if "grammar" in layer:
+        shipped = languages() if layer["grammar"].isalpha() else {}
+        anchored["grammar"] = shipped.get(layer["grammar"]) or path(layer["grammar"])
     if "overlays" in layer:
         anchored["overlays"] = [path(text) for text in layer["overlays"]]
     if layer.get("map", "").endswith(".toml"):

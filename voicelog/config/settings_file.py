@@ -49,7 +49,7 @@ class SettingsFile(Sheet):
     )
     margin: float | None = Field(
         default=None,
-        description="smallest distance to the runner-up that is not doubtful",
+        description="smallest lead in belief over a contradicting reading that is not doubtful, 0 to 1",
         ge=0,
         le=1,
     )
@@ -79,7 +79,15 @@ class SettingsFile(Sheet):
         default=None, description="folder in which the logs are made", min_length=1
     )
     attention: str | None = Field(
-        default=None, description='the word before "go ahead" that ends stand-by', min_length=1
+        default=None,
+        description='the word before "go ahead" that ends stand-by, instead of the grammar\'s own',
+        min_length=1,
+    )
+    grammar: str | None = Field(
+        default=None,
+        description="the name of a shipped language (`de`), or a grammar folder of your own; the "
+        "words, maps or rules it has none of are the shipped ones",
+        min_length=1,
     )
     overlays: list[Annotated[str, Field(min_length=1)]] | None = Field(
         default=None, description="the shop's own grammar files, later ones on top"

@@ -10,50 +10,9 @@ from pydantic import Field
 from voicelog.config.document import Sheet, Table
 from voicelog.config.positions import Loc
 from voicelog.config.shape import OneOf, unknown
+from voicelog.config.word_classes import WORD_CLASSES, word_faults
 from voicelog.domain.reading import Phrase
 from voicelog.domain.slot import CONDITIONS, SLOTS, plausible
-
-WORD_CLASSES: frozenset[str] = frozenset(
-    {
-        "act",
-        "address",
-        "all",
-        "approximate",
-        "attention",
-        "attention-word",
-        "bad",
-        "clear",
-        "coin",
-        "contrast",
-        "end",
-        "filler",
-        "good",
-        "hedge",
-        "history",
-        "hypothetical",
-        "ignore",
-        "join",
-        "kerb",
-        "label",
-        "negation",
-        "numberword",
-        "other-side",
-        "past",
-        "pronoun",
-        "question",
-        "reason",
-        "relation",
-        "repair",
-        "rot",
-        "rust",
-        "same",
-        "seat",
-        "tag",
-        "unit",
-        "viewer",
-    }
-)
-"""What a phrase can be when it is no slot of an entry: words that steer how the rest is read."""
 
 SAYABLE = tuple(sorted((*SLOTS, *WORD_CLASSES)))
 
@@ -73,6 +32,11 @@ class Meaning(Table):
         min_length=1,
     )
     say: list[str] = Field(description="the ways people say it", min_length=1)
+    of: list[str] = Field(
+        default=[],
+        description="what `say` is said of: each of these words followed by each way to say it is a "
+        "phrase, and the ways alone are none",
+    )
     misheard: list[str] = Field(
         default=[], description="what a recogniser is known to make of it; never used as a hint"
     )
@@ -85,10 +49,23 @@ class Meaning(Table):
     )
 
 
+class Confusion(Table):
+    """Words that recognisers are known to take for others, told by ``voicelog words check``."""
+
+    say: str = Field(description="what is said: words of a phrase", min_length=1)
+    heard: list[str] = Field(
+        description="what recognisers make of it although it means something else, or nothing",
+        min_length=1,
+    )
+
+
 class WordsFile(Sheet):
     """A file of the vocabulary."""
 
     meaning: list[Meaning] = Field(default=[], description="the meanings, one table each")
+    confusion: list[Confusion] = Field(
+        default=[], description="words that sound alike to recognisers, for the check of the words"
+    )
 
 
 def meaning_faults(meaning: Meaning, zones: Collection[str]) -> Iterator[tuple[Loc, str]]:
@@ -103,7 +80,8 @@ def meaning_faults(meaning: Meaning, zones: Collection[str]) -> Iterator[tuple[L
 
 
 def value_faults(slot: str, value: str, zones: Collection[str]) -> Iterator[str]:
-    """Messages about a value that its slot cannot hold; word classes hold anything."""
+    """Messages about a value that its slot or word class cannot hold."""
+    yield from word_faults(slot, value)
     spec = SLOTS.get(slot)
     closed = {"zone": tuple(zones), "condition": CONDITIONS}.get(slot, spec.choices if spec else ())
     if closed and value not in closed:
@@ -126,7 +104,8 @@ def meaning_phrases(meaning: Meaning) -> Iterator[tuple[Loc, Phrase]]:
     """Its phrases as written, with the way to each below the meaning."""
     slot, value, also = meaning.slot, meaning.value, meaning.also
     for number, text in enumerate(meaning.say):
-        yield ("say", number), Phrase(text, slot, value, also)
+        for said in [f"{noun} {text}" for noun in meaning.of] or [text]:
+            yield ("say", number), Phrase(said, slot, value, also)
     for number, text in enumerate(meaning.misheard):
         yield ("misheard", number), Phrase(text, slot, value, also, misheard=True)
 

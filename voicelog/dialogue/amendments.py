@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
+from voicelog.dialogue.renumbering import renumbered
 from voicelog.domain.entry import Amend, Entry, Kind
 from voicelog.domain.reading import Statement
-from voicelog.domain.slot import MEASURE_SLOTS, METHODS, PROBES, ROTS_TO_HOLE, SlotValue
+from voicelog.domain.slot import (
+    MEASURE_SLOTS,
+    METHODS,
+    PROBES,
+    ROTS_TO_HOLE,
+    Ranges,
+    Slots,
+    SlotValue,
+)
 
 BAD_PROBES = ("dents", "moves", "soft", "through")
-_INCH_MM = 25.4
+_OF_FINDING = ("condition", "certainty", "spoken_grade", "surround", *MEASURE_SLOTS)
+"""What a place that turns out clear cannot have."""
 
 
 def condition_of_probe(probe: SlotValue | None) -> str | None:
@@ -19,7 +27,7 @@ def condition_of_probe(probe: SlotValue | None) -> str | None:
     return "soft-spot" if probe in BAD_PROBES else None
 
 
-def late(entry: Entry, said: Mapping[str, SlotValue]) -> Amend:
+def late(entry: Entry, said: Slots, ranges: Ranges) -> Amend:
     """A measure, probe, method or grade said after its finding.
 
     The worse of two probes and the stronger of two methods stay. A probe that went through makes
@@ -38,59 +46,61 @@ def late(entry: Entry, said: Mapping[str, SlotValue]) -> Amend:
         kind, set_slots["condition"] = Kind.FINDING, told
     if "condition" in set_slots:
         set_slots["certainty"] = "stated"
-    return Amend(entry.id, set_slots, why="probe" if "probe" in said else "measure", kind=kind)
+    why = "probe" if "probe" in said else "measure"
+    return Amend(entry.id, set_slots, why, kind=kind, ranges=ranges)
 
 
-def corrected(entry: Entry, statement: Statement, place: Mapping[str, SlotValue]) -> Amend | None:
-    """The entry as it should have been, or None when the correction says nothing to change."""
-    set_slots: dict[str, SlotValue] = {**_own(statement), **place}
-    if statement.bare_number is not None and not any(n in set_slots for n in MEASURE_SLOTS):
-        set_slots.update(_renumbered(entry, statement))
-    drop: tuple[str, ...] = ()
-    kind: Kind | None = None
-    if statement.clear and "condition" not in set_slots:
-        kind = Kind.CLEAR
-        drop = ("condition", "certainty", "spoken_grade", *MEASURE_SLOTS)
-    elif "condition" in set_slots:
-        kind = Kind.FINDING
-        drop = _stale(entry, set_slots)
+def corrected(entry: Entry, statement: Statement, place: Slots) -> Amend | None:
+    """The entry as it should have been, or None when the correction says nothing to change.
+
+    What was in doubt stays in doubt while one of its questions is open.
+
+    Args:
+        entry: as it stands.
+        statement: the correction, its place left out.
+        place: the slots of the place that change.
+    """
+    said, ranges = renumbered(entry, statement)
+    set_slots: dict[str, SlotValue] = {**said, **place}
+    kind = _kind(statement, set_slots)
     if not set_slots and kind is None:
         return None
+    if kind is Kind.CLEAR and not _says_how(entry, set_slots):
+        set_slots["method"] = "seen"
+    still_open = tuple(q for q in entry.questions if q.slot not in set_slots)
     return Amend(
-        entry.id, set_slots, why="correction", drop=drop, kind=kind, doubts=statement.doubts,
+        entry.id,
+        set_slots,
+        why="correction",
+        drop=_stale(entry, set_slots, kind),
+        kind=kind,
+        doubts=(*(entry.doubts if still_open else ()), *statement.doubts),
         absent=() if kind is Kind.FINDING else None,
-    )  # fmt: skip
+        questions=(*still_open, *statement.questions) if statement.questions else None,
+        ranges=ranges,
+    )
 
 
-def _own(statement: Statement) -> dict[str, SlotValue]:
-    own = dict(statement.slots)
-    if statement.bare_number is not None and statement.bare_unit_mm is None:
-        own.pop("size_mm", None)
-    return own
+def _kind(statement: Statement, set_slots: Slots) -> Kind | None:
+    if "condition" in set_slots:
+        return Kind.FINDING
+    return Kind.CLEAR if statement.clear else None
 
 
-def _stale(entry: Entry, set_slots: Mapping[str, SlotValue]) -> tuple[str, ...]:
-    """A probe that went through cannot stay with a condition that is no hole."""
-    through = entry.slots.get("probe") == "through" and "probe" not in set_slots
-    return ("probe",) if through and set_slots["condition"] != "hole" else ()
+def _says_how(entry: Entry, set_slots: Slots) -> bool:
+    """A clear place says how it was looked at: by method, or by a probe that did not give way."""
+    probe = set_slots.get("probe", entry.slots.get("probe"))
+    good = probe is not None and probe not in BAD_PROBES
+    return good or "method" in set_slots or "method" in entry.slots
 
 
-def _renumbered(entry: Entry, statement: Statement) -> dict[str, SlotValue]:
-    """A bare number takes the slot, and failing a unit of its own the unit, of what it corrects."""
-    measured = [name for name in entry.slots if name in MEASURE_SLOTS]
-    number = float(statement.bare_number or 0.0)
-    if not measured:
-        return {"size_mm": number * (statement.bare_unit_mm or 1.0)}
-    slot = measured[-1]
-    if slot == "count":
-        return {slot: round(number)}
-    if slot.endswith("_percent"):
-        return {slot: number}
-    unit_mm = statement.bare_unit_mm or _unit_of(float(entry.slots[slot]))
-    return {slot: round(number * unit_mm, 4)}
-
-
-def _unit_of(value_mm: float) -> float:
-    """The unit a length was probably said in: whole inches stay inches."""
-    inches = value_mm / _INCH_MM
-    return _INCH_MM if abs(inches - round(inches)) < 1e-6 else 1.0
+def _stale(entry: Entry, set_slots: Slots, kind: Kind | None) -> tuple[str, ...]:
+    """What cannot stay: all of a finding in a clear entry, a probe that contradicts its condition."""
+    unsaid = [name for name in entry.slots if name not in set_slots]
+    probe = entry.slots.get("probe")
+    if kind is Kind.CLEAR:
+        return tuple(
+            n for n in unsaid if n in _OF_FINDING or (n == "probe" and probe in BAD_PROBES)
+        )
+    through = kind is Kind.FINDING and probe == "through" and set_slots["condition"] != "hole"
+    return ("probe",) if through and "probe" in unsaid else ()

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
 from voicelog.domain.entry import Question
 from voicelog.domain.reading import Statement
-from voicelog.domain.slot import PLACE_SLOTS, SlotValue
+from voicelog.domain.slot import PLACE_SLOTS, Slots, SlotValue
 from voicelog.domain.zone import Rails, ZoneMap
 
 OPPOSITE = {"left": "right", "right": "left"}
@@ -25,7 +24,7 @@ class Place:
         questions: what should be asked about it.
     """
 
-    slots: Mapping[str, SlotValue] = field(default_factory=dict)
+    slots: Slots = field(default_factory=dict)
     said_at_s: float = 0.0
     assumed: bool = False
     doubts: tuple[str, ...] = ()
@@ -45,29 +44,40 @@ def moved(place: Place, statement: Statement, at_s: float, carry_s: float) -> Pl
     landmark is the place only where nothing else is known.
     """
     said = {name: value for name, value in statement.slots.items() if name in PLACE_SLOTS}
-    doubts, questions = statement.doubts, statement.questions
-    open_zone = next((q for q in questions if q.slot == "zone"), None)
-    if open_zone is not None and place.zone in open_zone.options:
-        said["zone"] = str(place.zone)
-        questions = tuple(q for q in questions if q is not open_zone)
-        doubts = tuple(d for d in doubts if not d.startswith("which "))
-        open_zone = None
-    if "zone" not in said and open_zone is None and place.zone is None and statement.near:
+    if place.zone is not None and place.zone in family_of(statement):
+        said["zone"] = place.zone
+        statement = settled(statement)
+    asked = bool(family_of(statement))
+    if "zone" not in said and not asked and place.zone is None and statement.near:
         said["zone"] = statement.near
     if statement.other_side and str(place.slots.get("side")) in OPPOSITE:
         said["side"] = OPPOSITE[str(place.slots["side"])]
-    slots = _carried(place, said, cleared=open_zone is not None)
+    slots = _carried(place, said, cleared=asked)
     fresh = "zone" in said
     return Place(
         slots={**slots, **said},
         said_at_s=at_s if fresh else place.said_at_s,
         assumed=not fresh and place.zone is not None and at_s - place.said_at_s > carry_s,
-        doubts=doubts,
-        questions=questions,
+        doubts=statement.doubts,
+        questions=statement.questions,
     )
 
 
-def _carried(place: Place, said: Mapping[str, SlotValue], *, cleared: bool) -> dict[str, SlotValue]:
+def family_of(statement: Statement) -> tuple[str, ...]:
+    """The zones that a shared name ("the rail") leaves open; none where the zone is known."""
+    return next((q.options for q in statement.questions if q.slot == "zone"), ())
+
+
+def settled(statement: Statement) -> Statement:
+    """The statement once it is known which member of a family was meant."""
+    return replace(
+        statement,
+        questions=tuple(q for q in statement.questions if q.slot != "zone"),
+        doubts=tuple(d for d in statement.doubts if not d.startswith("which ")),
+    )
+
+
+def _carried(place: Place, said: Slots, *, cleared: bool) -> dict[str, SlotValue]:
     if cleared or said.get("zone", place.zone) != place.zone:
         return {}
     kept = {name: value for name, value in place.slots.items() if name in ("zone", "side", "face")}
@@ -92,9 +102,9 @@ def checked_face(place: Place, zone_map: ZoneMap, rails: Rails) -> Place:
     )
 
 
-def same_spot(slots: Mapping[str, SlotValue], place: Mapping[str, SlotValue]) -> bool:
-    """True when an entry lies at the place: same zone, and same side where both name one."""
+def same_spot(slots: Slots, place: Slots) -> bool:
+    """True when an entry lies at the place: same zone, same side and number where both name one."""
     if slots.get("zone") != place.get("zone"):
         return False
-    sides = slots.get("side"), place.get("side")
-    return None in sides or sides[0] == sides[1]
+    pairs = ((slots.get(name), place.get(name)) for name in ("side", "ordinal"))
+    return all(None in pair or pair[0] == pair[1] for pair in pairs)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
+from typing import Any
 
 from voicelog.domain.grade import Gap, Grade, Verdict
-from voicelog.domain.slot import Slots
+from voicelog.domain.slot import Ranges, Slots
 
 
 class Kind(StrEnum):
@@ -46,7 +47,8 @@ class Entry:
         unplaced: a condition was heard without a place.
         place_assumed: the place was carried over for long.
         tags: what a remark is about, for example ``stored-damp``.
-        runner_up: the slots of the next best reading.
+        runner_up: the slots that the next best reading gives the same entry.
+        ranges: both ends of the slots said as a range.
     """
 
     id: str
@@ -63,6 +65,7 @@ class Entry:
     place_assumed: bool = False
     tags: tuple[str, ...] = ()
     runner_up: Slots = field(default_factory=dict)
+    ranges: Ranges = field(default_factory=dict)
 
     @property
     def doubtful(self) -> bool:
@@ -84,11 +87,13 @@ class Amend:
     Args:
         entry: id of the entry that changes.
         set: slots replaced or added.
-        why: ``correction``, ``probe``, ``measure``, ``place`` or ``grade``.
+        why: ``correction``, ``probe``, ``measure``, ``place`` or ``affirm``.
         drop: slots that no longer hold.
         kind: the entry's new kind, if it changes.
         doubts: its doubts from now on; None leaves them.
         absent: conditions said not to be there from now on; None leaves them.
+        questions: what should be asked from now on; None leaves those that ``set`` does not answer.
+        ranges: both ends of the slots in ``set`` that were said as a range.
     """
 
     entry: str
@@ -98,6 +103,8 @@ class Amend:
     kind: Kind | None = None
     doubts: tuple[str, ...] | None = None
     absent: tuple[str, ...] | None = None
+    questions: tuple[Question, ...] | None = None
+    ranges: Ranges = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,19 +118,26 @@ Change = Add | Amend | Withdraw
 
 
 def amended(entry: Entry, change: Amend) -> Entry:
-    """The entry after the change."""
-    kept = {name: value for name, value in entry.slots.items() if name not in change.drop}
-    slots = {**kept, **change.set}
-    placed = "zone" in slots
+    """The entry after the change; a slot said anew keeps no range, a zone is assumed no longer."""
+    kind = change.kind or entry.kind
+    slots = {**_without(entry.slots, change.drop), **change.set}
+    open_still = tuple(q for q in entry.questions if q.slot not in change.set)
     return replace(
         entry,
         slots=slots,
-        kind=change.kind or entry.kind,
+        kind=kind,
         doubts=entry.doubts if change.doubts is None else change.doubts,
+        reason=entry.reason if kind is entry.kind else "",
         absent=entry.absent if change.absent is None else change.absent,
-        unplaced=entry.unplaced and not placed,
-        questions=tuple(q for q in entry.questions if q.slot not in change.set),
+        unplaced=entry.unplaced and "zone" not in slots,
+        place_assumed=entry.place_assumed and "zone" not in change.set,
+        questions=open_still if change.questions is None else change.questions,
+        ranges={**_without(entry.ranges, (*change.set, *change.drop)), **change.ranges},
     )
+
+
+def _without(named: Mapping[str, Any], names: Collection[str]) -> dict[str, Any]:
+    return {name: value for name, value in named.items() if name not in names}
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,12 +6,13 @@ the chain of hashes are the journal's own business.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Question, Withdraw
 from voicelog.domain.heard import Heard
+from voicelog.domain.slot import Ranges
 
 FORMAT = 0
 """Version of the journal's lines; a reader refuses a newer one."""
@@ -51,12 +52,13 @@ def entry_to_json(entry: Entry) -> dict[str, Any]:
         "text": entry.text,
         "doubts": list(entry.doubts),
         "reason": entry.reason,
-        "questions": [{"slot": q.slot, "options": list(q.options)} for q in entry.questions],
+        "questions": _questions_to_json(entry.questions),
         "absent": list(entry.absent),
         "unplaced": entry.unplaced,
         "place_assumed": entry.place_assumed,
         "tags": list(entry.tags),
         "runner_up": dict(entry.runner_up),
+        "ranges": _ranges_to_json(entry.ranges),
     }
     return document | {name: value for name, value in optional.items() if value}
 
@@ -76,15 +78,30 @@ def entry_from_json(document: Mapping[str, Any]) -> Entry:
         text=document.get("text", ""),
         doubts=tuple(document.get("doubts", ())),
         reason=document.get("reason", ""),
-        questions=tuple(
-            Question(q["slot"], tuple(q["options"])) for q in document.get("questions", ())
-        ),
+        questions=_questions_from_json(document.get("questions", ())),
         absent=tuple(document.get("absent", ())),
         unplaced=bool(document.get("unplaced", False)),
         place_assumed=bool(document.get("place_assumed", False)),
         tags=tuple(document.get("tags", ())),
         runner_up=dict(document.get("runner_up", {})),
+        ranges=_ranges_from_json(document.get("ranges", {})),
     )
+
+
+def _questions_to_json(questions: Iterable[Question]) -> list[dict[str, Any]]:
+    return [{"slot": q.slot, "options": list(q.options)} for q in questions]
+
+
+def _questions_from_json(documents: Iterable[Mapping[str, Any]]) -> tuple[Question, ...]:
+    return tuple(Question(q["slot"], tuple(q["options"])) for q in documents)
+
+
+def _ranges_to_json(ranges: Ranges) -> dict[str, list[float]]:
+    return {name: list(ends) for name, ends in ranges.items()}
+
+
+def _ranges_from_json(document: Mapping[str, Any]) -> Ranges:
+    return {name: (low, high) for name, (low, high) in document.items()}
 
 
 def change_to_json(change: Change) -> dict[str, Any]:
@@ -109,6 +126,10 @@ def change_to_json(change: Change) -> dict[str, Any]:
                 document["doubts"] = list(change.doubts)
             if change.absent is not None:
                 document["absent"] = list(change.absent)
+            if change.questions is not None:
+                document["questions"] = _questions_to_json(change.questions)
+            if change.ranges:
+                document["ranges"] = _ranges_to_json(change.ranges)
             return document
 
 
@@ -125,6 +146,7 @@ def change_from_json(document: Mapping[str, Any]) -> Change:
             return Withdraw(document["entry"])
         case "amend":
             doubts, absent = document.get("doubts"), document.get("absent")
+            questions = document.get("questions")
             return Amend(
                 entry=document["entry"],
                 set=dict(document["set"]),
@@ -133,6 +155,8 @@ def change_from_json(document: Mapping[str, Any]) -> Change:
                 kind=Kind(document["kind"]) if "kind" in document else None,
                 doubts=None if doubts is None else tuple(doubts),
                 absent=None if absent is None else tuple(absent),
+                questions=None if questions is None else _questions_from_json(questions),
+                ranges=_ranges_from_json(document.get("ranges", {})),
             )
         case other:
             raise ValueError(f"unknown change {other!r}")

@@ -48,7 +48,7 @@ class Statement:
         bare_number: a number that takes the slot and unit of what it corrects.
         bare_unit_mm: millimetres in the unit said with ``bare_number``; None if none was said.
         tags: what a remark is about.
-        ranges: slots whose number was said as a range, whose larger end is the slot's value;
+        ranges: both ends of every slot said as a range, whose worse end is the slot's value;
             ``bare_number`` stands for the bare number, in the unit said.
     """
 

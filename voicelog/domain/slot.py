@@ -102,11 +102,17 @@ SLOTS: Mapping[str, Spec] = {
     "certainty": Spec("word", CERTAINTIES),
     "spoken_grade": Spec("word", ("cosmetic", "treat", "repair", "unsafe")),
     "landmark": Spec("text"),
+    "vin": Spec("text"),
+    "plate": Spec("text"),
+    "paint_code": Spec("text"),
+    "spelt": Spec("text"),
 }
 """Every slot, in the order in which it is printed. Bounds are ours: outside them a number was
 probably misheard or given in another unit, and the entry is marked doubtful."""
 
 PLACE_SLOTS = ("zone", "ordinal", "side", "face", "part", "landmark")
+SPELT_SLOTS = ("vin", "plate", "paint_code", "spelt")
+"""What *I spell* gives, in upper-case letters and digits; ``spelt`` where nobody said what it is."""
 MEASURE_SLOTS = tuple(
     name for name, spec in SLOTS.items() if spec.kind in ("length", "percent") or name == "count"
 )

@@ -13,8 +13,8 @@ from typing import Any
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind, Seen
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Verdict
-from voicelog.errors import LogFault
-from voicelog.export.values import clean, plain, slots_to_json
+from voicelog.export.header import header
+from voicelog.export.values import clean, ranges_to_json, slots_to_json
 
 CONTRACT = "0"
 """Version of the published documents."""
@@ -72,7 +72,7 @@ def log_document(
     """
     return {
         "contract": CONTRACT,
-        "log": _header(facts),
+        "log": header(facts),
         "entries": [_logged(finding) for finding in inspection.live],
         "withdrawn": [_logged(finding) for finding in inspection.findings if finding.withdrawn],
         "coverage": [_seen(zone, side, seen) for (zone, side), seen in inspection.coverage.items()],
@@ -81,32 +81,6 @@ def log_document(
         "cautions": _texts(cautions),
         "notice": NOTICE,
     }
-
-
-def _header(facts: Sequence[Fact]) -> dict[str, Any]:
-    opened = next((fact for fact in facts if fact.type == "opened"), None)
-    if opened is None:
-        raise LogFault(
-            "The log does not say when and how it was opened", "Run voicelog verify on its folder."
-        )
-    said = {name: plain(opened.body.get(name)) for name in _OPENED}
-    return {
-        "id": clean(str(opened.body.get("log_id", ""))),
-        "created": clean(str(opened.body.get("created") or opened.at)),
-        **{name: value for name, value in said.items() if value},
-        "utterances": sum(fact.type == "utterance" for fact in facts),
-        "closed": _is_closed(facts),
-    }
-
-
-_OPENED = ("subject", "program", "map", "rails", "ear", "model", "settings", "grammar")
-"""What is handed over of the fact that opened the log, besides its id and time."""
-
-
-def _is_closed(facts: Sequence[Fact]) -> bool:
-    """True when the inspection was finished and nothing was said afterwards."""
-    told = [fact.type for fact in facts if fact.type in ("closed", "utterance")]
-    return told[-1:] == ["closed"]
 
 
 def _logged(finding: Finding) -> dict[str, Any]:
@@ -168,6 +142,7 @@ def _circumstances(entry: Entry, doubts: list[str]) -> dict[str, Any]:
             for question in entry.questions
         ],
         "runner_up": slots_to_json(entry.runner_up)[0],
+        "ranges": ranges_to_json(entry.ranges),
         "doubts": doubts,
         "text": clean(entry.text),
     }

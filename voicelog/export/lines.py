@@ -12,12 +12,10 @@ from pydantic import Discriminator, Field, JsonValue, Tag, with_config
 from typing_extensions import TypedDict  # pydantic refuses typing's own before Python 3.12
 
 from voicelog.export import scalars as s
+from voicelog.export.held import Change
 
 KNOWN_TYPES = ("opened", "utterance")
 """Types of lines whose keys are described here; the others may hold anything."""
-
-HeldSlots = dict[str, str | float]
-"""Slots as they were kept: neither rounded nor checked."""
 
 
 @with_config(s.OPEN)
@@ -100,67 +98,9 @@ class Reading(TypedDict):
     text: Annotated[str, Field(description="The hypothesis that was read.")]
     score: Annotated[float, Field(description="How well the vocabulary explains it, 0 to 1.")]
     margin: Annotated[float, Field(description="Distance to the next best reading.")]
-
-
-@with_config(s.OPEN)
-class HeldQuestion(TypedDict):
-    """What should be asked."""
-
-    slot: str
-    options: list[str]
-
-
-@with_config(s.OPEN)
-class HeldEntry(TypedDict):
-    """An entry as it was first kept."""
-
-    id: s.EntryId
-    utterance: s.UtteranceId
-    at: s.Time
-    kind: s.Kind
-    slots: HeldSlots
-    text: NotRequired[str]
-    doubts: NotRequired[list[str]]
-    reason: NotRequired[str]
-    questions: NotRequired[list[HeldQuestion]]
-    absent: NotRequired[list[str]]
-    unplaced: NotRequired[bool]
-    place_assumed: NotRequired[bool]
-    tags: NotRequired[list[str]]
-    runner_up: NotRequired[HeldSlots]
-
-
-@with_config(s.OPEN)
-class Add(TypedDict):
-    """A new entry."""
-
-    do: Literal["add"]
-    entry: HeldEntry
-
-
-@with_config(s.OPEN)
-class Amend(TypedDict):
-    """Slots of an earlier entry replaced, added or dropped."""
-
-    do: Literal["amend"]
-    entry: s.EntryId
-    set: HeldSlots
-    why: str
-    drop: NotRequired[list[str]]
-    kind: NotRequired[s.Kind]
-    doubts: NotRequired[list[str]]
-    absent: NotRequired[list[str]]
-
-
-@with_config(s.OPEN)
-class Withdraw(TypedDict):
-    """An earlier entry no longer holds."""
-
-    do: Literal["withdraw"]
-    entry: s.EntryId
-
-
-Change = Annotated[Add | Amend | Withdraw, Field(discriminator="do")]
+    runner_up: NotRequired[
+        Annotated[list[Change], Field(description="What the next best reading would have changed.")]
+    ]
 
 
 @with_config(s.OPEN)

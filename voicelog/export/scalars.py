@@ -78,6 +78,9 @@ Length = Annotated[float, Field(ge=0, le=LARGEST)]
 """Millimetres."""
 
 Percent = Annotated[float, Field(ge=-LARGEST, le=LARGEST)]
+Ends = Annotated[list[Percent], Field(min_length=2, max_length=2)]
+"""Lower and upper end of a range, in the unit of its slot."""
+
 Seconds = Annotated[float, Field(ge=0)]
 Count = Annotated[int, Field(ge=0, le=LARGEST), BeforeValidator(_whole)]
 Whole = Annotated[int, Field(ge=0), BeforeValidator(_whole)]

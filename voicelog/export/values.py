@@ -7,7 +7,7 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from voicelog.domain.slot import SLOTS, Slots, SlotValue, Spec
+from voicelog.domain.slot import SLOTS, Ranges, Slots, SlotValue, Spec
 
 LARGEST = 1_000_000
 """No number handed over is further from zero: one kilometre, in millimetres."""
@@ -64,6 +64,15 @@ def slots_to_json(slots: Slots) -> tuple[dict[str, SlotValue], tuple[str, ...]]:
     lost = tuple(clean(name) for name in given if name not in kept)
     worked_out = {} if "loss_percent" in given else _loss(kept)
     return _in_order(kept | worked_out), lost
+
+
+def ranges_to_json(ranges: Ranges) -> dict[str, list[float]]:
+    """Both ends of each slot said as a range, lower first, as far as the contract can carry them."""
+    return {
+        name: [float(_published(SLOTS[name], end)) for end in sorted(ends)]
+        for name, ends in ranges.items()
+        if name in SLOTS and all(_fits(SLOTS[name], end) for end in ends)
+    }
 
 
 def _fits(spec: Spec, value: object) -> bool:

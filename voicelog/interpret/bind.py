@@ -12,7 +12,6 @@ from voicelog.interpret.measures import Measure
 
 _COUNTABLE = ("hole", "crack", "soft-spot", "old-repair", "missing-part", "leak", "worn-hole",
               "seized-fixing", "wasted-fixing", "blocked-drain", "blistering", "pitting")  # fmt: skip
-_AFTER = ("thickness_mm", "depth_mm", "width_mm", "size_mm", "loss_percent", "area_percent", "left")
 _QUIET = ("filler", "unknown", "hedge", "contrast")
 
 
@@ -25,6 +24,7 @@ class Bound:
         bare: a number that nothing explains.
         bare_unit_mm: mm in the unit said with it, None if none was said.
         approximate: slots whose number was only about right.
+        ranges: slots said as a range, with both ends in the slot's unit.
         distances: relation items whose measure is the distance to a landmark.
     """
 
@@ -32,6 +32,7 @@ class Bound:
     bare: float | None = None
     bare_unit_mm: float | None = None
     approximate: set[str] = field(default_factory=set)
+    ranges: dict[str, tuple[float, float]] = field(default_factory=dict)
     distances: dict[int, Measure] = field(default_factory=dict)
 
 
@@ -54,14 +55,19 @@ def bind(
     for index in measures:
         measure = flow[index].measure
         assert measure is not None  # noqa: S101 - chosen above
-        slot = _slot(flow, index, measure, condition, bound)
+        slot = _slot(items, flow, index, measure, condition, bound)
         if slot == "distance":
             bound.distances[_next_relation(flow, index)] = measure
-        elif slot == "" and flow[index].text == "one":
-            continue  # "the last one": a pronoun, not a number
+        elif slot == "count" and measure.value == 1:
+            continue  # "one bolt missing": a single one is what is meant anyhow
+        elif slot == "" and (flow[index].text == "one" or _counts_else(items, flow[index])):
+            continue  # "the last one", "in two places": no size
         elif slot == "":
             bound.bare, bound.bare_unit_mm = float(measure.number), measure.unit_mm
-            if measure.unit_mm is not None or condition is not None:
+            if measure.low is not None:
+                in_unit = measure.low / (measure.unit_mm or 1.0)
+                bound.ranges["bare_number"] = round(in_unit, 4), float(measure.number)
+            if measure.unit_mm is not None or condition is not None or measure.by is not None:
                 _put(bound, "size_mm", measure, unit)
         else:
             _put(bound, slot, measure, unit)
@@ -69,10 +75,14 @@ def bind(
 
 
 def _shared_unit(flow: Sequence[Item], measures: Sequence[int], speech: Speech) -> float:
+    """The unit for bare numbers: the first said with a length that is no distance."""
     units = [
         m.unit_mm
         for i in measures
-        if (m := flow[i].measure) and m.unit_mm and m.quantity == "length"
+        if (m := flow[i].measure)
+        and m.unit_mm
+        and m.quantity == "length"
+        and not any(item.slot == "relation" for item in flow[i + 1 : i + 2])
     ]
     return units[0] if units else speech.unit_mm
 
@@ -83,6 +93,11 @@ def _put(bound: Bound, slot: str, measure: Measure, unit_mm: float) -> None:
         bound.slots["size_mm"], bound.slots["width_mm"] = max(first, second), min(first, second)
         return
     bound.slots[slot] = _value(measure, slot, unit_mm)
+    if measure.low is not None:
+        low, high = _scaled(measure, measure.low, slot, unit_mm), float(bound.slots[slot])
+        bound.ranges[slot] = low, high
+        if slot == "thickness_mm":  # what may be left of the metal is the least of it
+            bound.slots[slot] = low
     if measure.by is not None and slot == "size_mm":
         by_mm = measure.by if measure.unit_mm is not None else measure.by * unit_mm
         bound.slots["size_mm"] = max(float(bound.slots[slot]), round(by_mm, 4))
@@ -93,62 +108,122 @@ def _put(bound: Bound, slot: str, measure: Measure, unit_mm: float) -> None:
 
 def _value(measure: Measure, slot: str, unit_mm: float) -> float:
     """The number in the slot's own unit."""
-    bare = measure.quantity == "number"
+    return _scaled(measure, measure.value, slot, unit_mm)
+
+
+def _scaled(measure: Measure, value: float, slot: str, unit_mm: float) -> float:
     if slot in ("count", "ordinal"):
-        return round(measure.value)
+        return round(value)
+    bare = measure.quantity == "number"
     scale = unit_mm if bare and SLOTS[slot].kind == "length" else 1.0
-    return round(measure.value * scale, 4)
+    return round(value * scale, 4)
 
 
 def _slot(
-    flow: Sequence[Item], index: int, measure: Measure, condition: str | None, bound: Bound
+    items: Sequence[Item],
+    flow: Sequence[Item],
+    index: int,
+    measure: Measure,
+    condition: str | None,
+    bound: Bound,
 ) -> str:
     """The slot of one measure: by the label after it, the distance it is, the label before it,
     its unit, then the condition. Empty where nothing tells.
     """
     after, before = _neighbour(flow, index, 1), _neighbour(flow, index, -1)
-    labelled = _label(after, before, measure, bound)
+    if before is not None and before.slot == "ordinal" and not before.stop:
+        return "ordinal"
+    labelled = _label(flow, index, measure, bound)
     if labelled:
         return labelled
     if measure.quantity == "length" and after is not None and after.slot == "relation":
         return "distance"
+    if measure.quantity == "number" and _of_several(items, flow[index]) and _whole(measure):
+        return "count"
     if measure.quantity in ("percent", "area"):
         return "loss_percent" if _speaks_of_loss(flow) else "area_percent"
     if measure.quantity == "gauge":
         return "nominal_mm"
-    if before is not None and before.slot == "ordinal":
-        return "ordinal"
     if _counts(measure, after):
         return "count"
+    if condition is None and _gauged(flow) and "thickness_mm" not in bound.slots:
+        return "thickness_mm" if measure.quantity in ("length", "number") else ""
     return _by_condition(condition, measure, bound)
 
 
-def _label(after: Item | None, before: Item | None, measure: Measure, bound: Bound) -> str:
-    if after is not None and after.slot == "side" and after.text == "left":
+def _counts_else(items: Sequence[Item], number: Item) -> bool:
+    """ "Two halves", "half gone": a small bare number before other words counts those."""
+    measure = number.measure
+    if measure is None or measure.unit_mm is not None or measure.by is not None:
+        return False
+    if measure.fraction and measure.value < 1:
+        return True
+    after = next((item for item in items if item.start >= number.end), None)
+    return after is not None and not number.stop and after.slot in ("unknown", "filler")
+
+
+def _of_several(items: Sequence[Item], number: Item) -> bool:
+    """ "Two of the bolts": how many, not how large."""
+    after = next((item for item in items if item.start >= number.end), None)
+    return after is not None and after.text == "of" and not number.stop
+
+
+def _label(flow: Sequence[Item], index: int, measure: Measure, bound: Bound) -> str:
+    """The slot that the words around a number name: those right after it, those before it, then
+    those after a stop.
+    """
+    after, before = _beside(flow, index, 1), _beside(flow, index, -1)
+    stopped = bool(flow[index].stop)
+    if after is not None and after.slot == "side" and after.text == "left" and not stopped:
         return "thickness_mm"
-    if after is not None and after.slot == "label" and after.value in _AFTER:
-        if after.value == "left":
-            return "thickness_mm"
-        if _fits(after.value, measure):
-            return after.value
-    if before is not None and before.slot == "label":
-        if before.value == "left":
-            return "nominal_mm"
-        if _fits(before.value, measure):
-            return before.value if before.value not in bound.slots else ""
+    for label in (None if stopped else after, before, after):
+        if label is None or label.slot not in ("label", "lead"):
+            continue
+        slot = label.value
+        if label is after:
+            if label.slot == "lead":
+                continue  # it speaks of the number that follows it
+            slot = "thickness_mm" if slot == "left" else slot
+        elif slot == "left":
+            slot = "nominal_mm"
+        if _fits(slot, measure) and slot not in bound.slots:
+            return slot
     return ""
 
 
+def _beside(flow: Sequence[Item], index: int, step: int) -> Item | None:
+    """The item beside a measure; a label before it that a stop cuts off is none of its own."""
+    other = index + step
+    if not 0 <= other < len(flow) or (step < 0 and flow[other].stop):
+        return None
+    return flow[other]
+
+
+def _gauged(flow: Sequence[Item]) -> bool:
+    """What a gauge reads, or what was measured, is the metal."""
+    labels = ("label", "lead")
+    return any(
+        item.value == "gauged" or (item.slot in labels and item.value == "thickness_mm")
+        for item in flow
+    )
+
+
 def _fits(slot: str, measure: Measure) -> bool:
+    if slot == "count":
+        return _whole(measure)
     percent = measure.quantity in ("percent", "area")
     return percent == (SLOTS[slot].kind == "percent")
 
 
 def _counts(measure: Measure, after: Item | None) -> bool:
-    whole = measure.number.denominator == 1 and 1 <= measure.value <= 200
-    if measure.quantity != "number" or not whole or measure.fraction:
+    if not _whole(measure):
         return False
     return after is not None and after.slot in ("condition", "rot") and after.value in _COUNTABLE
+
+
+def _whole(measure: Measure) -> bool:
+    whole = measure.number.denominator == 1 and 1 <= measure.value <= 200
+    return measure.quantity == "number" and whole and not measure.fraction
 
 
 def _by_condition(condition: str | None, measure: Measure, bound: Bound) -> str:

@@ -6,7 +6,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from voicelog.domain.reading import Speech
-from voicelog.interpret.lexicon import LONGEST_PHRASE, Lexicon
+from voicelog.interpret.lexicon import LONGEST_PHRASE
+from voicelog.interpret.matcher import Matcher
 from voicelog.interpret.measures import Measure, measure_at
 from voicelog.interpret.tokens import Token
 
@@ -16,7 +17,7 @@ PATHS = 4
 _SKIPPED = -0.35
 """Worth of a word that no phrase explains."""
 
-_LIGHT = {"filler": 0.3, "join": 0.35, "ignore": 0.75}
+_LIGHT = {"filler": 0.3, "join": 0.35, "ignore": 0.97}
 """Worth of a word of these classes; of any other phrase 1."""
 
 _SAYS_NOTHING = ("filler", "unknown")
@@ -92,13 +93,13 @@ class _Way:
         return tuple(reversed(found))
 
 
-def covers(tokens: Sequence[Token], lexicon: Lexicon, speech: Speech) -> tuple[Cover, ...]:
+def covers(tokens: Sequence[Token], matcher: Matcher, speech: Speech) -> tuple[Cover, ...]:
     """The best ways to cut the tokens, best first, each meaning once."""
     best: list[list[_Way]] = [[_Way(None, None, 0.0, 0)]] + [[] for _ in tokens]
     words = [token.text for token in tokens]
     for start in range(len(tokens)):
         best[start] = _distinct(best[start])
-        for item, worth in _candidates(tokens, words, start, lexicon, speech):
+        for item, worth in _candidates(tokens, words, start, matcher, speech):
             best[item.end].extend(way.then(item, worth) for way in best[start])
     return tuple(Cover(way.items(), way.total) for way in _distinct(best[-1]))
 
@@ -114,20 +115,17 @@ def _distinct(ways: list[_Way]) -> list[_Way]:
 
 
 def _candidates(
-    tokens: Sequence[Token], words: list[str], start: int, lexicon: Lexicon, speech: Speech
+    tokens: Sequence[Token], words: list[str], start: int, matcher: Matcher, speech: Speech
 ) -> Iterator[tuple[Item, float]]:
     stop = tokens[start].stop
     yield Item("unknown", "", start, start + 1, 0.0, text=words[start], stop=stop), _SKIPPED
     measure = measure_at(words[: _next_stop(tokens, start)], start, speech)
     if measure is not None:
         yield _measured(tokens, words, measure)
+    inner_stop = False
     for end in range(start + 1, min(len(tokens), start + LONGEST_PHRASE) + 1):
         run = words[start:end]
-        inner_stop = _crosses_stop(tokens, start, end)
-        matches = lexicon.exact(run)
-        if not matches and not inner_stop and _strange(run, lexicon):
-            matches = lexicon.near(run)
-        for match in matches:
+        for match in matcher.matches(run, whole=not inner_stop):
             score = match.score - (0.08 if inner_stop else 0.0)
             phrase = match.phrase
             item = Item(
@@ -135,12 +133,14 @@ def _candidates(
                 text=" ".join(run), stop=tokens[end - 1].stop,
             )  # fmt: skip
             yield item, _worth(phrase.slot, end - start, score)
+        inner_stop = inner_stop or bool(tokens[end - 1].stop)
 
 
 def _measured(tokens: Sequence[Token], words: list[str], measure: Measure) -> tuple[Item, float]:
     start, end = measure.start, measure.end
+    score = 0.8 if any(token.misheard for token in tokens[start:end]) else 1.0
     item = Item(
-        "measure", f"{measure.quantity} {measure.value:g}", start, end, measure=measure,
+        "measure", f"{measure.quantity} {measure.value:g}", start, end, score, measure=measure,
         text=" ".join(words[start:end]), stop=tokens[end - 1].stop,
     )  # fmt: skip
     return item, 0.95 * (end - start) + _LENGTH_BONUS * (end - start - 1)
@@ -152,15 +152,6 @@ def _worth(slot: str, words: int, score: float) -> float:
     return words * light * score + _LENGTH_BONUS * (words - 1) - misfit
 
 
-def _strange(run: Sequence[str], lexicon: Lexicon) -> bool:
-    """Likeness is tried only where some word is not one of ours."""
-    return len(run) <= 5 and any(not lexicon.knows(word) for word in run)
-
-
 def _next_stop(tokens: Sequence[Token], start: int) -> int:
     """Index after the token that the next punctuation follows: no number reaches across it."""
     return next((i + 1 for i in range(start, len(tokens)) if tokens[i].stop), len(tokens))
-
-
-def _crosses_stop(tokens: Sequence[Token], start: int, end: int) -> bool:
-    return any(token.stop for token in tokens[start : end - 1])

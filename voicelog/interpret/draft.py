@@ -54,6 +54,12 @@ class Draft:
         return self.condition is not None or self.clear or self.approved or bool(self.absent)
 
     @property
+    def says(self) -> bool:
+        """True when it says how the metal is, or how thick."""
+        gauged = any(item.slot in ("label", "lead") for item in self.numbers)
+        return self.describes or (gauged and any(item.measure for item in self.numbers))
+
+    @property
     def empty(self) -> bool:
         """True when nothing was said yet."""
         return not (

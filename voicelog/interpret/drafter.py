@@ -7,12 +7,13 @@ A new draft begins where a second condition, place or control word would not fit
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from voicelog.domain.reading import Act
 from voicelog.domain.slot import METHODS, PROBES
 from voicelog.interpret.cover import Item
 from voicelog.interpret.draft import Draft
-from voicelog.interpret.scope import DESCRIBING, Marked
+from voicelog.interpret.scope import DESCRIBING, Marked, next_content
 
 _PREPOSITIONS = frozenset(("in", "on", "at", "of", "to", "into", "under", "inside", "onto", "for"))
 _ARTICLES = frozenset(("the", "a", "an", "that", "this", "my", "its", "other"))
@@ -31,6 +32,7 @@ class Drafter:
         self._repairing = False
         self._joined = False
         self._relation: Item | None = None
+        self._between = False
         self._hedged = False
         self._past = False
 
@@ -51,7 +53,7 @@ class Drafter:
         self._now.items.append(item)
         if item.slot not in ("filler", "unknown", "ignore", "join", "repair", "relation", "hedge"):
             self._joined = self._joined and item.slot in _SIDE_SLOTS
-            if item.slot not in ("contrast", "negation", "past", "ordinal", "label"):
+            if item.slot not in ("contrast", "negation", "past", "ordinal", "label", "lead"):
                 self._repairing = self._repairing and self._now is before and item.slot == "measure"
         if item.stop and item.slot not in ("relation", "filler"):
             self._relation = None
@@ -64,6 +66,11 @@ class Drafter:
         """A trailing "maybe" or "used to" belongs to what was just said."""
         self._now.tentative = self._now.tentative or self._hedged
         self._now.past = self._now.past or self._past
+
+    def _on_negation(self, item: Item, marked: Marked) -> None:
+        """Only what the word says besides: "neither" means both sides."""
+        if "side" in item.also:
+            self._now.sides.append(replace(item, slot="side", value=item.also["side"]))
 
     def _on_quiet(self, item: Item, marked: Marked) -> None:
         """Fillers and unknown words only lend their text."""
@@ -82,6 +89,8 @@ class Drafter:
         self._now.landmarks.append((item, None))
 
     def _on_hedge(self, item: Item, marked: Marked) -> None:
+        if self._follows("measure") or (self._after("measure") and item.stop):
+            return  # "i think it's about thirty": the number is unsure, not the fault
         if self._now.describes and not item.stop:
             self._hedged = True
         else:
@@ -97,13 +106,19 @@ class Drafter:
         if self._relation is not None:
             now.landmarks[-1:] = [(self._relation, item)]
             self._relation = None
+            self._between = now.landmarks[-1][0].text == "between"
+            return
+        if self._between and self._joined:
+            self._between = False
             return
         same = any(zone.value == item.value for zone in now.zones)
-        if same and not (now.describes and now.sides):
+        if same and not (now.describes and now.sides) and not self._goes_on():
             return
         if self._repairing and now.zones:
             now.zones[-1:] = [item]
-        elif now.act in _WHOLE_ACTS and not now.zones:
+            for slot in ("face", "end"):
+                now.others.pop(slot, None)
+        elif now.act in _WHOLE_ACTS and not now.zones and not self._goes_on():
             now.zones.append(item)
         elif self._starts_place(bool(now.zones)):
             self._begin_place()
@@ -113,7 +128,7 @@ class Drafter:
             self._now.zones.append(item)
         else:
             now.zones.append(item)
-            now.place_first = now.place_first or not now.describes
+            now.place_first = now.place_first or not now.says
 
     def _on_side(self, item: Item, marked: Marked) -> None:
         now = self._now
@@ -126,14 +141,16 @@ class Drafter:
             return
         if self._repairing and now.sides:
             now.sides[-1:] = [item]
-        elif self._starts_place(bool(now.sides)) and now.act not in _WHOLE_ACTS:
+        elif self._starts_place(bool(now.sides)) and (
+            now.act not in _WHOLE_ACTS or self._goes_on()
+        ):
             self._begin_place()
             self._now.sides.append(item)
         elif now.sides and not self._joined and not now.describes:
             now.sides[:] = [item]
         else:
             now.sides.append(item)
-            now.place_first = now.place_first or not now.describes
+            now.place_first = now.place_first or not now.says
 
     def _begin_place(self) -> None:
         shares = self._joined and self._now.describes
@@ -144,11 +161,19 @@ class Drafter:
     def _starts_place(self, taken: bool) -> bool:
         """Does a place word begin a new draft rather than belong to the one at hand?"""
         now = self._now
-        if now.act is Act.REPORT and not now.describes and not (taken and self._is_same_again()):
+        if self._goes_on():
+            return True
+        if now.act is Act.REPORT and not now.says and not (taken and self._is_same_again()):
             return False
         if taken:
             return True
-        return now.describes and now.place_first and not self._after_preposition()
+        return now.says and now.place_first and not self._after_preposition()
+
+    def _goes_on(self) -> bool:
+        """After "can't see the left rail," a place is the next one."""
+        now = self._now
+        stopped = self._index > 0 and bool(self._marked[self._index - 1].item.stop)
+        return now.act is Act.NOT_SEEN and now.placed and stopped
 
     def _is_same_again(self) -> bool:
         return self._now.act in (Act.SAME, Act.ANOTHER)
@@ -163,6 +188,10 @@ class Drafter:
             if text not in _ARTICLES and earlier.item.slot not in (*_SIDE_SLOTS, "end"):
                 return False
         return False
+
+    def _follows(self, slot: str) -> bool:
+        following = next_content([m.item for m in self._marked], self._index)
+        return following is not None and following.slot == slot
 
     def _after(self, slot: str) -> bool:
         for earlier in reversed(self._marked[: self._index]):
@@ -187,8 +216,15 @@ class Drafter:
     def _on_condition(self, item: Item, marked: Marked) -> None:
         now = self._now
         if marked.negated:
+            if self._takes_back(item):
+                return
             now.absent.append(item.value)
             now.by_sight = now.by_sight or marked.by_sight
+            return
+        if self._is_share(item):
+            now.numbers.append(replace(item, slot="label", value="loss_percent"))
+            return
+        if self._restates(item):
             return
         if now.act is Act.NOT_SEEN or (now.act is Act.PHOTO and self._after_preposition()):
             return
@@ -198,12 +234,40 @@ class Drafter:
         elif self._repairing or (now.past and item.value == "old-repair"):
             now.condition = None
         else:
-            merged = _merged(now.condition, item)
+            merged = _merged(now.condition, item, apart=self._joined)
             if merged is not None:
                 now.condition = merged
                 return
             self._flush()
         self._place_condition(item)
+
+    def _takes_back(self, item: Item) -> bool:
+        """ "Pitting, sorry, not pitting": the fault at hand is denied, another may follow."""
+        denied = self._now.condition
+        if denied is None or denied.value != item.value:
+            return False
+        self._now.condition = None
+        self._repairing = True
+        return True
+
+    def _is_share(self, item: Item) -> bool:
+        """ "Twenty five percent gone" is a loss of thickness, not a hole."""
+        for earlier in reversed(self._marked[: self._index]):
+            if earlier.item.stop or item.slot != "rot":
+                return False
+            if earlier.item.measure is not None:
+                return earlier.item.measure.quantity == "percent"
+            if earlier.item.slot not in ("filler", "label"):
+                return False
+        return False
+
+    def _restates(self, item: Item) -> bool:
+        """A fault named a second time with nothing new ("pitting, light rust in the pits")."""
+        now = self._now
+        fresh = now.placed or now.others or now.numbers or now.past
+        earlier = [draft.condition.value for draft in self._done if draft.condition]
+        named = item.value in earlier
+        return named and not fresh and not self._repairing and item.slot == "condition"
 
     def _place_condition(self, item: Item) -> None:
         self._take_count()
@@ -243,12 +307,14 @@ class Drafter:
             self._now.clear = True
 
     def _on_act(self, item: Item, marked: Marked) -> None:
-        if marked.negated and item.value == "photo":
+        if item.value == "next" or (marked.negated and item.value == "photo"):
             return
         act = Act.CORRECTION if item.value == "amend" else Act(item.value)
         if act is Act.NOT_SEEN and self._only_dirt():
             self._now.condition = None
             self._now.act = act
+            return
+        if act is Act.NOT_SEEN and self._now.act is act and not self._now.describes:
             return
         if self._now.describes or self._now.act is not Act.REPORT or act in _STANDS_ALONE:
             self._settle()
@@ -263,17 +329,43 @@ class Drafter:
         return condition is not None and condition.value == "debris"
 
     def _on_number(self, item: Item, marked: Marked) -> None:
-        if not marked.negated or item.slot == "label":
+        if not marked.negated or item.slot in ("label", "lead", "ordinal"):
+            if self._counts_another(item) or self._next_of_a_row(item):
+                self._settle()
+                self._flush()
             if self._repairing and item.slot == "measure":
                 self._now.numbers = [n for n in self._now.numbers if n.slot != "measure"]
             self._now.numbers.append(item)
 
+    def _counts_another(self, item: Item) -> bool:
+        """ "… left outrigger three holes …": the number goes with the fault that follows."""
+        now = self._now
+        counts = item.measure is not None and item.measure.quantity == "number"
+        told = now.condition is not None and now.placed and not now.place_first
+        return counts and told and not item.stop and self._follows("condition")
+
+    def _next_of_a_row(self, item: Item) -> bool:
+        """ "… number one is solid, number two …"."""
+        numbered = any(number.slot == "ordinal" for number in self._now.numbers)
+        return item.slot == "ordinal" and numbered and self._now.describes
+
     def _on_other(self, item: Item, marked: Marked) -> None:
         if marked.negated and item.slot == "probe":
             return
+        if self._elsewhere(item):
+            self._flush()
+            self._now.place_first = True
         kept = self._now.others.get(item.slot)
         if kept is None or not _weaker(item, kept):
             self._now.others[item.slot] = item
+
+    def _elsewhere(self, item: Item) -> bool:
+        """Another face, or a probe with a place of its own: the next thing said."""
+        now = self._now
+        if item.slot == "face" and "face" in now.others and not self._repairing:
+            return now.describes and now.others["face"].value != item.value
+        placed = now.describes and bool(now.sides) and not item.stop
+        return item.slot == "probe" and placed and self._own_place_follows()
 
 
 _STANDS_ALONE = (
@@ -285,7 +377,7 @@ _HANDLERS = {
     "filler": Drafter._on_quiet,
     "unknown": Drafter._on_quiet,
     "ignore": Drafter._on_quiet,
-    "negation": Drafter._on_quiet,
+    "negation": Drafter._on_negation,
     "contrast": Drafter._on_quiet,
     "attention": Drafter._on_quiet,
     "tag": Drafter._on_quiet,
@@ -308,6 +400,7 @@ _HANDLERS = {
     "act": Drafter._on_act,
     "measure": Drafter._on_number,
     "label": Drafter._on_number,
+    "lead": Drafter._on_number,
     "ordinal": Drafter._on_number,
 }
 
@@ -320,8 +413,22 @@ def _weaker(item: Item, kept: Item) -> bool:
     return False
 
 
-def _merged(kept: Item, new: Item) -> Item | None:
+_SAYS_MORE = {
+    ("hole", "worn-hole"), ("debris", "blocked-drain"), ("scale", "delamination"),
+    ("recoated", "peeling-coating"), ("surface-rust", "rust-weep"), ("missing-part", "hole"),
+    ("peeling-coating", "delamination"), ("scale", "pack-rust"), ("crack", "pack-rust"),
+    ("hole", "missing-part"), ("thinning", "delamination"), ("thinning", "wasted-fixing"),
+    ("hole", "wasted-fixing"), ("seized-fixing", "wasted-fixing"),
+}  # fmt: skip
+"""Pairs of which the second says what the first means, where no "and" stands between."""
+
+
+def _merged(kept: Item, new: Item, *, apart: bool) -> Item | None:
     """One condition for two words of the same trouble, or None when they are two findings."""
+    if not apart and (kept.value, new.value) in _SAYS_MORE:
+        return new
+    if not apart and (new.value, kept.value) in _SAYS_MORE:
+        return kept
     if kept.value == new.value and kept.slot == new.slot:
         return kept if kept.score >= new.score else new
     if new.slot == "rust" or (new.slot == "rot" and kept.value in _ROT):

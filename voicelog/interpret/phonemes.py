@@ -74,11 +74,13 @@ def coda(consonant: str) -> str:
     return chr(ord(consonant) + _CODA)
 
 
-SYMBOLS = VOWELS + CONSONANTS + "".join(coda(consonant) for consonant in CONSONANTS)
+PHONEMES = VOWELS + CONSONANTS
+CODAS = "".join(map(coda, CONSONANTS))
+SYMBOLS = PHONEMES + CODAS
 
 
 def _between(one: str, other: str) -> float:
-    """Distance between two symbols by their features, before any detour over a loss."""
+    """Distance between two phonemes by their features, before any detour over a loss."""
     if one == other:
         return 0.0
     if (one in VOWELS) != (other in VOWELS):
@@ -93,15 +95,11 @@ def _between_vowels(one: str, other: str) -> float:
 
 
 def _between_consonants(one: str, other: str) -> float:
-    ends = _AT_WORD_END if (ord(one) < _CODA) != (ord(other) < _CODA) else 0.0
-    one, other = chr(ord(one) % _CODA), chr(ord(other) % _CODA)
-    if one == other:
-        return ends
     (voiced, place, manner), (voiced_too, place_too, manner_too) = _TABLE[one], _TABLE[other]
     voicing = _VOICING if voiced != voiced_too else 0.0
     places = min(_FARTHEST_PLACE, _PLACE * abs(place - place_too))
     manners = _BETWEEN_MANNERS[_MANNERS.index(manner)][_MANNERS.index(manner_too)]
-    return ends + _OTHER + voicing + places + manners
+    return _OTHER + voicing + places + manners
 
 
 def _loss(symbol: str) -> float:
@@ -115,7 +113,19 @@ def _loss(symbol: str) -> float:
 
 @cache
 def _features() -> dict[str, dict[str, float]]:
-    return {one: {other: _between(one, other) for other in SYMBOLS} for one in SYMBOLS}
+    """Distances of all symbols by their features: those of the phonemes, and where one of two
+    consonants stands at a word's end, that on top.
+    """
+    table = {}
+    for one in PHONEMES:
+        plain = {other: _between(one, other) for other in PHONEMES}
+        kind = 0.0 if one in VOWELS else _AT_WORD_END
+        table[one] = plain | {coda(other): plain[other] + kind for other in CONSONANTS}
+    for one in CONSONANTS:
+        plain = table[one]
+        row = {other: plain[other] + (other not in VOWELS) * _AT_WORD_END for other in PHONEMES}
+        table[coda(one)] = row | {coda(other): plain[other] for other in CONSONANTS}
+    return table
 
 
 @cache

@@ -36,6 +36,8 @@ class Place:
     doubts: list[str]
     questions: list[Question]
     other_side: bool = False
+    end_told: bool = False
+    """The face said which of several zones was meant ("the hanger at the front"): it is no face."""
 
 
 def places(draft: Draft, context: Context) -> list[Place]:
@@ -112,6 +114,7 @@ def _put_zone(place: Place, item: Item, draft: Draft, context: Context) -> None:
     picked = _by_end(options, draft, context)
     if picked is not None:
         place.slots["zone"] = picked
+        place.end_told = "end" not in draft.others
     else:
         place.questions.append(Question("zone", options))
         place.doubts.append(f"which {item.text} was meant is not known")

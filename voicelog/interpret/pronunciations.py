@@ -3,14 +3,13 @@
 The data file beside this module is made from CMUdict, the Carnegie Mellon pronouncing dictionary
 (BSD 2-clause; its notice stands in the file's head), as pocketsphinx carries it. One line is one
 word with its pronunciations, one character a phoneme (:data:`PHONEMES`); lines are sorted by their
-bytes, so that a word is found by halving the file in memory and nothing is parsed at the start.
+bytes, so that a word is found by bisection and nothing is parsed at the start.
 
 To make the file anew: ``python -m voicelog.interpret.pronunciations --write cmudict-en-us.dict``.
 """
 
 from __future__ import annotations
 
-import mmap
 import sys
 from bisect import bisect_right
 from functools import cache, lru_cache
@@ -77,10 +76,9 @@ def pronounced(word: str) -> tuple[str, ...]:
 
 
 @cache
-def _data() -> tuple[mmap.mmap, list[bytes], list[int]]:
-    """The file mapped into memory, the first word of each block, and where each block starts."""
-    with DATA.open("rb") as file:
-        data = mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ)
+def _data() -> tuple[bytes, list[bytes], list[int]]:
+    """The file's bytes, the first word of each block, and where each block starts."""
+    data = DATA.read_bytes()
     start = len(_HEAD.encode())
     starts = [start]
     while start + _BLOCK_BYTES < len(data):

@@ -10,11 +10,14 @@ from voicelog.domain.reading import Act, Reading, Speech, Statement, Vocabulary
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.interpret.choosing import FAR, Candidate, Choice, choose
 from voicelog.interpret.cover import Cover, Item, covers
+from voicelog.interpret.digits import put_right
 from voicelog.interpret.drafter import drafts
-from voicelog.interpret.lexicon import Lexicon
+from voicelog.interpret.localise import Numerals
+from voicelog.interpret.matcher import Matcher
+from voicelog.interpret.mending import Mender
 from voicelog.interpret.placing import Context
-from voicelog.interpret.scope import CONTENT, mark, next_content, split_talk
-from voicelog.interpret.spelling import spell
+from voicelog.interpret.scope import CONTENT, apart, mark, next_content, split_talk
+from voicelog.interpret.spelt import spelt
 from voicelog.interpret.statements import facts, statements
 from voicelog.interpret.tokens import Token, tokenise
 
@@ -45,7 +48,9 @@ class Reader:
         speech: Speech = Speech(),
         rails: Rails = Rails.MIXED,
     ) -> None:
-        self._lexicon = Lexicon(vocabulary)
+        self._matcher = Matcher(vocabulary)
+        self._mender = Mender(self._matcher, zone_map)
+        self._numerals = Numerals(vocabulary)
         self._context = Context(zone_map, speech)
         self.rails = rails
 
@@ -62,11 +67,12 @@ class Reader:
         return self._reading(choose(candidates))
 
     def _candidates(self, hypothesis: Hypothesis, heard: Heard) -> list[Candidate]:
-        tokens = tokenise(hypothesis)
+        tokens = put_right(self._numerals.localised(tokenise(hypothesis)))
         if not tokens:
             return []
         behind = heard.hypotheses[0].score - hypothesis.score
-        ways = covers(tokens, self._lexicon, self._context.speech)
+        ways = covers(tokens, self._matcher, self._context.speech)
+        ways = (self._mender.mended(ways[0]), *ways[1:])
         return [
             Candidate(
                 cover,
@@ -93,16 +99,16 @@ class Reader:
         self, cover: Cover, tokens: tuple[Token, ...], text: str
     ) -> tuple[Statement, ...]:
         made: list[Statement] = []
-        for run in _items_apart(cover.items):
+        for run in apart(cover.items):
             made.extend(self._run(run, tokens))
         return tuple(made) or (Statement(Act.REMARK, text=text, tags=_tags(cover.items)),)
 
     def _run(self, run: Sequence[Item], tokens: tuple[Token, ...]) -> list[Statement]:
-        spelt = _spelt(run, tokens)
-        if spelt is not None:
-            return [spelt]
+        told = spelt(run, tokens)
+        if told is not None:
+            return [told]
         report, talk = split_talk(_trim_filler_side(run))
-        sense = _sense(report)
+        sense = max(_sense(report), _sense(_first_clause(report)))
         made = [
             self._checked(statement, report, sense, tokens)
             for statement in statements(drafts(mark(report)), self._context)
@@ -110,7 +116,7 @@ class Reader:
         for words in talk:
             text = " ".join(item.text for item in words)
             made.append(Statement(Act.REMARK, text=text, tags=_tags(words)))
-        return made
+        return _with_history(made, run)
 
     def _checked(
         self,
@@ -137,6 +143,17 @@ class Reader:
         return _doubt(statement, f"{faint[0]} was heard faintly") if faint else statement
 
 
+def _with_history(made: list[Statement], run: Sequence[Item]) -> list[Statement]:
+    """What is told of the vehicle's past is a remark of its own; without a place, only that."""
+    tags = _tags(run)
+    if not tags:
+        return made
+    kept = [s for s in made if "zone" in s.slots or s.questions or s.act is not Act.REPORT]
+    kept = [s for s in kept if s.act is not Act.REMARK]
+    text = " ".join(item.text for item in run)
+    return [*kept, Statement(Act.REMARK, text=text, tags=tags)]
+
+
 def _doubt(statement: Statement, doubt: str) -> Statement:
     return replace(statement, doubts=(*statement.doubts, doubt))
 
@@ -146,21 +163,12 @@ def _confidence(item: Item, tokens: tuple[Token, ...]) -> float:
     return sum(token.confidence for token in words) / len(words)
 
 
-def _items_apart(items: Sequence[Item]) -> list[list[Item]]:
-    """The utterance cut at every *next item*."""
-    runs: list[list[Item]] = [[]]
-    for item in items:
-        if item.slot == "act" and item.value == "next":
-            runs.append([])
-        else:
-            runs[-1].append(item)
-    return [run for run in runs if run]
-
-
 def _trim_filler_side(items: Sequence[Item]) -> list[Item]:
     """ "Right, …" before another side or before talk is only a breath."""
     items = list(items)
     after = next_content(items, 0) if items else None
+    if items and items[0].text in ("okay", "ok") and after is not None:
+        return [replace(items[0], slot="ignore", value="ignore"), *_trim_filler_side(items[1:])]
     if items and items[0].text == "all right" and not items[0].stop and after is not None:
         if after.slot == "zone":  # "all right" may be a breath before "right": a side, in doubt
             items[0] = replace(items[0], slot="side", value="right", score=0.8)
@@ -171,6 +179,14 @@ def _trim_filler_side(items: Sequence[Item]) -> list[Item]:
         if not says_place:
             items[0] = replace(items[0], slot="ignore", value="ignore")
     return items
+
+
+def _first_clause(items: Sequence[Item]) -> Sequence[Item]:
+    """Up to the first stop, where a fault is named there; else nothing that makes sense."""
+    end = next((at + 1 for at, item in enumerate(items) if item.stop), len(items))
+    clause = items[:end]
+    told = any(item.slot in CONTENT for item in clause)
+    return clause if told else items
 
 
 def _sense(items: Sequence[Item]) -> float:
@@ -186,14 +202,3 @@ def _sense(items: Sequence[Item]) -> float:
 
 def _tags(items: Sequence[Item]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(item.value for item in items if item.slot == "tag"))
-
-
-def _spelt(run: Sequence[Item], tokens: tuple[Token, ...]) -> Statement | None:
-    """ "I spell …": letters and digits by the spelling alphabet, as a tagged remark."""
-    opener = next((i for i in run if i.slot == "act" and i.value == "spell"), None)
-    if opener is None:
-        return None
-    words = [token.text for token in tokens[opener.end : run[-1].end]]
-    spelt = spell(words)
-    text = " ".join(item.text for item in run)
-    return Statement(Act.REMARK, text=text, reason=spelt.text, tags=("spelt",))

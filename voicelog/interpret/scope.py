@@ -26,6 +26,16 @@ class Marked:
     by_sight: bool = False
 
 
+def apart(items: Sequence[Item]) -> list[list[Item]]:
+    """The utterance cut at every *next item*, which begins the run after it."""
+    runs: list[list[Item]] = [[]]
+    for item in items:
+        if item.slot == "act" and item.value == "next":
+            runs.append([])
+        runs[-1].append(item)
+    return [run for run in runs if run]
+
+
 def split_talk(items: Sequence[Item]) -> tuple[list[Item], list[list[Item]]]:
     """Items that report, and runs of items that are talk, questions or suppositions.
 
@@ -34,12 +44,26 @@ def split_talk(items: Sequence[Item]) -> tuple[list[Item], list[list[Item]]]:
     """
     report: list[Item] = []
     talk: list[list[Item]] = []
-    for sentence in _sentences(items):
+    for sentence in _sentences(_without_suppositions(items)):
         cut = _talk_starts(sentence)
         report.extend(sentence[:cut])
         if cut < len(sentence):
             talk.append(sentence[cut:])
     return report, talk
+
+
+def _without_suppositions(items: Sequence[Item]) -> list[Item]:
+    """What was only thought ("i thought that was a hole, it's the drain"): the marker takes the rest
+    of its clause, to the next stop or "but".
+    """
+    kept: list[Item] = []
+    supposed = False
+    for item in items:
+        supposed = (supposed and item.slot != "contrast") or item.value == "clause"
+        if not supposed:
+            kept.append(item)
+        supposed = supposed and not item.stop
+    return kept
 
 
 def _sentences(items: Sequence[Item]) -> list[list[Item]]:
@@ -55,6 +79,10 @@ def _talk_starts(sentence: Sequence[Item]) -> int:
     asked = sentence[-1].stop == "?"
     markers = ("question", "hypothetical", "address")
     for index, item in enumerate(sentence):
+        if item.value == "opener" and any(
+            i.slot not in (*_QUIET, "ignore") for i in sentence[:index]
+        ):
+            continue
         if item.slot in markers and not _polite(sentence, index):
             start = _clause_start(sentence, index)
             return index if _reported(sentence[:index]) else start
@@ -120,7 +148,7 @@ def _is_and(item: Item) -> bool:
 
 def _is_repair(items: Sequence[Item], index: int) -> bool:
     item = items[index]
-    if item.text not in ("no", "nope"):
+    if item.text not in ("no", "nope", "nah"):
         return False
     following = next_content(items, index)
     return bool(item.stop) or (following is not None and following.slot in _PLACE_OR_NUMBER)

@@ -7,8 +7,9 @@ pronunciation, by the rules of spelling for words it lacks.
 from __future__ import annotations
 
 from functools import lru_cache
+from itertools import accumulate, groupby
 
-from voicelog.interpret.letters import by_letters
+from voicelog.interpret.letters import pronounce
 from voicelog.interpret.phonemes import CONSONANTS, VOWELS, coda, losses, swaps
 from voicelog.interpret.pronunciations import pronounced
 
@@ -31,7 +32,7 @@ def sounds(text: str) -> str:
 @lru_cache(maxsize=20_000)
 def all_sounds(word: str) -> tuple[str, ...]:
     """Every sound the dictionary gives one word, most usual first; one by rule for a new word."""
-    return tuple(map(_mark, pronounced(word))) or (_mark(by_letters(word)),)
+    return tuple(map(_mark, pronounced(word))) or (_mark(pronounce(word)),)
 
 
 def _word(word: str) -> str:
@@ -40,7 +41,7 @@ def _word(word: str) -> str:
 
 def _mark(phonemes: str) -> str:
     """Consonants after the last vowel as the symbols for a word's end."""
-    end = max(map(phonemes.rfind, VOWELS)) + 1
+    end = len(phonemes.rstrip(CONSONANTS))
     return phonemes[:end] + phonemes[end:].translate(_TO_CODA)
 
 
@@ -49,8 +50,7 @@ def skeleton(sound: str) -> str:
     """The consonants of a sound in coarse classes (lips, teeth, back, hiss, nose …), repeats and
     whatever is lightly said left out: words taken for each other mostly share it.
     """
-    classes = sound.translate(_TO_CLASS)
-    return "".join(c for i, c in enumerate(classes) if not i or c != classes[i - 1])
+    return "".join([each for each, _ in groupby(sound.translate(_TO_CLASS))])
 
 
 @lru_cache(maxsize=20_000)
@@ -67,19 +67,18 @@ def distance(one: str, other: str, most: float = float("inf")) -> float:
     are. Where it is over ``most``, some number over ``most`` comes back sooner.
     """
     swap, lost = swaps(), losses()
-    row = [0.0]
-    for symbol in other:
-        row.append(row[-1] + lost[symbol])
+    gains = [lost[symbol] for symbol in other]
+    row = list(accumulate(gains, initial=0.0))
     for mine in one:
         costs, gone = swap[mine], lost[mine]
         corner, left = row[0], row[0] + gone
         row[0] = left
-        for j, symbol in enumerate(other, start=1):
+        for j, (symbol, gain) in enumerate(zip(other, gains, strict=True), start=1):
             best = corner + costs[symbol]
             corner = row[j]
             if corner + gone < best:
                 best = corner + gone
-            left += lost[symbol]
+            left += gain
             if best < left:
                 left = best
             row[j] = left

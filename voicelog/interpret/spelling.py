@@ -1,4 +1,4 @@
-"""The radiotelephony spelling alphabet, and the check digit of a vehicle identification number."""
+"""The radiotelephony spelling alphabet, and letters and digits by their own names."""
 
 from __future__ import annotations
 
@@ -16,6 +16,18 @@ _ITU_DIGIT_WORDS = (
 )
 _SPOKEN_DIGITS = {"tree": "3", "fower": "4", "fife": "5", "niner": "9", "oh": "0", "nought": "0"}
 _VARIANTS = {"alpha": "A", "juliet": "J", "whisky": "W", "x-ray": "X", "oskar": "O", "viktor": "V"}
+_LETTER_NAMES = (
+    "b:bee c:cee d:dee f:eff g:gee h:aitch h:haitch j:jay k:kay l:ell l:el m:em n:en p:pee q:cue "
+    "q:queue r:ar s:ess t:tee v:vee x:ex y:wye z:zed z:zee"
+)
+_SOUND_LIKE = "b:be c:see c:sea p:pea r:are t:tea u:you y:why 1:won 2:to 2:too 4:for 4:fore 8:ate"
+"""What an ear may write for a letter or digit; taken for one only in front of another one."""
+
+
+def _pairs(text: str) -> dict[str, str]:
+    """Words to the character before their colon."""
+    return {word: character.upper() for character, word in (p.split(":") for p in text.split())}
+
 
 SPOKEN: Mapping[str, str] = (
     {word: word[0].upper() for word in _LETTER_WORDS.split()}
@@ -24,8 +36,13 @@ SPOKEN: Mapping[str, str] = (
     | {word: str(value) for value, word in enumerate(_ITU_DIGIT_WORDS.split())}
     | _SPOKEN_DIGITS
     | _VARIANTS
+    | _pairs(_LETTER_NAMES)
 )
-"""One word to the character it stands for; "x ray" in two words is handled beside it."""
+"""One word to the character it stands for; "x ray" and "double u" are handled beside it."""
+_WRITTEN_FOR = _pairs(_SOUND_LIKE)
+_TWO_WORDS = {("x", "ray"): "X", ("ex", "ray"): "X", ("double", "u"): "W", ("double", "you"): "W"}
+_REPEATED = {"double": 2, "triple": 3, "treble": 3}
+_PAUSES = frozenset(("uh", "um", "er", "erm", "dash", "hyphen", "space"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,84 +61,44 @@ class Spelled:
 def spell(tokens: Sequence[str], start: int = 0) -> Spelled:
     """The characters spelled from ``start`` on, up to the first word that stands for none.
 
-    Digits written as such ("42") are taken one by one.
+    Digits and codes written as such ("42", "b42c") are taken one by one, "double seven" as two;
+    hesitations and dashes between characters are passed over.
     """
     text, at = "", start
     while at < len(tokens):
-        character, step = _character(tokens, at)
+        begin = _past_pauses(tokens, at)
+        characters, step = _characters(tokens, begin)
         if not step:
             break
-        text, at = text + character, at + step
+        text, at = text + characters, begin + step
     return Spelled(text, at)
 
 
-def _character(tokens: Sequence[str], at: int) -> tuple[str, int]:
-    """What the word there stands for, and how many words that takes; 0 when it stands for none."""
-    word = tokens[at]
-    if word in ("x", "ex") and at + 1 < len(tokens) and tokens[at + 1] == "ray":
-        return "X", 2
-    if word.isdecimal() and word.isascii():
-        return word, 1
+def _past_pauses(tokens: Sequence[str], at: int) -> int:
+    while at < len(tokens) and tokens[at] in _PAUSES:
+        at += 1
+    return at
+
+
+def _characters(tokens: Sequence[str], at: int) -> tuple[str, int]:
+    """What the words there stand for, and how many they are; 0 when they stand for nothing."""
+    word, following = (*tokens[at : at + 2], "", "")[:2]
+    pair = _TWO_WORDS.get((word, following))
+    if pair is not None:
+        return pair, 2
+    if word in _REPEATED:
+        character, step = _characters(tokens, at + 1)
+        return (character * _REPEATED[word], step + 1) if len(character) == 1 else ("", 0)
+    if word in _WRITTEN_FOR and _stands_before_another(tokens, at):
+        return _WRITTEN_FOR[word], 1
+    if word.isascii() and word.isalnum() and any(letter.isdecimal() for letter in word):
+        return word.upper(), 1
     character = SPOKEN.get(word, "")
     return character, 1 if character else 0
 
 
-VIN_LENGTH = 17
-_CHECK_AT = 8
-_FORBIDDEN = "IOQ"
-_LETTER_VALUES = dict(
-    zip("ABCDEFGHJKLMNPRSTUVWXYZ", map(int, "12345678123457923456789"), strict=True)
-)
-"""49 CFR 565.15(c), Table III."""
-_WEIGHTS = (8, 7, 6, 5, 4, 3, 2, 10, 0, 9, 8, 7, 6, 5, 4, 3, 2)
-"""49 CFR 565.15(c), Table IV."""
-
-
-@dataclass(frozen=True, slots=True)
-class Vin:
-    """A vehicle identification number and what its check digit says.
-
-    Args:
-        text: in upper case.
-        valid: 17 allowed characters whose check digit fits.
-        expected: the check digit they should have; empty when there is none to compute.
-        problem: why it is not valid, in plain words; empty when it is. Outside North America a
-            check digit is not required, so that one that does not fit is a warning there.
-    """
-
-    text: str
-    valid: bool
-    expected: str = ""
-    problem: str = ""
-
-
-def vin_check(vin: str) -> Vin:
-    """The number checked by 49 CFR 565.15(c): weighted sum of its characters modulo 11."""
-    text = vin.upper().strip()
-    problem = _malformed(text)
-    if problem:
-        return Vin(text, valid=False, problem=problem)
-    expected = _check_digit(text)
-    found = text[_CHECK_AT]
-    if found != expected:
-        problem = f"position 9 is {found}, the other characters ask for {expected}"
-    return Vin(text, valid=not problem, expected=expected, problem=problem)
-
-
-def _malformed(text: str) -> str:
-    """Why the text can be no identification number at all; empty when it can."""
-    for position, character in enumerate(text, start=1):
-        if character in _FORBIDDEN:
-            return f"position {position} is {character}: I, O and Q are not used"
-        if character not in _LETTER_VALUES and character not in "0123456789":
-            return f"position {position} is {character!r}: only letters and digits are used"
-    if len(text) != VIN_LENGTH:
-        return f"{len(text)} characters instead of {VIN_LENGTH}"
-    return ""
-
-
-def _check_digit(text: str) -> str:
-    """Remainder of the weighted sum by 11, ten written X."""
-    values = (_LETTER_VALUES[c] if c in _LETTER_VALUES else int(c) for c in text)
-    remainder = sum(w * v for w, v in zip(_WEIGHTS, values, strict=True)) % 11
-    return "X" if remainder == 10 else str(remainder)
+def _stands_before_another(tokens: Sequence[str], at: int) -> bool:
+    """True at the end, or where another character follows: "to" is a 2 in "to seven" only."""
+    after = _past_pauses(tokens, at + 1)
+    following = tokens[after] if after < len(tokens) else "2"
+    return following in SPOKEN or following in _WRITTEN_FOR or following[:1].isdecimal()

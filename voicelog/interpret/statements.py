@@ -50,6 +50,7 @@ def _from(draft: Draft, lender: Draft | None, context: Context) -> list[Statemen
         near=_near(draft, context),
         bare_number=bound.bare,
         bare_unit_mm=bound.bare_unit_mm,
+        ranges=bound.ranges,
     )
     spots = places(draft, context)
     if not draft.placed and lender is not None and _lends(lender) and draft.describes:
@@ -72,7 +73,10 @@ def _at(base: Statement, place: Place, draft: Draft) -> Statement:
     doubts = [*place.doubts, *_word_doubts(draft), *implausible(base.slots)]
     return replace(
         base,
-        slots={**place.slots, **base.slots},
+        slots={
+            **place.slots,
+            **{n: v for n, v in base.slots.items() if n != "face" or not place.end_told},
+        },
         doubts=tuple(dict.fromkeys(doubts)),
         questions=tuple(place.questions),
         other_side=place.other_side,
@@ -103,7 +107,12 @@ def _slots(
         if name in draft.others:
             slots[name] = draft.others[name].value
     acts = [item for item in draft.items if item.slot == "act"]
-    for item in (*draft.others.values(), *([draft.condition] if draft.condition else []), *acts):
+    for item in (
+        *draft.others.values(),
+        *([draft.condition] if draft.condition else []),
+        *acts,
+        *draft.numbers,
+    ):
         for name, value in item.also.items():
             slots.setdefault(name, value)
     if draft.by_sight:
@@ -178,7 +187,10 @@ def _near(draft: Draft, context: Context) -> str:
 
 def _word_doubts(draft: Draft) -> list[str]:
     """Words that matter and were only nearly what they are taken for."""
-    weighty = (*draft.zones, *draft.sides, *([draft.condition] if draft.condition else []))
+    numbers = [item for item in draft.numbers if item.measure is not None]
+    weighty = [*draft.zones, *draft.sides, *draft.others.values(), *numbers]
+    if draft.condition is not None:
+        weighty.append(draft.condition)
     doubts = [f'"{item.text}" was taken for {item.value}' for item in weighty if item.score < 0.86]
     gone_by = draft.past and draft.condition is not None and draft.condition.value != "old-repair"
     return [*doubts, "said of the past"] if gone_by else doubts

@@ -32,11 +32,13 @@ class Token:
         text: lower case, without punctuation.
         stop: the punctuation right after it: ``""``, ``","``, ``"."`` or ``"?"``.
         confidence: the ear's, 0 to 1; 1 where it gives none.
+        misheard: the text is not what the ear wrote, but what it must have been.
     """
 
     text: str
     stop: str = ""
     confidence: float = 1.0
+    misheard: bool = False
 
 
 def tokenise(hypothesis: Hypothesis) -> tuple[Token, ...]:

@@ -7,7 +7,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from voicelog.config.grammar import Grammar, load_grammar
+from voicelog.config.grammar import Grammar, grammar_in_force
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
 from voicelog.journal.journal import Journal
@@ -27,7 +27,7 @@ def open_listening(
     """
     from voicelog.recognise.lookup import open_ear  # not needed to read text
 
-    grammar = _grammar(settings)
+    grammar = grammar_in_force(settings)
     ear = open_ear(
         settings.ear, phrases=grammar.vocabulary.telling(), model=settings.model,
         bias=settings.bias, beam=settings.beam,
@@ -42,13 +42,9 @@ def open_listening(
 
 def open_reading(settings: Settings, *, keep: bool, subject: str = "") -> Session:
     """A session that reads text; it keeps a log only when asked to."""
-    grammar = _grammar(settings)
+    grammar = grammar_in_force(settings)
     journal = _journal(settings, grammar, subject, None) if keep else None
     return Session(settings, grammar, journal=journal)
-
-
-def _grammar(settings: Settings) -> Grammar:
-    return load_grammar(settings.map, overlays=settings.overlays)
 
 
 def _journal(settings: Settings, grammar: Grammar, subject: str, ear: Ear | None) -> Journal:

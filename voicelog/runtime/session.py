@@ -193,6 +193,8 @@ class Session:
             },
             "changes": [change_to_json(change) for change in turn.changes],
         }  # fmt: skip
+        if turn.runner_up:
+            body["reading"]["runner_up"] = [change_to_json(change) for change in turn.runner_up]
         if kept is not None:
             body["clip"] = kept
         self.journal.append("utterance", body)

@@ -62,6 +62,9 @@ slots = st.one_of(
     st.fixed_dictionaries({}, optional={name: _value(spec) for name, spec in SLOTS.items()}),
     st.dictionaries(texts, anything, max_size=4),
 )
+ranges = st.dictionaries(
+    st.one_of(texts, st.sampled_from(list(SLOTS))), st.tuples(numbers, numbers), max_size=3
+)
 numbered = st.integers(0, 10**6)
 
 
@@ -86,6 +89,7 @@ def entries(draw: st.DrawFn, kind: Kind | None = None) -> Entry:
         place_assumed=draw(st.booleans()),
         tags=draw(some_texts),
         runner_up=draw(slots),
+        ranges=draw(ranges),
     )
 
 

@@ -14,12 +14,13 @@ from voicelog.config.reference import PLACE, main, reference
 from voicelog.config.rules import RulesFile, RuleTable, When
 from voicelog.config.settings import Settings
 from voicelog.config.settings_file import SettingsFile
-from voicelog.config.words import Meaning, WordsFile
+from voicelog.config.words import Confusion, Meaning, WordsFile
 from voicelog.domain.reading import Speech
 
 MODELS = (
     WordsFile,
     Meaning,
+    Confusion,
     MapFile,
     ZoneTable,
     FamilyTable,

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from voicelog.config import settings as module
+from voicelog.config.data import grammar_dir
 from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.reading import Speech
 from voicelog.domain.zone import Rails
@@ -48,6 +49,7 @@ def test_every_setting_can_be_written_in_the_file(user_file: Path) -> None:
         'mil = "thou"\nunit = "inch"\ncarry_s = 30\naccept = 0.7\nmargin = 0.1\near = "vosk"\n'
         'model = "en"\nbias = 0.5\nbeam = 2\nsilence_s = 1\npreroll_s = 0.5\nlongest_s = 15\n'
         'into = "/logs"\nattention = "clipboard"\noverlays = ["shop.toml"]\n'
+        'grammar = "ours"\n'
     )
     here = user_file.parent
     assert load_settings(user_file=user_file, environ={}) == Settings(
@@ -64,6 +66,7 @@ def test_every_setting_can_be_written_in_the_file(user_file: Path) -> None:
         into=Path("/logs"),
         attention="clipboard",
         overlays=(here / "shop.toml",),
+        grammar=here / "ours",
     )
 
 
@@ -102,6 +105,8 @@ def test_overlays_of_all_layers_append(user_file: Path) -> None:
         ("VOICELOG_MODEL", "~/en", "model", Path("~/en").expanduser()),
         ("VOICELOG_BIAS", "0.25", "bias", 0.25),
         ("VOICELOG_INTO", "logs", "into", Path("logs")),
+        ("VOICELOG_GRAMMAR", "ours", "grammar", Path("ours")),
+        ("VOICELOG_GRAMMAR", "de", "grammar", grammar_dir() / "de"),
         ("VOICELOG_RAILS", "", "rails", Rails.MIXED),
         ("VOICELOG_SOMETHING_ELSE", "1", "map", "ladder-frame"),
     ],
@@ -116,6 +121,16 @@ def test_the_path_of_a_map_starts_from_the_file_that_names_it(user_file: Path) -
     user_file.write_text('map = "maps/van.toml"\n')
     settings = load_settings(user_file=user_file, environ={})
     assert settings.map == str(user_file.parent / "maps" / "van.toml")
+
+
+def test_a_shipped_language_is_named_and_a_folder_beside_the_file_is_a_path(
+    user_file: Path,
+) -> None:
+    """A folder that happens to have a language's name is written with a slash."""
+    user_file.write_text('grammar = "./de"\n')
+    assert load_settings(user_file=user_file, environ={}).grammar == user_file.parent / "de"
+    user_file.write_text('grammar = "de"\n')
+    assert load_settings(user_file=user_file, environ={}).grammar == grammar_dir() / "de"
 
 
 def test_a_flag_may_be_an_enum_or_a_path(tmp_path: Path) -> None:

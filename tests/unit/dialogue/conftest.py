@@ -69,6 +69,18 @@ class Stage:
 
 
 @pytest.fixture(scope="session")
-def stage() -> Stage:
-    """The shipped ``ladder-frame`` grammar, loaded once: neither it nor the reader changes."""
-    return Stage(load_grammar())
+def grammar() -> Grammar:
+    """The shipped ``ladder-frame`` grammar, loaded once: it never changes."""
+    return load_grammar()
+
+
+@pytest.fixture(scope="session")
+def stage(grammar: Grammar) -> Stage:
+    """A stage with that grammar; its reader never changes either."""
+    return Stage(grammar)
+
+
+@pytest.fixture
+def dialogue(grammar: Grammar) -> Dialogue:
+    """A dialogue in which nothing was said yet."""
+    return Dialogue(grammar.zone_map)

@@ -10,6 +10,7 @@ import hashlib
 import json
 import sys
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -36,7 +37,7 @@ from voicelog.journal.lines import encode
 
 HEARD = {
     2: "left front rail, surface rust, scraped it, metal is firm",
-    3: "right control arm mount, inside the pocket, hole fifteen millimetres, goes through",
+    3: "right control arm mount, inside the pocket, hole ten to fifteen mil, goes through",
     4: "left mid rail thickness one point nine, new is two point five",
     5: "left kick up, surface rust",
     6: "scraper went through it",
@@ -48,6 +49,7 @@ HEARD = {
     12: "tow hitch, crack",
     13: "disregard",
     14: "right bed mount, surface rust, call it a repair",
+    15: "i spell vin one m eight g d m five a x k p zero four two seven eight eight",
 }
 """What was said, by the number of its fact."""
 
@@ -68,8 +70,9 @@ def _found(seq: int, zone: str, side: str, condition: str, **slots: Any) -> Entr
 RAIL = _found(
     2, "front-rail", "left", "surface-rust", layer="metal", probe="firm", method="scraped"
 )
-POCKET = _found(
-    3, "control-arm-mount", "right", "hole", face="interior", probe="through", size_mm=15
+POCKET = replace(
+    _found(3, "control-arm-mount", "right", "hole", face="interior", probe="through", size_mm=15),
+    ranges={"size_mm": (10.0, 15.0)},
 )
 THIN = _found(4, "mid-rail", "left", "thinning", method="gauged", thickness_mm=1.9, nominal_mm=2.5)
 HUMP = _found(5, "kick-up", "left", "surface-rust")
@@ -97,27 +100,48 @@ WHICH_RAIL = _entry(
     runner_up={"side": "right", "condition": "pitting", "probe": "dents"},
 )
 HITCH = _entry(12, Kind.FINDING, {"zone": "tow-hitch", "condition": "crack"})
+DENTED = replace(
+    WHICH_RAIL, slots={"side": "right", "condition": "pitting", "probe": "dents"}, runner_up={}
+)
+VIN = _entry(
+    15,
+    Kind.REMARK,
+    {"vin": "1M8GDM5AXKP042788"},
+    tags=("spelt", "vin"),
+    doubts=("position 9 is X, the other characters ask for 2",),
+    questions=(Question("vin", ("1M8GDM9AXKP042788", "1MBGDM5AXKP042788", "1M8GDM5AXKP042788")),),
+)
 BED = _found(14, "bed-mount", "right", "surface-rust", spoken_grade="repair")
 
 CHANGES: dict[int, Change] = {
     int(entry.utterance[1:]): Add(entry)
-    for entry in (RAIL, POCKET, THIN, HUMP, CLEAR, NOT_SEEN, PHOTO, REMARK, WHICH_RAIL, HITCH, BED)
+    for entry in (
+        RAIL,
+        POCKET,
+        THIN,
+        HUMP,
+        CLEAR,
+        NOT_SEEN,
+        PHOTO,
+        REMARK,
+        WHICH_RAIL,
+        HITCH,
+        BED,
+        VIN,
+    )
 }
 CHANGES[6] = Amend("e5.1", {"condition": "hole", "probe": "through", "method": "scraped"}, "probe")
 CHANGES[13] = Withdraw("e12.1")
+RUNNERS_UP: dict[int, Change] = {11: Add(DENTED)}
 
 GAPS = (
-    Gap(
-        "control-arm-mount",
-        "cavity-not-seen",
-        side="left",
-        face="interior",
-        entry="e8.1",
-        reason="splash shield in the way",
-    ),
+    Gap("control-arm-mount", "cavity-not-seen", "left", "interior", "e8.1", NOT_SEEN.reason),
     Gap("steering-box-mount", "not-seen"),
     Gap("bed-mount", "not-probed", side="right", entry="e14.1"),
 )
+
+
+AT_MOUNTING = ("hole", "probe-failed", "probe-failed-at-mounting", "rot-at-mounting")
 
 
 def _graded(entry: Entry, grade: Grade, *rules: str, **more: Any) -> Finding:
@@ -128,15 +152,7 @@ def make_inspection() -> Inspection:
     """The scenario, folded."""
     findings = (
         _graded(RAIL, Grade.COSMETIC, "marks-on-structure"),
-        _graded(
-            POCKET,
-            Grade.UNSAFE,
-            "hole",
-            "probe-failed",
-            "probe-failed-at-mounting",
-            "rot-at-mounting",
-            cautions=("Do not drive or tow the vehicle.",),
-        ),
+        _graded(POCKET, Grade.UNSAFE, *AT_MOUNTING, cautions=("Do not drive or tow the vehicle.",)),
         _graded(THIN, Grade.TREAT, "thinning-measured", "wall-loss-watch"),
         _graded(
             HUMP_PROBED, Grade.REPAIR, "hole", "probe-failed", "rail-distance-open", history=(HUMP,)
@@ -155,6 +171,7 @@ def make_inspection() -> Inspection:
             rules=("marks-on-structure",),
             unproven=True,
         ),
+        Finding(VIN),
     )
     coverage = {
         ("front-rail", "left"): Seen(looked=True, probed=True, inside=None, photo=False),
@@ -178,7 +195,7 @@ def _next(before: tuple[Fact, ...], type_: str, body: Mapping[str, Any]) -> tupl
 
 
 def make_facts() -> tuple[Fact, ...]:
-    """The scenario's journal: opened, thirteen utterances, a gap, closed."""
+    """The scenario's journal: opened, fourteen utterances, a gap, closed."""
     opened = {
         "log_id": "3f0c7a52-9d4e-4a41-8a53-6a0f0b7f2c11",
         "program": "voicelog 0.1.0",
@@ -199,6 +216,13 @@ def make_facts() -> tuple[Fact, ...]:
     return _next(facts, "closed", {})
 
 
+def _reading(seq: int, text: str) -> dict[str, Any]:
+    reading: dict[str, Any] = {"text": text, "score": 0.97, "margin": 0.4}
+    if seq in RUNNERS_UP:
+        reading |= {"margin": 0.02, "runner_up": [change_to_json(RUNNERS_UP[seq])]}
+    return reading
+
+
 def _utterance(seq: int, text: str) -> dict[str, Any]:
     return {
         "utterance": f"u{seq}",
@@ -210,7 +234,7 @@ def _utterance(seq: int, text: str) -> dict[str, Any]:
             "samples": 72000,
         },
         "heard": heard_to_json(Heard.typed(text)),
-        "reading": {"text": text, "score": 0.97, "margin": 0.4},
+        "reading": _reading(seq, text),
         "changes": [change_to_json(CHANGES[seq])],
     }
 
@@ -233,8 +257,9 @@ def valid_examples() -> dict[str, dict[str, Any]]:
         "fact-finding.json": _object(facts[2]),
         "fact-amended.json": _object(facts[5]),
         "fact-withdrawn.json": _object(facts[12]),
-        "fact-of-another-type.json": _object(facts[14]),
-        "fact-closed.json": _object(facts[15]),
+        "fact-doubtful.json": _object(facts[10]),
+        "fact-of-another-type.json": _object(facts[15]),
+        "fact-closed.json": _object(facts[16]),
     }
 
 

@@ -137,7 +137,7 @@ def test_validate_raises_one_input_fault_with_the_paths(
     with pytest.raises(InputFault) as caught:
         validate(document)
     assert "entries/0/at: " in str(caught.value)
-    assert "and 2 more" in str(caught.value)
+    assert "and 3 more" in str(caught.value)
     assert caught.value.hint
 
 

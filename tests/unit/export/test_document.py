@@ -11,14 +11,14 @@ from typing import Any
 
 import pytest
 
-from voicelog.domain.entry import Entry, Finding, Inspection, Kind
+from voicelog.domain.entry import Amend, Entry, Finding, Inspection, Kind, amended
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.slot import Slots
 from voicelog.errors import LogFault
 from voicelog.export.document import answer, log_document
 
-POCKET = "right control arm mount, inside the pocket, hole fifteen millimetres, goes through"
+POCKET = "right control arm mount, inside the pocket, hole ten to fifteen mil, goes through"
 
 
 def _only(entry: Entry, **graded: Any) -> dict[str, Any]:
@@ -70,6 +70,7 @@ def test_a_finding_prints_its_slots_and_grades_at_the_top_level(inspection: Insp
         "computed_grade": "unsafe",
         "rules": ["hole", "probe-failed", "probe-failed-at-mounting", "rot-at-mounting"],
         "unproven": False,
+        "ranges": {"size_mm": [10.0, 15.0]},
         "text": POCKET,
     }
 
@@ -167,7 +168,7 @@ def test_the_log_document_tells_of_the_log(facts: tuple[Fact, ...], inspection: 
     assert (header["map"], header["rails"], header["ear"]) == ("ladder-frame", "mixed", "typed")
     assert header["created"] == "2026-03-14T10:05:15.250+01:00"
     assert set(header["grammar"]) == {"rules/frame.toml"}
-    assert (header["utterances"], header["closed"]) == (13, True)
+    assert (header["utterances"], header["closed"]) == (14, True)
 
 
 def test_a_log_spoken_to_after_its_end_is_open_again(
@@ -270,3 +271,23 @@ def test_the_answer_is_made_without_loading_pydantic() -> None:
     code = "import sys, voicelog.export.document; print('pydantic' in sys.modules)"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "False"
+
+
+def test_what_was_spelled_is_handed_over_as_heard(inspection: Inspection) -> None:
+    """A number whose check fails is in doubt, with likely readings; it is never repaired."""
+    vin = _by_id(answer(inspection))["e15.1"]
+    assert (vin["vin"], vin["tags"], vin["doubtful"]) == (
+        "1M8GDM5AXKP042788", ["spelt", "vin"], True,
+    )  # fmt: skip
+    assert vin["questions"][0]["slot"] == "vin"
+    assert vin["questions"][0]["options"][-1] == vin["vin"]
+
+
+def test_an_earlier_state_keeps_its_own_range(inspection: Inspection) -> None:
+    """A correction drops the range; the state before it still shows what was said."""
+    pocket = next(f for f in inspection.findings if f.entry.id == "e3.1")
+    after = amended(pocket.entry, Amend("e3.1", {"size_mm": 20.0}, "correction"))
+    printed = _only(after, grade=Grade.UNSAFE, computed_grade=Grade.UNSAFE)
+    assert "ranges" not in printed
+    assert printed["size_mm"] == 20.0
+    assert pocket.entry.ranges == {"size_mm": (10.0, 15.0)}

@@ -7,7 +7,7 @@ import math
 import pytest
 
 from voicelog.domain.slot import SLOTS
-from voicelog.export.values import LARGEST, clean, plain, slots_to_json
+from voicelog.export.values import LARGEST, clean, plain, ranges_to_json, slots_to_json
 
 
 def test_slots_come_in_the_contract_order_whatever_order_they_were_said_in() -> None:
@@ -130,3 +130,17 @@ def test_any_object_becomes_something_json_can_hold() -> None:
     """Settings and hashes come from other packages."""
     value = {1: (math.nan, 1.5, True, None), "\ud800": {"deep": [math.inf, complex(0, 1)]}}
     assert plain(value) == {"1": [None, 1.5, True, None], "\ufffd": {"deep": [None, "1j"]}}
+
+
+def test_ranges_are_handed_over_lower_end_first() -> None:
+    """Rounded like the slots; counts stay numbers."""
+    assert ranges_to_json({"size_mm": (15.0, 10.00004), "count": (3, 4)}) == {
+        "size_mm": [10.0, 15.0],
+        "count": [3.0, 4.0],
+    }
+
+
+@pytest.mark.parametrize("ends", [(math.nan, 1.0), (1.0, math.inf), (-1.0, 1.0)])
+def test_a_range_the_contract_has_no_room_for_is_left_out(ends: tuple[float, float]) -> None:
+    """The slot itself still holds the number that counts."""
+    assert ranges_to_json({"size_mm": ends, "never-heard-of": (1.0, 2.0)}) == {}

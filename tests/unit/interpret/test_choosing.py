@@ -28,9 +28,7 @@ def _slots(reading: Reading) -> dict[str, object]:
 
 def test_a_later_hypothesis_wins_when_it_makes_sense() -> None:
     """The ear likes the first a little better, but only the second says anything."""
-    heard = _heard(
-        ("left front rail serve is worst", -4.0), ("left front rail surface rust", -4.3)
-    )
+    heard = _heard(("left front rail serve is worst", -4.0), ("left front rail surface rust", -4.3))
     assert _slots(_reader().read(heard))["condition"] == "surface-rust"
 
 

@@ -1,10 +1,10 @@
-"""Spelled characters and identification numbers."""
+"""Spelled characters."""
 
 from __future__ import annotations
 
 import pytest
 
-from voicelog.interpret.spelling import Spelled, Vin, spell, vin_check
+from voicelog.interpret.spelling import Spelled, spell
 
 
 @pytest.mark.parametrize(
@@ -19,10 +19,16 @@ from voicelog.interpret.spelling import Spelled, Vin, spell, vin_check
         ("unaone bissotwo", "12"),
         ("b 42 c", "B42C"),
         ("x yankee", "XY"),
+        ("bee cee zed wye", "BCZY"),
+        ("double u double you", "WW"),
+        ("double seven treble nine", "77999"),
+        ("to seven for ate", "2748"),
+        ("sea uh are dash you", "CRU"),
+        ("1m8gdm9axkp042788", "1M8GDM9AXKP042788"),
     ],
 )
 def test_words_become_characters(text: str, spelled: str) -> None:
-    """Both spellings of a code word, digits said or written, letters as they are."""
+    """Code words, letters by name or as written for them, digits said or written, repetitions."""
     assert spell(text.split()) == Spelled(spelled, len(text.split()))
 
 
@@ -30,25 +36,4 @@ def test_spelling_ends_at_the_first_other_word() -> None:
     """What follows is left to the reader; nothing spelled is nothing."""
     assert spell(["i", "spell", "alfa", "one", "over", "there"], 2) == Spelled("A1", 4)
     assert spell(["surface", "rust"]) == Spelled("", 0)
-
-
-def test_a_vin_is_checked_in_any_case() -> None:
-    """Lower case and spaces around it do not matter."""
-    assert vin_check(" 1m8gdm9axkp042788 ") == Vin("1M8GDM9AXKP042788", valid=True, expected="X")
-
-
-@pytest.mark.parametrize(
-    ("vin", "problem"),
-    [
-        ("1M8GDM9AXKP04278O", "position 17 is O"),
-        ("1M8GDM9AXKP04278", "16 characters instead of 17"),
-        ("1M8GDM9AXKP042_88", "position 15 is '_'"),
-        ("1M8GDM9AXKP042789", "position 9 is X, the other characters ask for 1"),
-        ("", "0 characters instead of 17"),
-    ],
-)
-def test_a_bad_vin_says_what_is_wrong(vin: str, problem: str) -> None:
-    """The position and what stands there, in plain words."""
-    checked = vin_check(vin)
-    assert not checked.valid
-    assert problem in checked.problem
+    assert spell(["alfa", "one", "for", "the", "trailer"]) == Spelled("A1", 2)

@@ -1,0 +1,61 @@
+"""Entries and changes as plain JSON, and the way back."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Question, Withdraw, amended
+from voicelog.domain.fact import change_from_json, change_to_json
+
+FULL = Entry(
+    "e2.1", "u2", "2026-03-14T08:05:30.000Z", Kind.FINDING,
+    {"zone": "sill", "condition": "hole", "size_mm": 15.0}, "hole ten to fifteen mil",
+    ("another reading fits nearly as well",), questions=(Question("side", ("left", "right")),),
+    place_assumed=True, runner_up={"condition": "pitting"}, ranges={"size_mm": (10.0, 15.0)},
+)  # fmt: skip
+CHANGES: dict[str, Change] = {
+    "a new entry": Add(FULL),
+    "a correction by a range": Amend(
+        "e2.1", {"size_mm": 20.0}, "correction", drop=("probe",), kind=Kind.FINDING, doubts=(),
+        absent=(), questions=(Question("zone", ("sill", "kick-up")),),
+        ranges={"size_mm": (15.0, 20.0)},
+    ),
+    "a bare amendment": Amend("e2.1", {"probe": "firm"}, "probe"),
+    "a withdrawal": Withdraw("e2.1"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("change", CHANGES.values(), ids=list(CHANGES))
+def test_a_change_survives_the_journal(change: Change) -> None:
+    """Through JSON text and back it is the same change."""
+    assert change_from_json(json.loads(json.dumps(change_to_json(change)))) == change
+
+
+def test_what_is_said_anew_loses_its_range_and_its_question() -> None:
+    """The range was of the earlier number; the other question stays open."""
+    after = amended(FULL, Amend("e2.1", {"size_mm": 20.0, "side": "left"}, "correction"))
+    assert (after.ranges, after.questions) == ({}, ())
+    kept = amended(FULL, Amend("e2.1", {"probe": "firm"}, "probe"))
+    assert (kept.ranges, kept.questions) == (FULL.ranges, FULL.questions)
+
+
+def test_a_dropped_slot_takes_its_range_along() -> None:
+    """A place that turned out clear has no size, and no range of one."""
+    change = Amend("e2.1", {}, "correction", drop=("condition", "size_mm"), kind=Kind.CLEAR)
+    assert amended(FULL, change).ranges == {}
+
+
+def test_a_zone_said_again_is_no_longer_assumed() -> None:
+    """A side alone leaves the zone as it was carried over."""
+    assert not amended(FULL, Amend("e2.1", {"zone": "sill"}, "correction")).place_assumed
+    assert amended(FULL, Amend("e2.1", {"side": "left"}, "correction")).place_assumed
+
+
+def test_a_reason_goes_with_the_kind_it_explains() -> None:
+    """What was looked at after all has no reason why it could not be."""
+    unseen = Entry("e2.1", "u2", FULL.at, Kind.NOT_SEEN, {"zone": "sill"}, reason="mud")
+    change = Amend("e2.1", {"condition": "hole"}, "correction", kind=Kind.FINDING)
+    assert amended(unseen, change).reason == ""
+    assert amended(unseen, Amend("e2.1", {"side": "left"}, "correction")).reason == "mud"

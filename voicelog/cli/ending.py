@@ -1,0 +1,60 @@
+"""The end of an inspection as lines of text: what was said of its past, what nobody looked at."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from voicelog.cli.wording import inert, spelt_in_words
+from voicelog.domain.entry import Entry, Inspection, Kind
+from voicelog.domain.zone import ZoneMap
+from voicelog.findings.places import title_in_words
+
+_WHY = {
+    "not-seen": "Nobody looked",
+    "cavity-not-seen": "Nobody looked inside",
+    "not-probed": "Looked at, not probed",
+    "unproven": "Metal not reached",
+    "doubtful": "Maybe misheard",
+}
+
+
+def past_lines(inspection: Inspection) -> Iterator[str]:
+    """What was said of the vehicle's past, under its tags."""
+    for entry in _tagged(inspection):
+        if "spelt" not in entry.tags:
+            yield f"{', '.join(entry.tags).replace('-', ' ')}: “{inert(entry.text)}”"
+
+
+def spelt_lines(inspection: Inspection) -> Iterator[str]:
+    """Numbers that were spelled; the words themselves where no character was understood."""
+    for entry in _tagged(inspection):
+        if "spelt" in entry.tags:
+            told = spelt_in_words(entry) or f"“{inert(entry.text)}”"
+            yield f"{told}, in doubt" if entry.doubtful else told
+
+
+def _tagged(inspection: Inspection) -> Iterator[Entry]:
+    entries = (finding.entry for finding in inspection.live)
+    return (entry for entry in entries if entry.kind is Kind.REMARK and entry.tags)
+
+
+def gap_lines(inspection: Inspection, zone_map: ZoneMap) -> Iterator[str]:
+    """Places that could still change the verdict, one line for each reason."""
+    for why, heading in _WHY.items():
+        places = [gap for gap in inspection.gaps if gap.why == why]
+        if places:
+            names = _named([(gap.zone, gap.side) for gap in places], zone_map)
+            yield f"{heading}: {'; '.join(names)}"
+
+
+def _named(places: Iterable[tuple[str, str | None]], zone_map: ZoneMap) -> list[str]:
+    sides: dict[str, list[str]] = {}
+    for zone, side in places:
+        sides.setdefault(zone, []).append(side or "")
+    return [_with_sides(zone, found, zone_map) for zone, found in sides.items()]
+
+
+def _with_sides(zone: str, sides: list[str], zone_map: ZoneMap) -> str:
+    title = title_in_words(zone_map[zone]) if zone in zone_map else zone.replace("-", " ")
+    told = [side for side in dict.fromkeys(sides) if side]
+    return f"{title} ({' and '.join(told)})" if told else title

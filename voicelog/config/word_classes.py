@@ -1,0 +1,80 @@
+"""The classes of words that are no slot of an entry, and the values that each of them takes."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+
+from voicelog.config.shape import unknown
+from voicelog.domain.reading import Act
+from voicelog.domain.slot import CONDITIONS, MEASURE_SLOTS
+
+ACTS = (
+    *(str(act) for act in Act if act not in (Act.REPORT, Act.REMARK)),
+    *("amend", "next", "spell"),
+)
+"""Values of ``act``: what a statement does, and the control words that shape one."""
+
+UNIT_NAMES = (
+    *("millimetre", "centimetre", "metre", "micron", "inch", "foot", "thou"),
+    *("percent", "gauge"),
+)
+"""Values of ``unit``."""
+
+AMOUNTS = ("about", "between", "and", "to", "by")
+"""Values of ``amount``: a hedge before a number, what opens a range (``and`` only joins one that was
+opened), and what joins a range or two dimensions."""
+
+WORD_CLASSES: Mapping[str, tuple[str, ...]] = {
+    "act": ACTS,
+    "address": ("address",),
+    "amount": AMOUNTS,
+    "article": ("one",),
+    "attention": ("attention",),
+    "clear": ("clear",),
+    "contrast": ("but",),
+    "end": ("front", "middle", "rear"),
+    "filler": ("filler", "light"),
+    "good": ("good",),
+    "hedge": ("tentative",),
+    "hypothetical": ("clause", "hypothetical"),
+    "ignore": ("ignore",),
+    "join": ("and", "or"),
+    "kerb": ("near", "off"),
+    "label": ("left", *MEASURE_SLOTS),
+    "lead": MEASURE_SLOTS,
+    "measuring": ("measuring",),
+    "negation": ("no", "seen"),
+    "number": (),
+    "other-side": ("other",),
+    "past": ("past",),
+    "point": (",", "."),
+    "pronoun": ("one",),
+    "question": ("opener", "question"),
+    "relation": ("off",),
+    "repair": ("repair",),
+    "rot": CONDITIONS,
+    "rust": CONDITIONS,
+    "seat": ("driver", "passenger"),
+    "tag": (),
+    "unit": UNIT_NAMES,
+    "viewer": ("left", "right"),
+}
+"""What a phrase can be when it is no slot of an entry, with its values; where none are listed, the
+value has a pattern of its own."""
+
+_PATTERNS = {
+    "number": (r"0|[1-9]\d{0,5}(/[1-9]\d{0,2})?", "a whole number, or a fraction such as 3/4"),
+    "tag": (r"[a-z]+(-[a-z]+)*", "small letters and single hyphens"),
+}
+
+
+def word_faults(name: str, value: str) -> Iterator[str]:
+    """Messages about a value that a word class does not take; none for anything else."""
+    values = WORD_CLASSES.get(name, ())
+    if values and value not in values:
+        yield unknown(value, values, f"value of {name}")
+    if name in _PATTERNS:
+        pattern, told = _PATTERNS[name]
+        if not re.fullmatch(pattern, value):
+            yield f"{value!r} is not {told}"

@@ -1,0 +1,49 @@
+"""A measure, probe, method or grade said alone: to the last finding here, while that is fresh."""
+
+from __future__ import annotations
+
+from itertools import takewhile
+
+from voicelog.dialogue.amendments import condition_of_probe, late
+from voicelog.dialogue.entries import clear, find, ranges_of, remark
+from voicelog.dialogue.place import same_spot
+from voicelog.dialogue.scene import Said, Scene
+from voicelog.domain.entry import Entry, Kind
+from voicelog.domain.slot import ROTS_TO_HOLE, Slots
+
+
+def say_late(scene: Scene, said: Said) -> None:
+    """Amend the finding that is meant; failing one, make what the words themselves tell."""
+    slots = said.slots or _size(scene, said)
+    target = _meant(scene, said)
+    if target is not None:
+        scene.amend(late(target, slots, ranges_of(said.statement, slots)))
+        return
+    told = condition_of_probe(slots.get("probe"))
+    if told is None and "thickness_mm" in slots:
+        told = "thinning"
+    if said.place.zone is not None and told is not None:
+        find(scene, said, {**slots, "condition": told, "certainty": "stated"})
+    elif slots.get("probe") == "firm" and "zone" in said.statement.slots:
+        clear(scene, said, slots)
+    else:
+        remark(scene, said.statement, said.moment)
+
+
+def _size(scene: Scene, said: Said) -> Slots:
+    """A bare number is a size, in its own unit or the speaker's."""
+    number = float(said.statement.bare_number or 0.0)
+    return {"size_mm": number * (said.statement.bare_unit_mm or scene.speech.unit_mm)}
+
+
+def _meant(scene: Scene, said: Said) -> Entry | None:
+    """The newest fresh entry here; of several, a probe means the newest that it can go through."""
+    newest_first = scene.newest_first(Kind.FINDING, Kind.CLEAR)
+    fresh = takewhile(lambda entry: scene.is_fresh(entry, said.moment), newest_first)
+    here = [entry for entry in fresh if same_spot(entry.slots, said.place.slots)]
+    yielding = [entry for entry in here if _can_go_through(entry)]
+    return next(iter((yielding if "probe" in said.slots else []) + here), None)
+
+
+def _can_go_through(entry: Entry) -> bool:
+    return entry.kind is Kind.CLEAR or entry.slots.get("condition") in ROTS_TO_HOLE

@@ -1,0 +1,41 @@
+"""The log itself, as the whole document hands it over."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from voicelog.domain.fact import Fact
+from voicelog.errors import LogFault
+from voicelog.export.values import clean, plain
+
+
+def header(facts: Sequence[Fact]) -> dict[str, Any]:
+    """Id, beginning, length and circumstances of a log.
+
+    Raises:
+        LogFault: no fact says that the log was opened.
+    """
+    opened = next((fact for fact in facts if fact.type == "opened"), None)
+    if opened is None:
+        raise LogFault(
+            "The log does not say when and how it was opened", "Run voicelog verify on its folder."
+        )
+    said = {name: plain(opened.body.get(name)) for name in _OPENED}
+    return {
+        "id": clean(str(opened.body.get("log_id", ""))),
+        "created": clean(str(opened.body.get("created") or opened.at)),
+        **{name: value for name, value in said.items() if value},
+        "utterances": sum(fact.type == "utterance" for fact in facts),
+        "closed": _is_closed(facts),
+    }
+
+
+_OPENED = ("subject", "program", "map", "rails", "ear", "model", "settings", "grammar")
+"""What is handed over of the fact that opened the log, besides its id and time."""
+
+
+def _is_closed(facts: Sequence[Fact]) -> bool:
+    """True when the inspection was finished and nothing was said afterwards."""
+    told = [fact.type for fact in facts if fact.type in ("closed", "utterance")]
+    return told[-1:] == ["closed"]

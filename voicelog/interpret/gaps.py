@@ -1,0 +1,62 @@
+"""Phrases said with small words between, or turned round: "the seam has really blown"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from voicelog.domain.reading import Phrase, Vocabulary
+from voicelog.interpret.lexicon import Match, fold
+
+LIGHT = "light"
+"""Value of those fillers that may stand inside another phrase without changing it."""
+
+_STRETCHED = frozenset(
+    ("condition", "rot", "rust", "probe", "surround", "clear", "method", "spoken_grade", "act")
+)
+"""Classes whose phrases may be stretched; the rest are names and set expressions."""
+_TURNED = ("condition", "rust", "rot")
+"""Classes whose words may come in any order: "bolts seized" is "seized bolts"."""
+_SCORE = 0.99
+
+
+class Gaps:
+    """Phrases by the words that carry them.
+
+    Args:
+        vocabulary: every phrase; its light fillers may stand inside the others.
+    """
+
+    def __init__(self, vocabulary: Vocabulary) -> None:
+        self._light = frozenset(p.text for p in vocabulary.phrases if p.value == LIGHT)
+        self._phrases: dict[tuple[str, ...], Phrase] = {}
+        for phrase in vocabulary.phrases:
+            if phrase.slot in _STRETCHED and not phrase.misheard and " " in phrase.text:
+                self._add(phrase)
+
+    def _add(self, phrase: Phrase) -> None:
+        carried = self._carried(phrase.text.split())
+        if len(carried) > 1:
+            self._phrases.setdefault(carried, phrase)
+            if phrase.slot in _TURNED:
+                self._phrases.setdefault((_ANY_ORDER, *sorted(carried)), phrase)
+
+    def _carried(self, words: Sequence[str]) -> tuple[str, ...]:
+        return tuple(fold(word) for word in words if word not in self._light)
+
+    def is_light(self, word: str) -> bool:
+        """True when the word may stand inside any phrase."""
+        return word in self._light
+
+    def stretched(self, words: Sequence[str]) -> tuple[Match, ...]:
+        """The phrase that these words are but for order and light words inside; at most one."""
+        if len(words) < 2 or words[0] in self._light or words[-1] in self._light:
+            return ()
+        carried = self._carried(words)
+        if len(carried) < 2:
+            return ()
+        phrase = self._phrases.get(carried) or self._phrases.get((_ANY_ORDER, *sorted(carried)))
+        return (Match(phrase, _SCORE),) if phrase is not None else ()
+
+
+_ANY_ORDER = ""
+"""Marks a key whose words are sorted; no word is empty."""
