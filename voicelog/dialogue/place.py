@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from voicelog.domain.entry import Question
+from voicelog.domain.entry import Entry, Kind, Question
 from voicelog.domain.reading import Statement
 from voicelog.domain.slot import PLACE_SLOTS, Slots, SlotValue
-from voicelog.domain.zone import Rails, ZoneMap
+from voicelog.domain.zone import Layout, Rails, ZoneMap
 
+NO_SIDE = "which side was meant is not known"
 OPPOSITE = {"left": "right", "right": "left"}
 
 
@@ -99,6 +100,20 @@ def checked_face(place: Place, zone_map: ZoneMap, rails: Rails) -> Place:
         place,
         doubts=(*place.doubts, "inside of a part that hides no cavity"),
         questions=(*place.questions, Question("face", ("interior", "inboard"))),
+    )
+
+
+def checked_side(entry: Entry, zone_map: ZoneMap) -> Entry:
+    """One of two mountings without a word on which: doubtful, and asked."""
+    zone = str(entry.slots.get("zone", ""))
+    paired = zone in zone_map and zone_map[zone].layout is Layout.PAIR
+    asked = any(question.slot == "side" for question in entry.questions)
+    if entry.kind is Kind.REMARK or not paired or asked or "side" in entry.slots:
+        return entry
+    return replace(
+        entry,
+        doubts=(*entry.doubts, NO_SIDE),
+        questions=(*entry.questions, Question("side", ("left", "right"))),
     )
 
 

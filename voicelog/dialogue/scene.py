@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from voicelog.dialogue.place import Place, checked_face, moved
+from voicelog.dialogue.place import Place, checked_face, checked_side, moved
 from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Withdraw, amended
 from voicelog.domain.reading import Speech, Statement
 from voicelog.domain.slot import PLACE_SLOTS, Slots
@@ -121,7 +121,8 @@ class Scene:
         return f"e{moment.utterance[1:]}.{made + 1}"
 
     def add(self, entry: Entry, moment: Moment) -> None:
-        """Keep a new entry."""
+        """Keep a new entry, in doubt where it names no side of two."""
+        entry = checked_side(entry, self.zone_map)
         self.changes.append(Add(entry))
         self._live[entry.id] = entry
         self._made_s[entry.id] = moment.at_s

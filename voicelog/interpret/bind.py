@@ -52,26 +52,48 @@ def bind(
     flow = [item for item in items if item.slot not in _QUIET or id(item) in kept]
     measures = [i for i, item in enumerate(flow) if item.measure is not None and id(item) in kept]
     unit = _shared_unit(flow, measures, speech)
-    for index in measures:
-        measure = flow[index].measure
-        assert measure is not None  # noqa: S101 - chosen above
-        slot = _slot(items, flow, index, measure, condition, bound)
-        if slot == "distance":
-            bound.distances[_next_relation(flow, index)] = measure
-        elif slot == "count" and measure.value == 1:
-            continue  # "one bolt missing": a single one is what is meant anyhow
-        elif slot == "" and (flow[index].text == "one" or _counts_else(items, flow[index])):
-            continue  # "the last one", "in two places": no size
-        elif slot == "":
-            bound.bare, bound.bare_unit_mm = float(measure.number), measure.unit_mm
-            if measure.low is not None:
-                in_unit = measure.low / (measure.unit_mm or 1.0)
-                bound.ranges["bare_number"] = round(in_unit, 4), float(measure.number)
-            if measure.unit_mm is not None or condition is not None or measure.by is not None:
-                _put(bound, "size_mm", measure, unit)
-        else:
-            _put(bound, slot, measure, unit)
+    told = [i for i in measures if _label(flow, i, _measure_of(flow[i]), bound)]
+    for index in sorted(measures, key=lambda i: i not in told):
+        _settle(items, flow, index, condition, unit, bound)
     return bound
+
+
+def _settle(
+    items: Sequence[Item],
+    flow: Sequence[Item],
+    index: int,
+    condition: str | None,
+    unit_mm: float,
+    bound: Bound,
+) -> None:
+    """One measure: labelled ones come first, so that the rest know what is still open."""
+    measure = _measure_of(flow[index])
+    slot = _slot(items, flow, index, measure, condition, bound)
+    if slot == "distance":
+        bound.distances[_next_relation(flow, index)] = measure
+    elif slot == "count" and measure.value == 1:
+        return  # "one bolt missing": a single one is what is meant anyhow
+    elif slot == "" and (flow[index].text == "one" or _counts_else(items, flow[index])):
+        return  # "the last one", "in two places": no size
+    elif slot == "":
+        _keep_bare(bound, measure, condition, unit_mm)
+    else:
+        _put(bound, slot, measure, unit_mm)
+
+
+def _keep_bare(bound: Bound, measure: Measure, condition: str | None, unit_mm: float) -> None:
+    bound.bare, bound.bare_unit_mm = float(measure.number), measure.unit_mm
+    if measure.low is not None:
+        in_unit = measure.low / (measure.unit_mm or 1.0)
+        bound.ranges["bare_number"] = round(in_unit, 4), float(measure.number)
+    if measure.unit_mm is not None or condition is not None or measure.by is not None:
+        _put(bound, "size_mm", measure, unit_mm)
+
+
+def _measure_of(item: Item) -> Measure:
+    if item.measure is None:
+        raise ValueError(f"{item.text!r} is no measure")
+    return item.measure
 
 
 def _shared_unit(flow: Sequence[Item], measures: Sequence[int], speech: Speech) -> float:
@@ -146,9 +168,17 @@ def _slot(
         return "nominal_mm"
     if _counts(measure, after):
         return "count"
-    if condition is None and _gauged(flow) and "thickness_mm" not in bound.slots:
+    new = "nominal_mm" in bound.slots
+    if (
+        condition in (None, "thinning")
+        and "thickness_mm" not in bound.slots
+        and (new or (condition is None and _gauged(flow)))
+    ):
         return "thickness_mm" if measure.quantity in ("length", "number") else ""
     return _by_condition(condition, measure, bound)
+
+
+_COUNTED = ("bolts", "nuts", "clips", "fixings", "studs", "rivets", "screws", "holes", "cracks")
 
 
 def _counts_else(items: Sequence[Item], number: Item) -> bool:
@@ -163,9 +193,10 @@ def _counts_else(items: Sequence[Item], number: Item) -> bool:
 
 
 def _of_several(items: Sequence[Item], number: Item) -> bool:
-    """ "Two of the bolts": how many, not how large."""
+    """ "Two of the bolts", "two bolts": how many, not how large."""
     after = next((item for item in items if item.start >= number.end), None)
-    return after is not None and after.text == "of" and not number.stop
+    several = after is not None and (after.text == "of" or after.text in _COUNTED)
+    return several and not number.stop
 
 
 def _label(flow: Sequence[Item], index: int, measure: Measure, bound: Bound) -> str:

@@ -17,7 +17,7 @@ PATHS = 4
 _SKIPPED = -0.35
 """Worth of a word that no phrase explains."""
 
-_LIGHT = {"filler": 0.3, "join": 0.35, "ignore": 0.97}
+_LIGHT = {"relation": 0.95, "filler": 0.3, "join": 0.35, "ignore": 0.97}
 """Worth of a word of these classes; of any other phrase 1."""
 
 _SAYS_NOTHING = ("filler", "unknown")

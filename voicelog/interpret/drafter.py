@@ -48,6 +48,8 @@ class Drafter:
     def _take(self, marked: Marked) -> None:
         item = marked.item
         before = self._now
+        if item.slot == "rot" and self._is_share(item):
+            item = replace(item, slot="label", value="loss_percent")
         handler = _HANDLERS.get(item.slot, Drafter._on_other)
         handler(self, item, marked)
         self._now.items.append(item)
@@ -67,9 +69,20 @@ class Drafter:
         self._now.tentative = self._now.tentative or self._hedged
         self._now.past = self._now.past or self._past
 
+    def _on_end(self, item: Item, marked: Marked) -> None:
+        """ "The middle's good": a side, where no name follows that it could tell apart."""
+        if item.value == "middle" and not (self._follows("family") or self._follows("zone")):
+            self._on_side(replace(item, slot="side", value="centre"), marked)
+        else:
+            self._on_other(item, marked)
+
     def _on_negation(self, item: Item, marked: Marked) -> None:
         """Only what the word says besides: "neither" means both sides."""
-        if "side" in item.also:
+        if (
+            "side" in item.also
+            and not self._now.sides
+            and (self._follows("zone") or self._follows("family") or "of them" in item.text)
+        ):
             self._now.sides.append(replace(item, slot="side", value=item.also["side"]))
 
     def _on_quiet(self, item: Item, marked: Marked) -> None:
@@ -167,7 +180,15 @@ class Drafter:
             return False
         if taken:
             return True
+        if self._trails():
+            return False
         return now.says and now.place_first and not self._after_preposition()
+
+    def _trails(self) -> bool:
+        """A first side at the end of what is said: "axle brackets clean, both sides"."""
+        item = self._marked[self._index].item
+        following = next_content([m.item for m in self._marked], self._index)
+        return item.slot in _SIDE_SLOTS and (following is None or item.stop in (".", "?"))
 
     def _goes_on(self) -> bool:
         """After "can't see the left rail," a place is the next one."""
@@ -183,11 +204,16 @@ class Drafter:
             return True
         for earlier in reversed(self._marked[: self._index]):
             text = earlier.item.text.split()[-1]
-            if text in _PREPOSITIONS:
+            if text in _PREPOSITIONS and earlier.item.slot not in DESCRIBING:
                 return True
             if text not in _ARTICLES and earlier.item.slot not in (*_SIDE_SLOTS, "end"):
                 return False
         return False
+
+    def _numbered(self) -> bool:
+        """ "Number three left": the number is a mount's."""
+        before = [m.item for m in self._marked[: self._index - 1]]
+        return bool(before) and before[-1].slot == "ordinal"
 
     def _follows(self, slot: str) -> bool:
         following = next_content([m.item for m in self._marked], self._index)
@@ -204,7 +230,7 @@ class Drafter:
         if item.text != "left" or not self._now.numbers or self._index == 0:
             return False
         previous = self._marked[self._index - 1].item
-        if previous.slot != "measure" or previous.stop:
+        if previous.slot != "measure" or previous.stop or self._numbered():
             return False
         following = next(
             (m.item for m in self._marked[self._index + 1 :] if m.item.slot != "filler"), None
@@ -221,11 +247,11 @@ class Drafter:
             now.absent.append(item.value)
             now.by_sight = now.by_sight or marked.by_sight
             return
-        if self._is_share(item):
-            now.numbers.append(replace(item, slot="label", value="loss_percent"))
+        mended = now.condition is not None and now.condition.value == "old-repair"
+        if self._restates(item) or (self._past and mended):
             return
-        if self._restates(item):
-            return
+        if self._relation is not None and now.condition is not None:
+            return  # "from the lower hole": where, not what
         if now.act is Act.NOT_SEEN or (now.act is Act.PHOTO and self._after_preposition()):
             return
         if now.condition is None:
@@ -253,7 +279,7 @@ class Drafter:
     def _is_share(self, item: Item) -> bool:
         """ "Twenty five percent gone" is a loss of thickness, not a hole."""
         for earlier in reversed(self._marked[: self._index]):
-            if earlier.item.stop or item.slot != "rot":
+            if earlier.item.stop:
                 return False
             if earlier.item.measure is not None:
                 return earlier.item.measure.quantity == "percent"
@@ -309,6 +335,9 @@ class Drafter:
     def _on_act(self, item: Item, marked: Marked) -> None:
         if item.value == "next" or (marked.negated and item.value == "photo"):
             return
+        if item.value == "amend" and not self._now.empty:
+            self._repairing = True  # "soft, no it's firm", said in one breath
+            return
         act = Act.CORRECTION if item.value == "amend" else Act(item.value)
         if act is Act.NOT_SEEN and self._only_dirt():
             self._now.condition = None
@@ -356,7 +385,7 @@ class Drafter:
             self._flush()
             self._now.place_first = True
         kept = self._now.others.get(item.slot)
-        if kept is None or not _weaker(item, kept):
+        if kept is None or self._repairing or not _weaker(item, kept):
             self._now.others[item.slot] = item
 
     def _elsewhere(self, item: Item) -> bool:
@@ -377,6 +406,7 @@ _HANDLERS = {
     "filler": Drafter._on_quiet,
     "unknown": Drafter._on_quiet,
     "ignore": Drafter._on_quiet,
+    "end": Drafter._on_end,
     "negation": Drafter._on_negation,
     "contrast": Drafter._on_quiet,
     "attention": Drafter._on_quiet,
@@ -425,13 +455,14 @@ _SAYS_MORE = {
 
 def _merged(kept: Item, new: Item, *, apart: bool) -> Item | None:
     """One condition for two words of the same trouble, or None when they are two findings."""
+    apart = apart and "blocked-drain" not in (kept.value, new.value)
     if not apart and (kept.value, new.value) in _SAYS_MORE:
         return new
     if not apart and (new.value, kept.value) in _SAYS_MORE:
         return kept
     if kept.value == new.value and kept.slot == new.slot:
         return kept if kept.score >= new.score else new
-    if new.slot == "rust" or (new.slot == "rot" and kept.value in _ROT):
+    if (new.slot == "rust" and not apart) or (new.slot == "rot" and kept.value in _ROT):
         return kept
     if kept.slot == "rust" or (kept.slot == "rot" and new.value in _ROT):
         return new

@@ -16,6 +16,8 @@ _STRETCHED = frozenset(
 """Classes whose phrases may be stretched; the rest are names and set expressions."""
 _TURNED = ("condition", "rust", "rot")
 """Classes whose words may come in any order: "bolts seized" is "seized bolts"."""
+_ENOUGH = 2
+"""Words of a phrase that are enough with a single telling one among them."""
 _SCORE = 0.99
 
 
@@ -28,6 +30,7 @@ class Gaps:
 
     def __init__(self, vocabulary: Vocabulary) -> None:
         self._light = frozenset(p.text for p in vocabulary.phrases if p.value == LIGHT)
+        self._weak = frozenset(p.text for p in vocabulary.phrases if p.slot == "filler")
         self._phrases: dict[tuple[str, ...], Phrase] = {}
         for phrase in vocabulary.phrases:
             if phrase.slot in _STRETCHED and not phrase.misheard and " " in phrase.text:
@@ -35,7 +38,8 @@ class Gaps:
 
     def _add(self, phrase: Phrase) -> None:
         carried = self._carried(phrase.text.split())
-        if len(carried) > 1:
+        strong = sum(word not in self._weak for word in carried)
+        if strong > 1 or (strong and len(carried) > _ENOUGH):
             self._phrases.setdefault(carried, phrase)
             if phrase.slot in _TURNED:
                 self._phrases.setdefault((_ANY_ORDER, *sorted(carried)), phrase)

@@ -33,7 +33,9 @@ _LIKE = 0.95
 _SAME_SOUND = 0.9
 """Score of a phrase that sounds exactly like other words."""
 
-_CONTRACTED = frozenset(("what's", "that's", "here's", "there's", "where's", "who's", "how's"))
+_CONTRACTED = frozenset(
+    ("what's", "that's", "here's", "there's", "where's", "who's", "how's", "she's", "let's")
+)
 """Words whose ending is a verb of its own rather than part of a name."""
 
 _LOOSE_SLOTS = frozenset(
@@ -67,7 +69,7 @@ class Match:
 @lru_cache(maxsize=20_000)
 def fold(word: str) -> str:
     """The word without its plural or possessive ending."""
-    if word.endswith("'s") and len(word) > 5 and word not in _CONTRACTED:
+    if word.endswith("'s") and len(word) > 4 and word not in _CONTRACTED:
         word = word[:-2]
     return word[:-1] if len(word) > 3 and word.endswith("s") and not word.endswith("ss") else word
 

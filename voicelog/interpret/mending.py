@@ -86,6 +86,8 @@ class Mender:
             return items
         spans = _spans(items, 0, len(items), held=("end", "part", "face", "label"))
         spans = [(a, b) for a, b in spans if any(item.slot == "unknown" for item in items[a:b])]
+        if not lacking and any(i.slot == "act" and i.value == "not-seen" for i in items):
+            return items  # what stands in the way is no place
         if not lacking:
             spans = [(a, b) for a, b in spans if sum(len(i.text.split()) for i in items[a:b]) > 1]
         least = _LEAST_ZONE if lacking else _LEAST_NAME

@@ -173,6 +173,10 @@ def _trim_filler_side(items: Sequence[Item]) -> list[Item]:
         if after.slot == "zone":  # "all right" may be a breath before "right": a side, in doubt
             items[0] = replace(items[0], slot="side", value="right", score=0.8)
         return items
+    for at in range(1, len(items)):
+        alone = items[at].text == "right" and items[at].stop and items[at - 1].stop
+        if alone and any(item.slot in ("side", "kerb") for item in items[:at]):
+            items[at] = replace(items[at], slot="ignore", value="ignore")
     if items and items[0].text == "right" and items[0].stop and len(items) > 1:
         later = [item.slot for item in items[1:] if item.slot not in ("filler", "unknown")]
         says_place = later[:1] == ["zone"] and "side" not in later

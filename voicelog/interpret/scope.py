@@ -79,14 +79,18 @@ def _talk_starts(sentence: Sequence[Item]) -> int:
     asked = sentence[-1].stop == "?"
     markers = ("question", "hypothetical", "address")
     for index, item in enumerate(sentence):
-        if item.value == "opener" and any(
-            i.slot not in (*_QUIET, "ignore") for i in sentence[:index]
-        ):
+        if item.value == "opener" and not _opens(sentence, index):
             continue
         if item.slot in markers and not _polite(sentence, index):
             start = _clause_start(sentence, index)
             return index if _reported(sentence[:index]) else start
     return 0 if asked and not _tag_only(sentence) else len(sentence)
+
+
+def _opens(sentence: Sequence[Item], index: int) -> bool:
+    """A question word first of all, or after a breath: not "i can push it"."""
+    before = sentence[index - 1] if index else None
+    return before is None or bool(before.stop) or before.slot in ("ignore", "join")
 
 
 def _reported(before: Sequence[Item]) -> bool:
