@@ -20,7 +20,7 @@ def say_late(scene: Scene, said: Said) -> None:
         scene.amend(late(target, slots, ranges_of(said.statement, slots)))
         return
     told = condition_of_probe(slots.get("probe"))
-    if told is None and ("thickness_mm" in slots or "loss_percent" in slots):
+    if told != "hole" and ("thickness_mm" in slots or "loss_percent" in slots):
         told = "thinning"
     if said.place.zone is not None and told is not None:
         find(scene, said, {**slots, "condition": told, "certainty": "stated"})

@@ -18,6 +18,7 @@ _ARTICLES = ("a", "an")
 _LOOSELY = ("ish", "odd")
 _INCH_PARTS = (8, 16, 32, 64)
 """A fraction in these without a unit is of an inch: nobody halves millimetres four times."""
+_DEEP = ("deep", "thick", "wide", "across", "long")
 _SMALLER = {"foot": ("inch",), "m": ("cm", "mm"), "cm": ("mm",)}
 _GALVANISED = ("galvanised", "galvanized", "galv")
 _WHOLE = ("it", "this", "that", "its", "the")
@@ -204,6 +205,9 @@ def _and_smaller(words: Sequence[str], amount: Amount, mil: str) -> Iterator[Amo
 
 def _bare_unit(words: Sequence[str], at: int, mil: str) -> Iterator[Amount]:
     """A unit whose article was swallowed: "inch and a half"."""
+    part = part_at(words, at)
+    if part is not None and part.denominator in _INCH_PARTS and word_at(words, part.end) in _DEEP:
+        yield _bare(part)  # "a sixteenth deep", its article swallowed
     unit = unit_at(words, at, mil=mil)
     if unit is not None and unit.name in ("inch", "foot"):
         yield from _and_a_half(words, _length(Number(Fraction(1), unit.end), unit, loose=False))

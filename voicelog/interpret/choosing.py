@@ -21,7 +21,7 @@ SHARPNESS = 4.0
 """Nats of belief for one word more of the utterance explained."""
 TRUST = 0.5
 """Nats of belief for one nat of an ear's own score; ears are too sure of themselves."""
-FAR = 1.5
+FAR = 0.4
 """Words explained less than by the best cover of the same words: not worth a look."""
 
 Facts = frozenset[tuple[int, str, object]]

@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from voicelog.domain.reading import Speech
-from voicelog.interpret.lexicon import LONGEST_PHRASE
-from voicelog.interpret.matcher import Matcher
+from voicelog.interpret.matcher import Matcher, Sentence
 from voicelog.interpret.measures import Measure, measure_at
 from voicelog.interpret.tokens import Token
 
@@ -22,6 +21,9 @@ _LIGHT = {"relation": 0.95, "filler": 0.3, "join": 0.35, "ignore": 0.97}
 
 _SAYS_NOTHING = ("filler", "unknown")
 """Classes that two covers may differ in and still mean the same."""
+
+_CROSSING = 0.08
+"""Score lost by a phrase that punctuation runs through."""
 
 _LENGTH_BONUS = 0.12
 """Worth of each further word of one phrase: longer phrases say more."""
@@ -96,11 +98,11 @@ class _Way:
 def covers(tokens: Sequence[Token], matcher: Matcher, speech: Speech) -> tuple[Cover, ...]:
     """The best ways to cut the tokens, best first, each meaning once."""
     best: list[list[_Way]] = [[_Way(None, None, 0.0, 0)]] + [[] for _ in tokens]
-    words = [token.text for token in tokens]
+    said = matcher.sentence(tokens)
     for start in range(len(tokens)):
         best[start] = _distinct(best[start])
-        for item, worth in _candidates(tokens, words, start, matcher, speech):
-            best[item.end].extend(way.then(item, worth) for way in best[start])
+        for item, worth in _candidates(tokens, said, start, matcher, speech):
+            best[item.end].extend([way.then(item, worth) for way in best[start]])
     return tuple(Cover(way.items(), way.total) for way in _distinct(best[-1]))
 
 
@@ -115,28 +117,26 @@ def _distinct(ways: list[_Way]) -> list[_Way]:
 
 
 def _candidates(
-    tokens: Sequence[Token], words: list[str], start: int, matcher: Matcher, speech: Speech
+    tokens: Sequence[Token], said: Sentence, start: int, matcher: Matcher, speech: Speech
 ) -> Iterator[tuple[Item, float]]:
-    stop = tokens[start].stop
+    words, stop = said.words, tokens[start].stop
     yield Item("unknown", "", start, start + 1, 0.0, text=words[start], stop=stop), _SKIPPED
-    measure = measure_at(words[: _next_stop(tokens, start)], start, speech)
+    measure = measure_at(words[: _next_stop(said.stops, start)], start, speech)
     if measure is not None:
         yield _measured(tokens, words, measure)
-    inner_stop = False
-    for end in range(start + 1, min(len(tokens), start + LONGEST_PHRASE) + 1):
-        run = words[start:end]
-        for match in matcher.matches(run, whole=not inner_stop):
-            score = match.score - (0.08 if inner_stop else 0.0)
-            phrase = match.phrase
-            item = Item(
-                phrase.slot, phrase.value, start, end, score, phrase.also,
-                text=" ".join(run), stop=tokens[end - 1].stop,
-            )  # fmt: skip
-            yield item, _worth(phrase.slot, end - start, score)
-        inner_stop = inner_stop or bool(tokens[end - 1].stop)
+    for end, crossed, match in matcher.starting(said, start):
+        score = match.score - (_CROSSING if crossed else 0.0)
+        phrase = match.phrase
+        item = Item(
+            phrase.slot, phrase.value, start, end, score, phrase.also,
+            text=" ".join(words[start:end]), stop=tokens[end - 1].stop,
+        )  # fmt: skip
+        yield item, _worth(phrase.slot, end - start, score)
 
 
-def _measured(tokens: Sequence[Token], words: list[str], measure: Measure) -> tuple[Item, float]:
+def _measured(
+    tokens: Sequence[Token], words: Sequence[str], measure: Measure
+) -> tuple[Item, float]:
     start, end = measure.start, measure.end
     score = 0.8 if any(token.misheard for token in tokens[start:end]) else 1.0
     item = Item(
@@ -152,6 +152,6 @@ def _worth(slot: str, words: int, score: float) -> float:
     return words * light * score + _LENGTH_BONUS * (words - 1) - misfit
 
 
-def _next_stop(tokens: Sequence[Token], start: int) -> int:
+def _next_stop(stops: Sequence[bool], start: int) -> int:
     """Index after the token that the next punctuation follows: no number reaches across it."""
-    return next((i + 1 for i in range(start, len(tokens)) if tokens[i].stop), len(tokens))
+    return next((at + 1 for at in range(start, len(stops)) if stops[at]), len(stops))

@@ -17,7 +17,9 @@ from voicelog.interpret.scope import DESCRIBING, Marked, next_content
 
 _PREPOSITIONS = frozenset(("in", "on", "at", "of", "to", "into", "under", "inside", "onto", "for"))
 _ARTICLES = frozenset(("the", "a", "an", "that", "this", "my", "its", "other"))
+_POINTING = ("that", "it", "this", "there", "which")
 _SIDE_SLOTS = ("side", "kerb", "seat", "viewer", "other-side", "pronoun")
+_KEEPS_REPAIRING = ("contrast", "negation", "past", "ordinal", "label", "lead")
 _WHOLE_ACTS = (Act.CORRECTION, Act.NOT_SEEN)
 
 
@@ -30,7 +32,7 @@ class Drafter:
         self._now = Draft()
         self._done: list[Draft] = []
         self._repairing = False
-        self._joined = False
+        self._joined = self._with = False
         self._relation: Item | None = None
         self._between = False
         self._hedged = False
@@ -55,7 +57,7 @@ class Drafter:
         self._now.items.append(item)
         if item.slot not in ("filler", "unknown", "ignore", "join", "repair", "relation", "hedge"):
             self._joined = self._joined and item.slot in _SIDE_SLOTS
-            if item.slot not in ("contrast", "negation", "past", "ordinal", "label", "lead"):
+            if item.slot not in _KEEPS_REPAIRING and item.value != "amend":
                 self._repairing = self._repairing and self._now is before and item.slot == "measure"
         if item.stop and item.slot not in ("relation", "filler"):
             self._relation = None
@@ -90,6 +92,7 @@ class Drafter:
 
     def _on_join(self, item: Item, marked: Marked) -> None:
         self._joined = self._joined or item.value == "and"
+        self._with = item.text.endswith("with")
 
     def _on_repair(self, item: Item, marked: Marked) -> None:
         if self._now.empty and not self._done:
@@ -250,7 +253,7 @@ class Drafter:
         mended = now.condition is not None and now.condition.value == "old-repair"
         if self._restates(item) or (self._past and mended):
             return
-        if self._relation is not None and now.condition is not None:
+        if now.condition is not None and self._is_landmark():
             return  # "from the lower hole": where, not what
         if now.act is Act.NOT_SEEN or (now.act is Act.PHOTO and self._after_preposition()):
             return
@@ -260,7 +263,7 @@ class Drafter:
         elif self._repairing or (now.past and item.value == "old-repair"):
             now.condition = None
         else:
-            merged = _merged(now.condition, item, apart=self._joined)
+            merged = _merged(now.condition, item, apart=self._joined and not self._with)
             if merged is not None:
                 now.condition = merged
                 return
@@ -294,6 +297,15 @@ class Drafter:
         earlier = [draft.condition.value for draft in self._done if draft.condition]
         named = item.value in earlier
         return named and not fresh and not self._repairing and item.slot == "condition"
+
+    def _is_landmark(self) -> bool:
+        """A fault right after "from the" or "next to a", and not after "below that"."""
+        if self._relation is None:
+            return False
+        between = [
+            m.item for m in self._marked[: self._index] if m.item.start >= self._relation.end
+        ]
+        return not any(item.slot != "filler" or item.text in _POINTING for item in between)
 
     def _place_condition(self, item: Item) -> None:
         self._take_count()

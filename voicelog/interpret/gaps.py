@@ -32,6 +32,7 @@ class Gaps:
         self._light = frozenset(p.text for p in vocabulary.phrases if p.value == LIGHT)
         self._weak = frozenset(p.text for p in vocabulary.phrases if p.slot == "filler")
         self._phrases: dict[tuple[str, ...], Phrase] = {}
+        self._carrying: set[str] = set()
         for phrase in vocabulary.phrases:
             if phrase.slot in _STRETCHED and not phrase.misheard and " " in phrase.text:
                 self._add(phrase)
@@ -41,6 +42,7 @@ class Gaps:
         strong = sum(word not in self._weak for word in carried)
         if strong > 1 or (strong and len(carried) > _ENOUGH):
             self._phrases.setdefault(carried, phrase)
+            self._carrying.update(carried)
             if phrase.slot in _TURNED:
                 self._phrases.setdefault((_ANY_ORDER, *sorted(carried)), phrase)
 
@@ -51,13 +53,12 @@ class Gaps:
         """True when the word may stand inside any phrase."""
         return word in self._light
 
-    def stretched(self, words: Sequence[str]) -> tuple[Match, ...]:
-        """The phrase that these words are but for order and light words inside; at most one."""
-        if len(words) < 2 or words[0] in self._light or words[-1] in self._light:
-            return ()
-        carried = self._carried(words)
-        if len(carried) < 2:
-            return ()
+    def carries(self, folded: str) -> bool:
+        """True when some phrase that can be stretched has this word."""
+        return folded in self._carrying
+
+    def stretched(self, carried: tuple[str, ...]) -> tuple[Match, ...]:
+        """The phrase that these folded words carry, in this order or any; at most one."""
         phrase = self._phrases.get(carried) or self._phrases.get((_ANY_ORDER, *sorted(carried)))
         return (Match(phrase, _SCORE),) if phrase is not None else ()
 

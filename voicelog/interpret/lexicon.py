@@ -107,7 +107,11 @@ class Lexicon:
 
     def exact(self, words: Sequence[str]) -> tuple[Match, ...]:
         """Phrases with these very words."""
-        return self._exact.get(key(words), ())
+        return self.spelt(key(words))
+
+    def spelt(self, spelt: str) -> tuple[Match, ...]:
+        """Phrases with this key: folded words run together."""
+        return self._exact.get(spelt, ())
 
     @cached_property
     def _spelt(self) -> list[str]:

@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from functools import cached_property
 
 from voicelog.domain.reading import Phrase, Vocabulary
 from voicelog.interpret.gaps import Gaps
-from voicelog.interpret.lexicon import Lexicon, Match
+from voicelog.interpret.lexicon import LONGEST_PHRASE, Lexicon, Match, fold
 from voicelog.interpret.sounds import alike, sounds
+from voicelog.interpret.tokens import Token
 
 _SAME_SOUND = 0.9
 """Score of a word that sounds exactly like another."""
 
 _LONGEST_LIKE = 5
 """Words of the longest run that is compared by likeness."""
+
+
+@dataclass(frozen=True, slots=True)
+class Sentence:
+    """The words of an utterance, with what the vocabulary knows of each.
+
+    Args:
+        words: as tokenised.
+        folded: without plural and possessive endings.
+        light: whether it may stand inside any phrase.
+        known: whether some phrase has it.
+        stops: whether punctuation follows it.
+    """
+
+    words: tuple[str, ...]
+    folded: tuple[str, ...]
+    light: tuple[bool, ...]
+    known: tuple[bool, ...]
+    stops: tuple[bool, ...]
 
 
 class Matcher:
@@ -35,17 +56,46 @@ class Matcher:
     def _sides(self) -> list[tuple[Phrase, str]]:
         return [(phrase, sounds(phrase.text)) for phrase in self._side_phrases]
 
-    def matches(self, run: Sequence[str], *, whole: bool) -> tuple[Match, ...]:
-        """What these words can be.
+    def sentence(self, tokens: Sequence[Token]) -> Sentence:
+        """The tokens with what is asked of each again and again."""
+        words = tuple(token.text for token in tokens)
+        return Sentence(
+            words,
+            tuple(fold(word) for word in words),
+            tuple(self._gaps.is_light(word) for word in words),
+            tuple(self._lexicon.knows(word) for word in words),
+            tuple(bool(token.stop) for token in tokens),
+        )
 
-        Args:
-            run: words, lower case.
-            whole: no punctuation lies between them; across a stop only the very words count.
+    def starting(self, said: Sentence, start: int) -> Iterator[tuple[int, bool, Match]]:
+        """What the runs of words that begin at ``start`` can be.
+
+        The very words; else, where no punctuation lies inside, the same stretched; else, of runs
+        that hold a strange word and none to spare at either end, the like.
+
+        Yields:
+            The index after the run, whether punctuation lies inside it, and a phrase that it can be.
         """
-        matches = self._lexicon.exact(run)
-        if matches or not whole:
-            return matches
-        return self._gaps.stretched(run) or (self._lexicon.near(run) if self._strange(run) else ())
+        spelt, crossed, strange, stretches = "", False, False, True
+        carried: tuple[str, ...] = ()
+        for end in range(start + 1, min(len(said.words), start + LONGEST_PHRASE) + 1):
+            last = end - 1
+            spelt += said.folded[last]
+            strange = strange or not said.known[last]
+            spare = said.light[start] or said.light[last]
+            if not said.light[last]:
+                carried = (*carried, said.folded[last])
+                stretches = stretches and self._gaps.carries(said.folded[last])
+            matches = self._lexicon.spelt(spelt)
+            if not matches and not crossed:
+                if stretches and not spare and len(carried) > 1:
+                    matches = self._gaps.stretched(carried)
+                short = end - start == 1 or (end - start <= _LONGEST_LIKE and not spare)
+                if not matches and strange and short:
+                    matches = self._lexicon.near(said.words[start:end])
+            for match in matches:
+                yield end, crossed, match
+            crossed = crossed or said.stops[last]
 
     def sounding(self, run: Sequence[str], slots: Sequence[str], least: float) -> tuple[Match, ...]:
         """Phrases of these classes that the words, known or not, sound like; best first."""
@@ -61,11 +111,3 @@ class Matcher:
         ]
         best = max(scored, key=lambda match: match.score, default=None)
         return best if best is not None and best.score >= least else None
-
-    def _strange(self, run: Sequence[str]) -> bool:
-        """Likeness is tried only where some word is not ours, and not with a word to spare."""
-        if len(run) > _LONGEST_LIKE:
-            return False
-        if len(run) > 1 and (self._gaps.is_light(run[0]) or self._gaps.is_light(run[-1])):
-            return False
-        return any(not self._lexicon.knows(word) for word in run)

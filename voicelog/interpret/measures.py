@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from voicelog.domain.reading import Speech
 from voicelog.interpret.amounts import AMOUNT_OPENS, Amount, amount_at, in_unit_of
+from voicelog.interpret.coins import COIN_OPENS
 from voicelog.interpret.numerals import pull_apart, word_at
 
 
@@ -90,6 +91,8 @@ def measure_at(tokens: Sequence[str], start: int, speech: Speech) -> Measure | N
     first = word_at(tokens, start)
     if first.isalpha() and first.removesuffix("ish") not in _OPENS:
         return None
+    if first == "the" and word_at(tokens, start + 1) not in COIN_OPENS:
+        return None  # "the size of a quarter" begins a measure, hardly anything else does
     words, ends = pull_apart(tokens, start)
     found = _find(words, speech.mil)
     end = None if found is None else ends[found.end - 1]

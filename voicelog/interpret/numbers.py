@@ -11,6 +11,7 @@ import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import lru_cache
 from math import gcd
 
 from voicelog.interpret.cardinals import INTEGER, cardinals, small_numbers
@@ -71,6 +72,12 @@ def number_at(tokens: Sequence[str], start: int) -> Number | None:
 
 def numbers_at(tokens: Sequence[str], start: int) -> tuple[Number, ...]:
     """Every number that starts exactly at ``start``, longest first, one for each end."""
+    return _numbers_at(tuple(tokens), start)
+
+
+@lru_cache(maxsize=1_000)
+def _numbers_at(tokens: tuple[str, ...], start: int) -> tuple[Number, ...]:
+    """The same; an amount asks for the numbers at one word half a dozen times."""
     if not _can_begin(word_at(tokens, start)):
         return ()
     words, ends = pull_apart(tokens, start)

@@ -10,6 +10,7 @@ from voicelog.domain.slot import ROTS_TO_HOLE, SlotValue
 from voicelog.domain.zone import Role
 from voicelog.interpret.bind import Bound, bind, implausible
 from voicelog.interpret.cover import Item
+from voicelog.interpret.doubting import word_doubts
 from voicelog.interpret.draft import Draft
 from voicelog.interpret.placing import Context, Place, places
 
@@ -70,7 +71,7 @@ def _act(draft: Draft) -> Act:
 
 
 def _at(base: Statement, place: Place, draft: Draft) -> Statement:
-    doubts = [*place.doubts, *_word_doubts(draft), *implausible(base.slots)]
+    doubts = [*place.doubts, *word_doubts(draft), *implausible(base.slots)]
     return replace(
         base,
         slots={
@@ -183,17 +184,6 @@ def _near(draft: Draft, context: Context) -> str:
         if zone is not None and zone.slot == "zone" and zone.value in context.zone_map:
             return zone.value
     return ""
-
-
-def _word_doubts(draft: Draft) -> list[str]:
-    """Words that matter and were only nearly what they are taken for."""
-    numbers = [item for item in draft.numbers if item.measure is not None]
-    weighty = [*draft.zones, *draft.sides, *draft.others.values(), *numbers]
-    if draft.condition is not None:
-        weighty.append(draft.condition)
-    doubts = [f'"{item.text}" was taken for {item.value}' for item in weighty if item.score < 0.86]
-    gone_by = draft.past and draft.condition is not None and draft.condition.value != "old-repair"
-    return [*doubts, "said of the past"] if gone_by else doubts
 
 
 _TRIMMED = ("filler", "join", "act", "negation", "contrast", "relation")

@@ -109,6 +109,7 @@ def _plain(text: str) -> str:
         text = text.replace(sign, f" {written} ")
     text = unicodedata.normalize("NFKC", text).lower().replace("⁄", "/")
     text = text.replace("’", "'").replace("‘", "'").replace("—", ", ").replace("–", "-")
+    text = re.sub(r"(?<=[a-z]{2}in)'(?![a-z])", "g", text)
     text = re.sub(r"(\d)\s*-\s*(?=\d+/\d)", r"\1 ", text)
     text = re.sub(r"(\d)\s*-\s*(?=\d)", r"\1 to ", text)
     text = re.sub(r"(?<=\d)''|(?<=\d)\"", " inches ", text)
