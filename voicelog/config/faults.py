@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
@@ -38,6 +37,8 @@ def did_you_mean(word: str, names: Iterable[str], cutoff: float = 0.6) -> str:
         names: what could have been written.
         cutoff: smallest likeness of a suggestion, 0 to 1.
     """
+    import difflib  # only faults need it
+
     spelt = {str(name).lower(): str(name) for name in sorted(names)}
     near = difflib.get_close_matches(word.lower(), spelt, n=1, cutoff=cutoff)
     return f" (did you mean {spelt[near[0]]!r}?)" if near else ""

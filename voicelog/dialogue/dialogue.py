@@ -16,7 +16,7 @@ from voicelog.dialogue.corrections import (
     unsay,
 )
 from voicelog.dialogue.entries import claim, clear, copy, find, remark
-from voicelog.dialogue.late import say_late
+from voicelog.dialogue.late import say_late, says_of_last
 from voicelog.dialogue.rivals import with_runners_up
 from voicelog.dialogue.scene import Moment, Said, Scene
 from voicelog.dialogue.spelt import SPELT, affirm, say_spelt
@@ -141,9 +141,9 @@ def _report(scene: Scene, said: Said) -> None:
         return
     if "condition" in said.slots and not _only_dirt_over_good(statement):
         find(scene, said, said.slots)
-    elif statement.clear or _denies_all(statement):
+    elif statement.clear or (_denies_all(statement) and not says_of_last(scene, said)):
         clear(scene, said, said.slots)
-    elif statement.absent:
+    elif statement.absent and "probe" not in said.slots:
         remark(scene, statement, said.moment)
     elif said.slots or statement.bare_number is not None:
         say_late(scene, said)

@@ -30,6 +30,12 @@ def say_late(scene: Scene, said: Said) -> None:
         remark(scene, said.statement, said.moment)
 
 
+def says_of_last(scene: Scene, said: Said) -> bool:
+    """ "No leak there, and the metal is firm": a probe of the finding just made, no new place."""
+    unplaced = "zone" not in said.statement.slots
+    return unplaced and "probe" in said.slots and _meant(scene, said) is not None
+
+
 def _size(scene: Scene, said: Said) -> Slots:
     """A bare number is a size, in its own unit or the speaker's."""
     number = float(said.statement.bare_number or 0.0)

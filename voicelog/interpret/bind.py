@@ -55,6 +55,8 @@ def bind(
     told = [i for i in measures if _label(flow, i, _measure_of(flow[i]), bound)]
     for index in sorted(measures, key=lambda i: i not in told):
         _settle(items, flow, index, condition, unit, bound)
+    if "width_mm" in bound.slots and "size_mm" not in bound.slots:
+        bound.slots["size_mm"] = bound.slots.pop("width_mm")  # "a hole an inch wide"
     return bound
 
 
@@ -137,6 +139,8 @@ def _scaled(measure: Measure, value: float, slot: str, unit_mm: float) -> float:
     if slot in ("count", "ordinal"):
         return round(value)
     bare = measure.quantity == "number"
+    if unit_mm < 1 and value < 1:  # ".090, should be a hundred and twenty thou": inches
+        unit_mm *= 1000
     scale = unit_mm if bare and SLOTS[slot].kind == "length" else 1.0
     return round(value * scale, 4)
 
@@ -155,9 +159,13 @@ def _slot(
     after, before = _neighbour(flow, index, 1), _neighbour(flow, index, -1)
     if before is not None and before.slot == "ordinal" and not before.stop:
         return "ordinal"
+    if _numbers_a_mount(before, after, measure):
+        return "ordinal"
     labelled = _label(flow, index, measure, bound)
     if labelled:
         return labelled
+    if condition in (None, "thinning") and _was(items, flow, index, bound):
+        return "nominal_mm"
     if measure.quantity == "length" and after is not None and after.slot == "relation":
         return "distance"
     if measure.quantity == "number" and _of_several(items, flow[index]) and _whole(measure):
@@ -178,6 +186,27 @@ def _slot(
     return _by_condition(condition, measure, bound)
 
 
+def _numbers_a_mount(before: Item | None, after: Item | None, measure: Measure) -> bool:
+    """ "Cab mount two": a small whole number right after a name, before no fault."""
+    named = before is not None and before.slot == "zone" and not before.stop
+    faulty = after is not None and after.slot in ("condition", "rot", "rust")
+    return named and not faulty and _whole(measure) and measure.value <= _MOST_MOUNTS
+
+
+def _was(items: Sequence[Item], flow: Sequence[Item], index: int, bound: Bound) -> bool:
+    """ "Four mil new", "down to ninety thou from a hundred and twenty"."""
+    before = flow[index - 1] if index else None
+    told_from = before is not None and before.slot == "relation" and before.text == "from"
+    return _said_new(items, flow[index]) or (told_from and "thickness_mm" in bound.slots)
+
+
+def _said_new(items: Sequence[Item], number: Item) -> bool:
+    """ "Four mil new": what it was."""
+    after = next((item for item in items if item.start >= number.end), None)
+    return after is not None and after.text == "new" and not number.stop
+
+
+_MOST_MOUNTS = SLOTS["ordinal"].high
 _COUNTED = ("bolts", "nuts", "clips", "fixings", "studs", "rivets", "screws", "holes", "cracks")
 
 
@@ -257,10 +286,15 @@ def _whole(measure: Measure) -> bool:
     return measure.quantity == "number" and whole and not measure.fraction
 
 
+_DEEPEST_PIT_MM = 12.0
+"""A pit is no deeper than the thickest frame: a longer length is the pitted area's. Common
+practice, no source."""
+
+
 def _by_condition(condition: str | None, measure: Measure, bound: Bound) -> str:
     if condition == "thinning" and measure.quantity in ("length", "number"):
         return "nominal_mm" if "thickness_mm" in bound.slots else "thickness_mm"
-    if condition == "pitting" and measure.quantity == "length":
+    if condition == "pitting" and measure.quantity == "length" and measure.value <= _DEEPEST_PIT_MM:
         return "depth_mm"
     return "size_mm" if measure.quantity == "length" else ""
 

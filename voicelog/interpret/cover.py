@@ -44,6 +44,7 @@ class Item:
         measure: the number, for a measure.
         text: its words.
         stop: punctuation right after it.
+        weight: its words, small ones aside.
     """
 
     slot: str
@@ -55,6 +56,7 @@ class Item:
     measure: Measure | None = None
     text: str = ""
     stop: str = ""
+    weight: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +132,7 @@ def _candidates(
         item = Item(
             phrase.slot, phrase.value, start, end, score, phrase.also,
             text=" ".join(words[start:end]), stop=tokens[end - 1].stop,
+            weight=max(1, end - start - sum(said.light[start:end])),
         )  # fmt: skip
         yield item, _worth(phrase.slot, end - start, score)
 

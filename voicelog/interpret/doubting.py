@@ -25,6 +25,8 @@ _TAKEN = {
     "condition": (0.55, 1.0), "rot": (0.55, 1.0), "rust": (0.55, 1.0), "measure": (0.6, 0.6),
 }  # fmt: skip
 _TAKEN_OTHERWISE = (0.6, 1.0)
+_GUESSED = 0.5
+"""Score below which a word is a guess, and doubtful by itself."""
 _WELL, _FAINTLY = 0.78, 0.72
 """Scores between which the weight grows from the first figure to the second."""
 _BESIDE = {
@@ -64,6 +66,8 @@ def _taken(weighty: Sequence[Item]) -> Iterator[_Sign]:
     for item in weighty:
         if item.score < _SURE:
             mild, strong = _TAKEN.get(item.slot, _TAKEN_OTHERWISE)
+            if item.score < _GUESSED:
+                mild = strong = ENOUGH
             faintness = min(1.0, max(0.0, (_WELL - item.score) / (_WELL - _FAINTLY)))
             meant = item.text if item.measure is not None else item.value
             yield _Sign(f'"{item.text}" was taken for {meant}', mild + (strong - mild) * faintness)

@@ -58,7 +58,8 @@ class Drafter:
         if item.slot not in ("filler", "unknown", "ignore", "join", "repair", "relation", "hedge"):
             self._joined = self._joined and item.slot in _SIDE_SLOTS
             if item.slot not in _KEEPS_REPAIRING and item.value != "amend":
-                self._repairing = self._repairing and self._now is before and item.slot == "measure"
+                carries_on = item.slot in ("measure", *_SIDE_SLOTS)
+                self._repairing = self._repairing and self._now is before and carries_on
         if item.stop and item.slot not in ("relation", "filler"):
             self._relation = None
 
@@ -70,6 +71,11 @@ class Drafter:
         """A trailing "maybe" or "used to" belongs to what was just said."""
         self._now.tentative = self._now.tentative or self._hedged
         self._now.past = self._now.past or self._past
+
+    def _on_tag(self, item: Item, marked: Marked) -> None:
+        """Earlier work at a place that is named is an old repair there."""
+        if item.value == "earlier-work" and self._now.zones:
+            self._on_condition(replace(item, slot="condition", value="old-repair"), marked)
 
     def _on_end(self, item: Item, marked: Marked) -> None:
         """ "The middle's good": a side, where no name follows that it could tell apart."""
@@ -149,6 +155,7 @@ class Drafter:
     def _on_side(self, item: Item, marked: Marked) -> None:
         now = self._now
         if marked.negated and self._after("negation"):
+            self._repairing = self._repairing or bool(now.sides)  # "left, uh, not left, right"
             return
         if self._relation is not None and now.sides:
             return
@@ -337,12 +344,23 @@ class Drafter:
         return False
 
     def _on_clear(self, item: Item, marked: Marked) -> None:
+        if self._now.condition is not None and self._face_follows():
+            self._flush()
         if marked.negated:
             self._now.denied_good = True
         elif item.slot == "good":
             self._now.approved = True
         else:
             self._now.clear = True
+
+    def _on_obstacle(self, item: Item, marked: Marked) -> None:
+        """What stands before a place leaves it unseen; its words stay in the reason."""
+        self._on_act(replace(item, slot="act", value=str(Act.NOT_SEEN)), marked)
+
+    def _face_follows(self) -> bool:
+        """ "… scale along the bottom, clean on top": the good word is said of its own face."""
+        before = self._marked[self._index - 1].item
+        return bool(before.stop) and self._follows("face")
 
     def _on_act(self, item: Item, marked: Marked) -> None:
         if item.value == "next" or (marked.negated and item.value == "photo"):
@@ -381,8 +399,9 @@ class Drafter:
     def _counts_another(self, item: Item) -> bool:
         """ "… left outrigger three holes …": the number goes with the fault that follows."""
         now = self._now
-        counts = item.measure is not None and item.measure.quantity == "number"
-        told = now.condition is not None and now.placed and not now.place_first
+        kinds = ("number", "length") if self._joined else ("number",)
+        counts = item.measure is not None and item.measure.quantity in kinds
+        told = now.condition is not None and now.placed and (self._joined or not now.place_first)
         return counts and told and not item.stop and self._follows("condition")
 
     def _next_of_a_row(self, item: Item) -> bool:
@@ -419,10 +438,11 @@ _HANDLERS = {
     "unknown": Drafter._on_quiet,
     "ignore": Drafter._on_quiet,
     "end": Drafter._on_end,
+    "obstacle": Drafter._on_obstacle,
     "negation": Drafter._on_negation,
     "contrast": Drafter._on_quiet,
     "attention": Drafter._on_quiet,
-    "tag": Drafter._on_quiet,
+    "tag": Drafter._on_tag,
     "question": Drafter._on_quiet,
     "hypothetical": Drafter._on_quiet,
     "address": Drafter._on_quiet,
@@ -457,7 +477,7 @@ def _weaker(item: Item, kept: Item) -> bool:
 
 _SAYS_MORE = {
     ("hole", "worn-hole"), ("debris", "blocked-drain"), ("scale", "delamination"),
-    ("recoated", "peeling-coating"), ("surface-rust", "rust-weep"), ("missing-part", "hole"),
+    ("recoated", "peeling-coating"), ("recoated", "oil-film"), ("recoated", "blocked-drain"), ("surface-rust", "rust-weep"), ("missing-part", "hole"),
     ("peeling-coating", "delamination"), ("scale", "pack-rust"), ("crack", "pack-rust"),
     ("hole", "missing-part"), ("thinning", "delamination"), ("thinning", "wasted-fixing"),
     ("hole", "wasted-fixing"), ("seized-fixing", "wasted-fixing"),

@@ -10,6 +10,9 @@ from voicelog.interpret.lexicon import Match, fold
 LIGHT = "light"
 """Value of those fillers that may stand inside another phrase without changing it."""
 
+THING = "thing"
+"""Value of fillers that name a thing: with a state they tell, as in "bolts badly wasted"."""
+
 _STRETCHED = frozenset(
     ("condition", "rot", "rust", "probe", "surround", "clear", "method", "spoken_grade", "act")
 )
@@ -30,7 +33,11 @@ class Gaps:
 
     def __init__(self, vocabulary: Vocabulary) -> None:
         self._light = frozenset(p.text for p in vocabulary.phrases if p.value == LIGHT)
-        self._weak = frozenset(p.text for p in vocabulary.phrases if p.slot == "filler")
+        self._weak = frozenset(
+            p.text
+            for p in vocabulary.phrases
+            if p.slot == "negation" or (p.slot == "filler" and p.value != THING)
+        )
         self._phrases: dict[tuple[str, ...], Phrase] = {}
         self._carrying: set[str] = set()
         for phrase in vocabulary.phrases:
@@ -39,15 +46,15 @@ class Gaps:
 
     def _add(self, phrase: Phrase) -> None:
         carried = self._carried(phrase.text.split())
-        strong = sum(word not in self._weak for word in carried)
+        strong = len([word for word in carried if word not in self._weak])
         if strong > 1 or (strong and len(carried) > _ENOUGH):
             self._phrases.setdefault(carried, phrase)
             self._carrying.update(carried)
-            if phrase.slot in _TURNED:
+            if phrase.slot in _TURNED and strong == len(carried):
                 self._phrases.setdefault((_ANY_ORDER, *sorted(carried)), phrase)
 
     def _carried(self, words: Sequence[str]) -> tuple[str, ...]:
-        return tuple(fold(word) for word in words if word not in self._light)
+        return tuple([fold(word) for word in words if word not in self._light])
 
     def is_light(self, word: str) -> bool:
         """True when the word may stand inside any phrase."""

@@ -33,6 +33,9 @@ _LIKE = 0.95
 _SAME_SOUND = 0.9
 """Score of a phrase that sounds exactly like other words."""
 
+_KNOWN_MISHEARD = 0.9
+"""Score of what a recogniser is known to make of a phrase."""
+
 _CONTRACTED = frozenset(
     ("what's", "that's", "here's", "there's", "where's", "who's", "how's", "she's", "let's")
 )
@@ -76,28 +79,26 @@ def fold(word: str) -> str:
 
 def key(words: Sequence[str]) -> str:
     """Words run together, so that "cross member" and "crossmembers" are one thing."""
-    return "".join(fold(word) for word in words)
+    return "".join(map(fold, words))
 
 
 class Lexicon:
     """Phrases by key, and by likeness for words that the vocabulary does not have."""
 
     def __init__(self, vocabulary: Vocabulary) -> None:
-        self._exact: dict[str, tuple[Match, ...]] = {}
-        self._known: set[str] = set()
+        said = " ".join([phrase.text for phrase in vocabulary.phrases if not phrase.misheard])
+        self._known = frozenset(map(fold, set(said.split())))
+        self._exact: dict[str, tuple[Phrase, ...]] = {}
         self._heard: dict[str, list[Phrase]] = {}
         self._echoing = lru_cache(maxsize=_KEPT)(self._echo)
         for phrase in vocabulary.phrases:
             self._add(phrase)
 
     def _add(self, phrase: Phrase) -> None:
-        words = phrase.text.split()
-        match = Match(phrase, 0.9 if phrase.misheard else 1.0)
-        folded = key(words)
+        folded = key(phrase.text.split())
         others = self._exact.get(folded, ())
-        if all(other.phrase.slot != phrase.slot for other in others):
-            self._exact[folded] = (*others, match)
-        self._known.update(fold(word) for word in words if not phrase.misheard)
+        if phrase.slot not in [other.slot for other in others]:
+            self._exact[folded] = (*others, phrase)
         if phrase.slot in _HEARD_SLOTS and not phrase.misheard and len(folded) >= _SHORTEST_HEARD:
             self._heard.setdefault(folded, []).append(phrase)
 
@@ -111,7 +112,10 @@ class Lexicon:
 
     def spelt(self, spelt: str) -> tuple[Match, ...]:
         """Phrases with this key: folded words run together."""
-        return self._exact.get(spelt, ())
+        found = self._exact.get(spelt, ())
+        return tuple(
+            [Match(phrase, _KNOWN_MISHEARD if phrase.misheard else 1.0) for phrase in found]
+        )
 
     @cached_property
     def _spelt(self) -> list[str]:

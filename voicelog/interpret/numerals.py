@@ -18,7 +18,7 @@ SCALES = {"thousand": 10**3, "million": 10**6, "billion": 10**9}
 ZEROS = {"zero": 0, "nought": 0, "naught": 0}
 SPOKEN_ZEROS = ("oh", "o")
 """Zero only beside a point: elsewhere they are an exclamation and a letter."""
-POINTS = ("point", "decimal")
+POINTS = ("point", "decimal", "comma")
 
 ORDINALS = (
     {word: value for value, word in enumerate(_SMALL_ORDINALS.split(), start=1)}

@@ -12,19 +12,22 @@ from voicelog.interpret.choosing import FAR, Candidate, Choice, choose
 from voicelog.interpret.cover import Cover, Item, covers
 from voicelog.interpret.digits import put_right
 from voicelog.interpret.drafter import drafts
+from voicelog.interpret.gaps import LIGHT
 from voicelog.interpret.localise import Numerals
 from voicelog.interpret.matcher import Matcher
 from voicelog.interpret.mending import Mender
 from voicelog.interpret.placing import Context
-from voicelog.interpret.scope import CONTENT, apart, mark, next_content, split_talk
+from voicelog.interpret.scope import CONTENT, apart, mark, next_content, split_talk, unhidden
 from voicelog.interpret.spelt import spelt
 from voicelog.interpret.statements import facts, statements
 from voicelog.interpret.tokens import Token, tokenise
 
 _LEAST_SENSE = 0.34
 """Least share of weighty words explained for an utterance that names its place."""
-_LEAST_SENSE_UNPLACED = 0.55
+_LEAST_SENSE_UNPLACED = 0.6
 """The same where the place would have to be carried over."""
+_IDLE = {"unknown": 1.0, "filler": 0.0, "ignore": 0.0, "join": 0.0}
+"""How much a word of these classes speaks for talk."""
 _FAINT = 0.15
 """Mean confidence below which weighty words are doubtful: with a bias, single right words of the
 built-in ear often score under 0.1 (the bundled recordings), so one low word proves nothing."""
@@ -107,7 +110,7 @@ class Reader:
         told = spelt(run, tokens)
         if told is not None:
             return [told]
-        report, talk = split_talk(_trim_filler_side(run))
+        report, talk = split_talk(_trim_filler_side(unhidden(run)))
         sense = max(_sense(report), _sense(_first_clause(report)))
         made = [
             self._checked(statement, report, sense, tokens)
@@ -169,13 +172,16 @@ def _trim_filler_side(items: Sequence[Item]) -> list[Item]:
     after = next_content(items, 0) if items else None
     if items and items[0].text in ("okay", "ok") and after is not None:
         return [replace(items[0], slot="ignore", value="ignore"), *_trim_filler_side(items[1:])]
-    if items and items[0].text == "all right" and not items[0].stop and after is not None:
-        if after.slot == "zone":  # "all right" may be a breath before "right": a side, in doubt
-            items[0] = replace(items[0], slot="side", value="right", score=0.8)
+    if items and items[0].text in ("all right", "alright") and after is not None:
+        if after.slot == "zone" and not items[0].stop:  # a breath, or "right" after one
+            items[0] = replace(items[0], slot="side", value="right", score=0.4)
+        else:
+            items[0] = replace(items[0], slot="ignore", value="ignore")
         return items
     for at in range(1, len(items)):
         alone = items[at].text == "right" and items[at].stop and items[at - 1].stop
-        if alone and any(item.slot in ("side", "kerb") for item in items[:at]):
+        denied = at > 1 and items[at - 2].slot == "negation"  # "not left, right,"
+        if alone and not denied and any(item.slot in ("side", "kerb") for item in items[:at]):
             items[at] = replace(items[at], slot="ignore", value="ignore")
     if items and items[0].text == "right" and items[0].stop and len(items) > 1:
         later = [item.slot for item in items[1:] if item.slot not in ("filler", "unknown")]
@@ -194,14 +200,14 @@ def _first_clause(items: Sequence[Item]) -> Sequence[Item]:
 
 
 def _sense(items: Sequence[Item]) -> float:
-    """Share of the weighty words that the vocabulary explains, 0 to 1."""
-    explained = unknown = 0
+    """Share of the weighty words that say something about the vehicle, 0 to 1."""
+    explained = idle = 0.0
     for item in items:
-        if item.slot == "unknown":
-            unknown += 1
-        elif item.slot not in ("filler", "join"):
-            explained += item.end - item.start
-    return explained / (explained + unknown) if explained + unknown else 1.0
+        if item.slot in _IDLE:
+            idle += _IDLE[item.slot] if item.value != LIGHT else 0.0
+        else:
+            explained += item.weight
+    return explained / (explained + idle) if explained + idle else 1.0
 
 
 def _tags(items: Sequence[Item]) -> tuple[str, ...]:

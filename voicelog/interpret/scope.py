@@ -26,6 +26,21 @@ class Marked:
     by_sight: bool = False
 
 
+def unhidden(items: Sequence[Item]) -> list[Item]:
+    """What hides a place is none: "can't see it, tank's in the way"."""
+    seen: list[Item] = []
+    hiding = False
+    for item in reversed(items):
+        if item.stop:
+            hiding = False
+        if item.slot == "obstacle":
+            hiding = True
+        elif hiding and item.slot in ("zone", "family"):
+            item = replace(item, slot="unknown", value="")
+        seen.append(item)
+    return seen[::-1]
+
+
 def apart(items: Sequence[Item]) -> list[list[Item]]:
     """The utterance cut at every *next item*, which begins the run after it."""
     runs: list[list[Item]] = [[]]
@@ -78,8 +93,11 @@ def _sentences(items: Sequence[Item]) -> list[list[Item]]:
 def _talk_starts(sentence: Sequence[Item]) -> int:
     asked = sentence[-1].stop == "?"
     markers = ("question", "hypothetical", "address")
+    placed = any(item.slot in ("zone", "family") for item in sentence)
     for index, item in enumerate(sentence):
         if item.value == "opener" and not _opens(sentence, index):
+            continue
+        if item.value == "person" and placed:
             continue
         if item.slot in markers and not _polite(sentence, index):
             start = _clause_start(sentence, index)
@@ -139,6 +157,7 @@ def mark(items: Sequence[Item]) -> list[Marked]:
                 negating
                 and item.slot in ("side", "zone", "measure")
                 and _just_after_no(items, index)
+                and not items[index - 1].also  # "neither mount has any rust": both are denied it
             ):
                 negating = False
         if negating and item.stop and not _list_goes_on(items, index):

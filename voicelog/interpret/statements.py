@@ -39,6 +39,7 @@ def _shared(draft: Draft, earlier: Draft, context: Context) -> Statement:
 
 
 def _from(draft: Draft, lender: Draft | None, context: Context) -> list[Statement]:
+    _dented_by_hammer(draft)
     condition = _condition(draft)
     bound = bind(draft.items, draft.numbers, condition, context.speech)
     base = Statement(
@@ -82,6 +83,15 @@ def _at(base: Statement, place: Place, draft: Draft) -> Statement:
         questions=tuple(place.questions),
         other_side=place.other_side,
     )
+
+
+def _dented_by_hammer(draft: Draft) -> None:
+    """ "With the hammer it makes small dents": what the probe did, no fault of its own."""
+    dent, method = draft.condition, draft.others.get("method")
+    tapped = method is not None and method.value == "tapped"
+    if dent is not None and dent.value == "deformation" and dent.text.startswith("dent") and tapped:
+        draft.others.setdefault("probe", replace(dent, slot="probe", value="dents"))
+        draft.condition = None
 
 
 def _condition(draft: Draft) -> str | None:

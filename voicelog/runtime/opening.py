@@ -7,7 +7,8 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
-from voicelog.config.grammar import Grammar, grammar_in_force
+from voicelog.config.cache import checked_grammar
+from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
 from voicelog.journal.journal import Journal
@@ -27,7 +28,7 @@ def open_listening(
     """
     from voicelog.recognise.lookup import open_ear  # not needed to read text
 
-    grammar = grammar_in_force(settings)
+    grammar = checked_grammar(settings)
     ear = open_ear(
         settings.ear, phrases=grammar.vocabulary.telling(), model=settings.model,
         bias=settings.bias, beam=settings.beam,
@@ -42,7 +43,7 @@ def open_listening(
 
 def open_reading(settings: Settings, *, keep: bool, subject: str = "") -> Session:
     """A session that reads text; it keeps a log only when asked to."""
-    grammar = grammar_in_force(settings)
+    grammar = checked_grammar(settings)
     journal = _journal(settings, grammar, subject, None) if keep else None
     return Session(settings, grammar, journal=journal)
 
