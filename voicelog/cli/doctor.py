@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from voicelog import __version__
+from voicelog.config.cache import cache_folder
 from voicelog.config.settings import default_user_file, load_settings
 from voicelog.recognise.lookup import ears
 
@@ -38,6 +39,7 @@ def doctor() -> None:
     click.echo(
         f"  settings: {file} ({'in use' if file.exists() else 'not there; the shipped ones hold'})"
     )
+    click.echo(f"  cache: {cache_folder()} (grammars checked before; may be deleted at any time)")
 
 
 def _chosen(wanted: str, ready: list[str]) -> str:

@@ -62,6 +62,9 @@ def corrected(entry: Entry, statement: Statement, place: Slots) -> Amend | None:
     """
     said, ranges = renumbered(entry, statement)
     set_slots: dict[str, SlotValue] = {**said, **place}
+    gone_through = set_slots.get("probe") == "through" and "condition" not in set_slots
+    if gone_through and entry.slots.get("condition") in ROTS_TO_HOLE:
+        set_slots["condition"] = "hole"
     kind = _kind(statement, set_slots)
     if not set_slots and kind is None:
         return None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from voicelog.dialogue.amendments import corrected
@@ -13,6 +13,7 @@ from voicelog.dialogue.scene import SPOKEN_OF, Moment, Said, Scene, only_place, 
 from voicelog.domain.entry import Entry, Kind
 from voicelog.domain.reading import Statement
 from voicelog.domain.slot import SlotValue
+from voicelog.domain.zone import Layout
 
 _AIMED = "correction on"
 """Opens a correction of the entry at a place; without it the place itself may be what was wrong."""
@@ -140,10 +141,18 @@ def _correct(
     if change is None:
         scene.refused = "the correction says nothing that could change"
         return
+    if _single(scene, place) and "side" in target.slots and "side" not in place:
+        change = replace(change, drop=(*change.drop, "side"))
     scene.amend(change)
     if _says_more(statement) and _halves(target, statement):
         _keep_other_half(scene, target, moment)
     scene.place = Place(only_place(scene[target.id].slots), said_at_s=moment.at_s)
+
+
+def _single(scene: Scene, place: Mapping[str, SlotValue]) -> bool:
+    """The corrected place is one of which the vehicle has no left and right."""
+    zone = place.get("zone")
+    return zone in scene.zone_map and scene.zone_map[str(zone)].layout is not Layout.PAIR
 
 
 def _changed_place(entry: Entry, statement: Statement) -> dict[str, SlotValue]:

@@ -16,7 +16,7 @@ from voicelog.dialogue.corrections import (
     unsay,
 )
 from voicelog.dialogue.entries import claim, clear, copy, find, remark
-from voicelog.dialogue.late import say_late, says_of_last
+from voicelog.dialogue.late import restates, say_late, says_of_last
 from voicelog.dialogue.rivals import with_runners_up
 from voicelog.dialogue.scene import Moment, Said, Scene
 from voicelog.dialogue.spelt import SPELT, affirm, say_spelt
@@ -140,7 +140,8 @@ def _report(scene: Scene, said: Said) -> None:
     if contrast(scene, said):
         return
     if "condition" in said.slots and not _only_dirt_over_good(statement):
-        find(scene, said, said.slots)
+        if not restates(scene, said):
+            find(scene, said, said.slots)
     elif statement.clear or (_denies_all(statement) and not says_of_last(scene, said)):
         clear(scene, said, said.slots)
     elif statement.absent and "probe" not in said.slots:

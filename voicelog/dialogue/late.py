@@ -7,9 +7,9 @@ from itertools import takewhile
 from voicelog.dialogue.amendments import condition_of_probe, late
 from voicelog.dialogue.entries import clear, find, ranges_of, remark
 from voicelog.dialogue.place import same_spot
-from voicelog.dialogue.scene import Said, Scene
+from voicelog.dialogue.scene import Said, Scene, only_place
 from voicelog.domain.entry import Entry, Kind
-from voicelog.domain.slot import ROTS_TO_HOLE, Slots
+from voicelog.domain.slot import MEASURE_SLOTS, ROTS_TO_HOLE, Slots
 
 
 def say_late(scene: Scene, said: Said) -> None:
@@ -17,6 +17,7 @@ def say_late(scene: Scene, said: Said) -> None:
     slots = said.slots or _size(scene, said)
     target = _meant(scene, said)
     if target is not None:
+        slots = _of_thickness(target, slots)
         scene.amend(late(target, slots, ranges_of(said.statement, slots)))
         return
     told = condition_of_probe(slots.get("probe"))
@@ -28,6 +29,31 @@ def say_late(scene: Scene, said: Said) -> None:
         clear(scene, said, slots)
     else:
         remark(scene, said.statement, said.moment)
+
+
+def restates(scene: Scene, said: Said) -> bool:
+    """ "Pitting." … "Pits are twenty thou deep.": the fault just found, told more closely.
+
+    Returns:
+        False where a place is named, or the fault has such a measure already; nothing was done.
+    """
+    more = {name: value for name, value in said.slots.items() if name in (*MEASURE_SLOTS, "probe")}
+    target = _meant(scene, said)
+    if target is None or not more or only_place(said.statement.slots):
+        return False
+    same = target.slots.get("condition") == said.slots.get("condition")
+    if not same or target.utterance == said.moment.utterance or more.keys() & target.slots.keys():
+        return False
+    scene.amend(late(target, more, ranges_of(said.statement, more)))
+    return True
+
+
+def _of_thickness(target: Entry, slots: Slots) -> Slots:
+    """A length said of thin metal is what is left of it."""
+    thin = target.slots.get("condition") == "thinning" and "thickness_mm" not in target.slots
+    if not thin or "size_mm" not in slots or "thickness_mm" in slots:
+        return slots
+    return {"thickness_mm" if name == "size_mm" else name: value for name, value in slots.items()}
 
 
 def says_of_last(scene: Scene, said: Said) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from functools import cached_property
 
 from voicelog.domain.zone import Role, ZoneMap
 
@@ -23,8 +24,12 @@ class Landmarks:
         for name, critical in _names(zone_map):
             names[name] = names.get(name, False) or critical
         self._critical = names
-        longest_first = sorted(names, key=len, reverse=True)
-        self._pattern = re.compile(rf"\b({'|'.join(map(re.escape, longest_first))})\b")
+
+    @cached_property
+    def _pattern(self) -> re.Pattern[str]:
+        """Any name, the longest that fits; made only when a landmark is said, for it takes a while."""
+        longest_first = sorted(self._critical, key=len, reverse=True)
+        return re.compile(rf"\b({'|'.join(map(re.escape, longest_first))})\b")
 
     def may_be_critical(self, landmark: str) -> bool:
         """True unless the landmark names places of the map, none of them a critical mounting.

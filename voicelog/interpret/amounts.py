@@ -247,7 +247,8 @@ def _coins(words: Sequence[str], at: int) -> Iterator[Amount]:
 
 def _shares(words: Sequence[str], at: int) -> Iterator[Amount]:
     """Parts of a surface: "a third of it", "half the panel", "ten percent of the surface"."""
-    for number in numbers_at(words, at):
+    part = part_at(words, at)
+    for number in (*numbers_at(words, at), *([part] if part is not None else [])):
         if number.fraction and 0 < number.value <= 1:
             percent = replace(_bare(number), unit="percent", unit_mm=None, total=100 * number.value)
             yield from _of_it(words, percent, must_say_of=number.value != Fraction(1, 2))

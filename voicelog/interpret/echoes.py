@@ -39,10 +39,10 @@ class Echoes:
         self._weights = [weight(sound) for sound in self._sounds]
         self._places: dict[str, list[int]] = {}
         for place, sound in enumerate(self._sounds):
-            self._places.setdefault(_bones(sound), []).append(place)
+            self._places.setdefault(bones(sound), []).append(place)
         self._wholes: dict[str, str] = {}  # skeletons with that part, spaced: cheaper than lists
         for whole in self._places:
-            for part in _parts(whole):
+            for part in parts(whole):
                 self._wholes[part] = f"{self._wholes.get(part, '')} {whole}"
 
     def like(
@@ -75,8 +75,8 @@ class Echoes:
         return echoes
 
     def _met(self, heard: str) -> list[int]:
-        wholes = " ".join([self._wholes.get(part, "") for part in _parts(_bones(heard))])
-        return [place for whole in set(wholes.split()) for place in self._places[whole]]
+        wholes = " ".join([self._wholes.get(part, "") for part in parts(bones(heard))])
+        return [place for whole in dict.fromkeys(wholes.split()) for place in self._places[whole]]
 
 
 def _most_alike(one: float, other: float) -> float:
@@ -86,12 +86,12 @@ def _most_alike(one: float, other: float) -> float:
     return one / other if other else 1.0
 
 
-def _bones(sound: str) -> str:
+def bones(sound: str) -> str:
     """The skeleton; a dash for a sound without one, such as that of "hour"."""
     return skeleton(sound) or "-"
 
 
-def _parts(whole: str) -> list[str]:
+def parts(whole: str) -> list[str]:
     """A skeleton and every way to drop one class of it."""
     if len(whole) <= _SHORTEST:
         return [whole]

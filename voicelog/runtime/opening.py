@@ -5,15 +5,17 @@ from __future__ import annotations
 from dataclasses import asdict
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from voicelog.config.cache import checked_grammar
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
-from voicelog.journal.journal import Journal
 from voicelog.recognise.port import Ear
 from voicelog.runtime.session import Session
+
+if TYPE_CHECKING:
+    from voicelog.journal.journal import Journal
 
 
 def open_listening(
@@ -49,6 +51,8 @@ def open_reading(settings: Settings, *, keep: bool, subject: str = "") -> Sessio
 
 
 def _journal(settings: Settings, grammar: Grammar, subject: str, ear: Ear | None) -> Journal:
+    from voicelog.journal.journal import Journal  # not needed to read text without keeping it
+
     opened: dict[str, Any] = {
         "map": grammar.zone_map.id,
         "rails": str(settings.rails),

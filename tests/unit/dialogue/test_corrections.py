@@ -146,6 +146,14 @@ ENDS: Mapping[str, tuple[Sequence[Any], Sequence[Mapping[str, Any]]]] = {
         ["driver side sill, scale", "correction, ten millimetres"],
         [{"size_mm": 10.0, "doubtful": True}],
     ),
+    "a place of which there is one has no side": (
+        ["left engine mount, oil film", "correction, gearbox cross member"],
+        [{"zone": "gearbox-cross-member", "side": None, "condition": "oil-film"}],
+    ),
+    "gone through after all": (
+        ["left sill, surface rust", "correction, screwdriver went through it"],
+        [{"condition": "hole", "probe": "through"}],
+    ),
     "a doubt goes with its question": (
         ["driver side sill, scale", "correction, left side"],
         [{"side": "left", "doubtful": False, "questions": ()}],

@@ -67,6 +67,21 @@ ENDS: Mapping[str, tuple[Sequence[Any], Sequence[Mapping[str, Any]]]] = {
          "went straight through"],
         [{"ordinal": 2, "condition": "surface-rust"}, {"ordinal": 3, **THROUGH}],
     ),
+    "the fault named again with its depth": (
+        ["brake line, pitting", "pits are twenty thou deep"],
+        [{"condition": "pitting", "depth_mm": pytest.approx(0.508)}],
+    ),
+    "the same fault with the same measure is another one": (
+        ["left sill, hole ten mil", "hole thirty mil"], [{"size_mm": 10.0}, {"size_mm": 30.0}],
+    ),
+    "what is left of thin metal": (
+        ["left mid rail, thinning", "two mil", "should be three"],
+        [{"thickness_mm": 2.0, "nominal_mm": 3.0, "size_mm": None}],
+    ),
+    "firm where no leak is": (
+        ["fuel line, surface rust", "no leak there, and the metal is firm"],
+        [{"condition": "surface-rust", "probe": "firm"}],
+    ),
     "a range keeps both its ends": (
         ["left sill, hole", "ten to fifteen mil"],
         [{"size_mm": 15.0, "ranges": {"size_mm": (10.0, 15.0)}}],

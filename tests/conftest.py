@@ -1,0 +1,18 @@
+"""What all tests share: nothing of the tester's own folders is read or written."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterator
+
+import pytest
+
+
+@pytest.fixture(autouse=True, scope="session")
+def _own_cache() -> Iterator[None]:
+    """Checked grammars are cached in a folder of this run, on every system platformdirs knows."""
+    with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
+        for name in ("XDG_CACHE_HOME", "LOCALAPPDATA"):
+            patch.setitem(os.environ, name, folder)
+        yield
