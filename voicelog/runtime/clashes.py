@@ -13,6 +13,9 @@ from voicelog.interpret.collisions import collisions
 LEAST = 0.85
 """Likeness from which a pair is told: a few dozen in the shipped words, most of them worth a look."""
 
+IN_CONTEXT = 0.05
+"""Likeness more from which a shipped pair is told that differs in kind, and so by its context."""
+
 _ENDINGS = frozenset(("", "s", "es", "'s", "d", "ed", "n", "en", "ing", "y", "e", "er", "ly"))
 _STEM = 3
 """Letters that two forms of one word share at least."""
@@ -77,7 +80,13 @@ def clashes(grammar: Grammar, overlays: int, least: float = LEAST) -> tuple[Clas
         for one, other, score in pairs
         if _at_stake(one, other) and _tells(*_differing(one.text, other.text))
     ]
-    return tuple(sorted(_together(found), key=lambda clash: (not clash.own, -clash.score)))
+    told = (clash for clash in _together(found) if _worth_telling(clash, least))
+    return tuple(sorted(told, key=lambda clash: (not clash.own, -clash.score)))
+
+
+def _worth_telling(clash: Clash, least: float) -> bool:
+    """What the words around tell apart has to sound more alike, except in a shop's own files."""
+    return clash.own or not clash.in_context or clash.score >= min(1.0, least + IN_CONTEXT)
 
 
 def _clash(
