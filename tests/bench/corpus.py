@@ -92,18 +92,19 @@ class Hearing:
 def load(source: str) -> list[Case]:
     """The cases of ``<part>/hand``, ``<part>/generated``, ``<part>/chatter``, or of a file.
 
-    A line of chatter is a case that wants nothing; ``<part>/chatter-after`` says it after a finding
+    A part may be written by several hands, each in a file of its own: ``tuning.jsonl``,
+    ``tuning-2.jsonl`` and so on. A line of chatter is a case that wants nothing; ``<part>/chatter-after`` says it after a finding
     that must stay as it is.
     """
     part, _, origin = source.partition("/")
     if source.endswith(".jsonl"):
         return from_file(Path(source), "file")
     if origin == "hand":
-        return from_file(FOLDER / f"{part}.jsonl", part)
+        return [case for file in _files(part, ".jsonl") for case in from_file(file, part)]
     if origin == "generated":
         made = _script("generate").cases(SEED, GENERATED, part)
         return [case_of(document, part, origin) for document in made]
-    lines = _lines(FOLDER / f"chatter-{part}.txt")
+    lines = [line for file in _files(f"chatter-{part}", ".txt") for line in _lines(file)]
     say, want = (FINDING, [WANTED]) if origin == "chatter-after" else ((), [])
     return [
         case_of({"id": f"c{n}", "topic": origin, "say": [*say, line], "want": want}, part, origin)
@@ -160,6 +161,11 @@ def _one_ear(text: str, hearing: Hearing, seed: int) -> Heard:
         return Heard((Hypothesis(heard),), engine="corrupted")
     several = corrupt.n_best(text, hearing.rate, seed, hearing.hypotheses)
     return Heard(tuple(Hypothesis(t, score) for t, score in several), engine="corrupted")
+
+
+def _files(name: str, ending: str) -> list[Path]:
+    """The first hand's file, which must be there, and those of the others in their order."""
+    return [FOLDER / f"{name}{ending}", *sorted(FOLDER.glob(f"{name}-*{ending}"))]
 
 
 def _lines(path: Path) -> list[str]:

@@ -80,7 +80,7 @@ def n_best(text: str, rate: float, seed: int, count: int = 4) -> list[tuple[str,
 def _variant(said: Words, best: Slips, rng: random.Random) -> Slips:
     """Another hypothesis: most of the best one's slips, and others in the place of the rest."""
     kept = {at: slip for at, slip in best.items() if rng.random() < KEPT}
-    edits = max(0, _distance(said, _heard(said, best)) + rng.choice((-1, 0, 0, 1)))
+    edits = max(0, word_errors(said, _heard(said, best)) + rng.choice((-1, 0, 0, 1)))
     return _slips(said, edits, kept, rng)
 
 
@@ -103,7 +103,7 @@ def _budget(words: int, rate: float, rng: random.Random) -> int:
 def _slips(said: Words, edits: int, kept: Slips, rng: random.Random) -> Slips:
     """Slips added to the kept ones until the heard text is that many edits away."""
     slips, plain = dict(kept), tuple(_core(word) for word in said)
-    away = _distance(said, _heard(said, slips))
+    away = word_errors(said, _heard(said, slips))
     for _ in range(_TRIES * max(edits, 1)):
         places = _free(said, slips)
         if away >= edits or not places:
@@ -113,8 +113,8 @@ def _slips(said: Words, edits: int, kept: Slips, rng: random.Random) -> Slips:
         if not set(range(at, at + span)) <= set(places):
             continue
         now = _heard(said, more := {**slips, at: (span, heard)})
-        if now and away < _distance(said, now) <= edits:
-            slips, away = more, _distance(said, now)
+        if now and away < word_errors(said, now) <= edits:
+            slips, away = more, word_errors(said, now)
     return slips
 
 
@@ -159,6 +159,7 @@ def _weight(word: str) -> float:
     return 0.7 if word in common_words() else 1.2
 
 
-def _distance(said: Words, heard: Words) -> int:
+def word_errors(said: Words, heard: Words) -> int:
+    """Words substituted, left out and put in, marks aside: the numerator of the word error rate."""
     plain = [_core(word) for word in said]
     return Levenshtein.distance(plain, [_core(word) for word in heard])

@@ -141,3 +141,11 @@ def test_a_word_taken_by_its_faint_sound_is_marked(grammar: Grammar, reader: Rea
     """ "Poach" may have been "patch": a person is asked to listen again."""
     (entry,) = _entries(grammar, reader, ["right sill, poach on it"])
     assert entry.doubts == ('"poach" was taken for old-repair',)
+
+
+@pytest.mark.parametrize("text", ["left scale, pitting", "scale", "left scale"])
+def test_scale_is_never_a_sill(grammar: Grammar, reader: Reader, text: str) -> None:
+    """Both have the Soundex code S400: a likeness of sound alone picks no place."""
+    assert _entries(grammar, reader, [text]) == []
+    (entry,) = _entries(grammar, reader, ["left sill, scale"])
+    assert (entry.slots["zone"], entry.slots["condition"]) == ("sill", "scale")

@@ -66,6 +66,9 @@ def _each(text: str) -> list[Fraction]:
         ("twelve point ninety-nine", "12.99"),
         ("point fifteen", "0.15"),
         ("point nineteen", "0.19"),
+        ("sixty hundred", "6000"),
+        ("point oh six two", "0.062"),
+        ("one and a half", "1.5"),
     ],
 )
 def test_published_vectors(said: str, value: str) -> None:
@@ -82,13 +85,16 @@ def test_published_vectors(said: str, value: str) -> None:
         ("five zero", [5, 0]),
         ("fifty zero three", [50, 0, 3]),
         ("zero eight", [0, 8]),
+        ("zero nine sixty zero six twelve twenty-one", [0, 9, 60, 0, 6, 12, 21]),
+        ("minus fifteen", [15]),
+        ("one point two hundred thirty-six", [Fraction("1.2"), 136]),
         ("thousand thousand two hundreds", [1000, 1200]),
         ("million million", [10**6, 10**6]),
         ("my name is o s c a r", []),
     ],
 )
-def test_runs_that_are_not_one_number(said: str, values: list[int]) -> None:
-    """Published as refused, or as several numbers."""
+def test_runs_that_are_not_one_number(said: str, values: list[int | Fraction]) -> None:
+    """Published as refused, or as several numbers; a sign is no part of a number here."""
     assert _each(said) == values
 
 
@@ -120,8 +126,8 @@ def test_decimals_come_back_from_num2words() -> None:
 
 
 def test_ordinals_come_back_from_num2words() -> None:
-    """First to ninety-ninth."""
-    for value in range(1, 100):
+    """First to ninety-ninth, then every seventh up to 999 that is no round hundred."""
+    for value in (*range(1, 100), *(value for value in range(101, 1000, 7) if value % 100)):
         found = ordinal_at(num2words(value, to="ordinal").split(), 0)
         assert found is not None
         assert found.value == value

@@ -1,25 +1,28 @@
-"""What a phrase is worth where it stands: talk, questions, negation, and "no" as "I mean"."""
+"""What a phrase is worth where it stands: hidden places, negation, and "no" as "I mean"."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
+from voicelog.interpret.classes import FAULTS, PLACES, QUIET
 from voicelog.interpret.cover import Item
+from voicelog.interpret.look import last_content, next_content
 
-CONTENT = frozenset(
-    ("condition", "rot", "rust", "zone", "family", "clear", "probe", "act", "spoken_grade")
-)
-"""Slots that say something about the metal or steer the program."""
-
-DESCRIBING = ("condition", "rot", "rust", "clear", "good", "probe")
-_QUIET = ("filler", "unknown")
-_PLACE_OR_NUMBER = ("side", "zone", "kerb", "seat", "measure", "family", "end")
+_PLACE_OR_NUMBER = (*PLACES, "side", "kerb", "seat", "end", "measure")
+_SPARED = ("side", "zone", "measure")
+"""What a denial reaches alone, where it comes right after: "not left, scale" denies no scale."""
 
 
 @dataclass(frozen=True, slots=True)
 class Marked:
-    """An item with what its surroundings make of it."""
+    """An item with what its surroundings make of it.
+
+    Args:
+        item: the item.
+        negated: it is denied.
+        by_sight: it is denied by what was seen ("can't see any …").
+    """
 
     item: Item
     negated: bool = False
@@ -35,7 +38,7 @@ def unhidden(items: Sequence[Item]) -> list[Item]:
             hiding = False
         if item.slot == "obstacle":
             hiding = True
-        elif hiding and item.slot in ("zone", "family"):
+        elif hiding and item.slot in PLACES:
             item = replace(item, slot="unknown", value="")
         seen.append(item)
     return seen[::-1]
@@ -51,147 +54,50 @@ def apart(items: Sequence[Item]) -> list[list[Item]]:
     return [run for run in runs if run]
 
 
-def split_talk(items: Sequence[Item]) -> tuple[list[Item], list[list[Item]]]:
-    """Items that report, and runs of items that are talk, questions or suppositions.
-
-    A marker ("is it", "if", "tell him") claims the rest of its sentence, and the start of its
-    clause too unless something was reported there.
-    """
-    report: list[Item] = []
-    talk: list[list[Item]] = []
-    for sentence in _sentences(_without_suppositions(items)):
-        cut = _talk_starts(sentence)
-        report.extend(sentence[:cut])
-        if cut < len(sentence):
-            talk.append(sentence[cut:])
-    return report, talk
-
-
-def _without_suppositions(items: Sequence[Item]) -> list[Item]:
-    """What was only thought ("i thought that was a hole, it's the drain"): the marker takes the rest
-    of its clause, to the next stop or "but".
-    """
-    kept: list[Item] = []
-    supposed = False
-    for item in items:
-        supposed = (supposed and item.slot != "contrast") or item.value == "clause"
-        if not supposed:
-            kept.append(item)
-        supposed = supposed and not item.stop
-    return kept
-
-
-def _sentences(items: Sequence[Item]) -> list[list[Item]]:
-    sentences: list[list[Item]] = [[]]
-    for item in items:
-        sentences[-1].append(item)
-        if item.stop in (".", "?"):
-            sentences.append([])
-    return [sentence for sentence in sentences if sentence]
-
-
-def _talk_starts(sentence: Sequence[Item]) -> int:
-    asked = sentence[-1].stop == "?"
-    markers = ("question", "hypothetical", "address")
-    placed = any(item.slot in ("zone", "family") for item in sentence)
-    for index, item in enumerate(sentence):
-        if item.value == "opener" and not _opens(sentence, index):
-            continue
-        if item.value == "person" and placed:
-            continue
-        if item.slot in markers and not _polite(sentence, index):
-            start = _clause_start(sentence, index)
-            return index if _reported(sentence[:index]) else start
-    return 0 if asked and not _tag_only(sentence) else len(sentence)
-
-
-def _opens(sentence: Sequence[Item], index: int) -> bool:
-    """A question word first of all, or after a breath: not "i can push it"."""
-    before = sentence[index - 1] if index else None
-    return before is None or bool(before.stop) or before.slot in ("ignore", "join")
-
-
-def _reported(before: Sequence[Item]) -> bool:
-    """Something was reported before the marker: with its place, or closed by a comma."""
-    describes = any(item.slot in DESCRIBING for item in before)
-    placed = any(item.slot in ("zone", "family", "side") for item in before)
-    return describes and (placed or bool(before[-1].stop))
-
-
-_VOCATIVES = ("mate", "buddy", "cheers mate", "thanks", "thank you", "hey", "you know")
-
-
-def _polite(sentence: Sequence[Item], index: int) -> bool:
-    """A marker at the very end, after a report, only addresses somebody ("…, mate")."""
-    ends = index == len(sentence) - 1 and sentence[index].text in _VOCATIVES
-    return ends and any(i.slot in DESCRIBING for i in sentence[:index])
-
-
-def _tag_only(sentence: Sequence[Item]) -> bool:
-    """A control word said with a rising voice is still a control word."""
-    return len([i for i in sentence if i.slot not in _QUIET]) == 1 and sentence[0].slot == "act"
-
-
-def _clause_start(sentence: Sequence[Item], index: int) -> int:
-    while index > 0 and not sentence[index - 1].stop:
-        index -= 1
-    return index
-
-
 def mark(items: Sequence[Item]) -> list[Marked]:
     """Negation over the items it reaches; "no" before a place or a comma becomes a repair."""
     marked: list[Marked] = []
-    negating = by_sight = False
-    for index, item in enumerate(items):
-        if item.slot == "negation":
-            if _is_repair(items, index):
-                marked.append(Marked(replace(item, slot="repair", value="repair")))
-                continue
-            negating, by_sight = True, item.value == "seen"
-            marked.append(Marked(item))
-        else:
-            if item.slot in ("contrast", "act", "repair") or _is_and(item):
-                negating = False
-            marked.append(Marked(item, negating, by_sight and negating))
-            if (
-                negating
-                and item.slot in ("side", "zone", "measure")
-                and _just_after_no(items, index)
-                and not items[index - 1].also  # "neither mount has any rust": both are denied it
-            ):
-                negating = False
-        if negating and item.stop and not _list_goes_on(items, index):
-            negating = False
+    denial: str | None = None
+    for at, item in enumerate(items):
+        if _is_repair(items, at):
+            marked.append(Marked(replace(item, slot="repair", value="repair")))
+            continue
+        denial = _denial_at(item, denial)
+        reached = denial is not None and item.slot != "negation"
+        marked.append(Marked(item, reached, reached and denial == "seen"))
+        if _denied_alone(items, at) or (item.stop and not _list_goes_on(items, at)):
+            denial = None
     return marked
 
 
-def _is_and(item: Item) -> bool:
-    return item.slot == "join" and item.value == "and"
+def _denial_at(item: Item, denial: str | None) -> str | None:
+    """The value of the negation in force, None where there is none."""
+    if item.slot == "negation":
+        return item.value
+    ends = item.slot in ("contrast", "act", "repair") or (item.slot, item.value) == ("join", "and")
+    return None if ends else denial
 
 
-def _is_repair(items: Sequence[Item], index: int) -> bool:
-    item = items[index]
-    if item.text not in ("no", "nope", "nah"):
+def _denied_alone(items: Sequence[Item], at: int) -> bool:
+    """ "Not left, …", yet "neither mount has any rust": both are denied it."""
+    before = last_content(items, at)
+    after_no = before is not None and before.slot == "negation"
+    return after_no and items[at].slot in _SPARED and not items[at - 1].also
+
+
+def _is_repair(items: Sequence[Item], at: int) -> bool:
+    item = items[at]
+    if item.slot != "negation" or item.text not in ("no", "nope", "nah"):
         return False
-    following = next_content(items, index)
+    following = next_content(items, at)
     return bool(item.stop) or (following is not None and following.slot in _PLACE_OR_NUMBER)
 
 
-def _just_after_no(items: Sequence[Item], index: int) -> bool:
-    before = [i for i in items[:index] if i.slot not in _QUIET]
-    return bool(before) and before[-1].slot == "negation"
-
-
-def _list_goes_on(items: Sequence[Item], index: int) -> bool:
+def _list_goes_on(items: Sequence[Item], at: int) -> bool:
     """After "no holes," does a list go on ("cracks or scale") or a new remark begin?"""
-    for item in items[index + 1 :]:
+    for item in items[at + 1 :]:
         if item.slot == "join" and item.value == "or":
             return True
-        if item.slot not in ("condition", "rust", "rot", *_QUIET):
-            return False
+        if item.slot not in (*FAULTS, *QUIET):
+            break
     return False
-
-
-def next_content(items: Sequence[Item], index: int) -> Item | None:
-    """The next item that is not a filler."""
-    return next((item for item in items[index + 1 :] if item.slot not in _QUIET), None)

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from voicelog.interpret.bounds import least_apart, profile
 from voicelog.interpret.letters import by_letters
 from voicelog.interpret.phonemes import SYMBOLS, losses, swaps
 from voicelog.interpret.sounds import alike, distance, skeleton, sounds, weight
@@ -66,6 +67,22 @@ def test_weights_bound_the_distance(one: str, other: str) -> None:
     apart = distance(one, other)
     assert abs(weight(one) - weight(other)) - ROUNDING <= apart
     assert apart <= weight(one) + weight(other) + ROUNDING
+
+
+@given(some_sounds, some_sounds)
+def test_what_only_one_sound_has_bounds_the_distance(one: str, other: str) -> None:
+    """Never more than the distance, the same both ways, and nought from a sound to itself."""
+    least = least_apart(profile(one), profile(other))
+    assert least == least_apart(profile(other), profile(one))
+    assert least <= distance(one, other) + ROUNDING
+    assert least_apart(profile(one), profile(one)) == 0.0
+
+
+def test_the_bound_tells_most_of_what_is_apart() -> None:
+    """Two phrases that share little are too far apart for a likeness of 0.85 by the bound alone."""
+    one, other = sounds("rear cross member"), sounds("seat belt anchor")
+    most = (weight(one) + weight(other)) * 0.15 / 1.85
+    assert least_apart(profile(one), profile(other)) > most
 
 
 @given(st.text(max_size=40))

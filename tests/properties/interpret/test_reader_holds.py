@@ -6,7 +6,7 @@ import time
 from collections.abc import Sequence
 from functools import cache
 
-from hypothesis import assume, given, settings
+from hypothesis import Phase, assume, example, given, settings
 from hypothesis import strategies as st
 
 from voicelog.config.grammar import Grammar, load_grammar
@@ -24,6 +24,10 @@ ALWAYS_S, A_WORD_S = 0.25, 0.0005
 """Seconds that any text may take, and each of its words on top, for one hypothesis. Measured on one
 busy core: under 0.01 s for the 30 words of a long sentence, 0.6 s for 2500 figures in a row, which
 is the slowest text found: twice that leaves room, and anything worse than linear breaks it."""
+
+
+UNSHRUNK = (Phase.explicit, Phase.reuse, Phase.generate)
+"""Where one more try takes seconds, a failure is told as it was found."""
 
 
 @cache
@@ -58,7 +62,11 @@ sentences = st.lists(drawn, min_size=1, max_size=7).map(_said)
 ramblings = st.lists(drawn, min_size=100, max_size=600).map(_said)
 repeated = st.builds(
     lambda text, times: text * times,
-    st.one_of(st.text(min_size=1, max_size=12), sentences.map(lambda text: f"{text} ")),
+    st.one_of(
+        st.text(min_size=1, max_size=12),
+        st.sampled_from(["7 ", "a ", "x, ", "no ", "one ", "1/2 ", "it is "]),
+        sentences.map(lambda text: f"{text} "),
+    ),
     st.integers(1, LONGEST),
 )
 anything = st.one_of(st.text(max_size=LONGEST), repeated, ramblings).map(lambda t: t[:LONGEST])
@@ -80,8 +88,10 @@ def _words(text: str) -> int:
     return len("".join(each if each.isalnum() else " " for each in text).split())
 
 
-@settings(deadline=None, max_examples=40)
+@settings(deadline=None, max_examples=40, phases=UNSHRUNK)
 @given(text=anything)
+@example(text="7 " * (LONGEST // 2))
+@example(text="rain seal rest " * (LONGEST // 15))
 def test_any_text_is_read_in_time(text: str) -> None:
     """Up to five thousand characters of any script, of the trade's own words, or one word over
     and over: at least one statement.
@@ -89,7 +99,7 @@ def test_any_text_is_read_in_time(text: str) -> None:
     assert _in_time(Heard.typed(text)).statements
 
 
-@settings(deadline=None, max_examples=15)
+@settings(deadline=None, max_examples=15, phases=UNSHRUNK)
 @given(ears=st.lists(st.lists(st.one_of(anything, sentences), max_size=3), max_size=2))
 def test_any_hypotheses_of_any_ears_are_read_in_time(ears: list[list[str]]) -> None:
     """None at all, ears that heard nothing, and ears that contradict each other."""
@@ -114,7 +124,7 @@ def test_the_same_hypothesis_again_changes_nothing(text: str) -> None:
     assert _reader().read(*ears).statements == alone.statements
 
 
-@settings(deadline=None, max_examples=3)
+@settings(deadline=None, max_examples=3, phases=UNSHRUNK)
 @given(texts=st.lists(st.one_of(sentences, st.text(max_size=60)), min_size=10, max_size=20))
 def test_a_reader_remembers_nothing(texts: list[str]) -> None:
     """Two fresh readers, one from the first text to the last, the other backwards and twice."""

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from corpus import Case, Hearing, case_of, from_file, hear, load, utter
+from corpus import FOLDER, Case, Hearing, case_of, from_file, hear, load, utter
 
 
 def test_a_case_keeps_what_its_line_says(tmp_path: Path) -> None:
@@ -30,6 +30,35 @@ def test_a_missing_file_is_named() -> None:
     """The corpus does not shrink silently."""
     with pytest.raises(SystemExit, match=r"nowhere\.jsonl"):
         load("nowhere/hand")
+
+
+@pytest.mark.parametrize("part", ["tuning", "untouched"])
+def test_every_hand_is_read(part: str) -> None:
+    """All files of a part, each case once and under a name of its own."""
+    files = [FOLDER / f"{part}.jsonl", *FOLDER.glob(f"{part}-*.jsonl")]
+    lines = [line for file in files for line in file.read_text("utf-8").splitlines() if line]
+    cases = load(f"{part}/hand")
+    assert len({case.id for case in cases}) == len(cases) == len(lines)
+    assert {case.part for case in cases} == {part}
+
+
+@pytest.mark.parametrize("part", ["tuning", "untouched"])
+def test_all_chatter_is_read(part: str) -> None:
+    """The first hand's lines come first, so that more of them change no mishearing of the others."""
+    files = [FOLDER / f"chatter-{part}.txt", *FOLDER.glob(f"chatter-{part}-*.txt")]
+    lines = [line for file in files for line in file.read_text("utf-8").splitlines() if line]
+    cases = load(f"{part}/chatter")
+    assert len({case.id for case in cases}) == len(cases) == len(lines)
+    assert [case.say for case in cases[:3]] == [(line,) for line in lines[:3]]
+
+
+def test_what_the_rules_left_open_is_not_measured() -> None:
+    """Cases set aside are in no part."""
+    aside = {case.id for case in from_file(FOLDER / "open-cases.jsonl", "open")}
+    assert aside
+    assert not aside & {
+        case.id for part in ("tuning", "untouched") for case in load(f"{part}/hand")
+    }
 
 
 @pytest.mark.parametrize("origin", ["hand", "generated", "chatter", "chatter-after"])

@@ -6,7 +6,9 @@ from collections import Counter
 
 import jiwer
 import pytest
-from corrupt import corrupt, n_best
+from corrupt import corrupt, n_best, word_errors
+from hypothesis import given
+from hypothesis import strategies as st
 from mishearings import SHORT, common_words, confusions
 
 MARKS = str.maketrans("", "", ",.:;?!")
@@ -21,6 +23,17 @@ def test_the_corpus_gets_the_asked_word_error_rate(spoken: list[str], rate: floa
     """Measured by jiwer over both parts, within a tenth of the rate."""
     heard = [corrupt(said, rate, 1) for said in spoken]
     assert jiwer.wer(_plain(spoken), _plain(heard)) == pytest.approx(rate, rel=0.1)
+
+
+words = st.lists(st.sampled_from(["left", "left,", "sill", "rust", "rest.", "a"]), max_size=8)
+
+
+@given(said=words.filter(bool), heard=words)
+def test_word_errors_are_counted_as_jiwer_counts_them(said: list[str], heard: list[str]) -> None:
+    """Over the number of words said they are its word error rate."""
+    (plain,), (other,) = _plain([" ".join(said)]), _plain([" ".join(heard)])
+    errors = word_errors(tuple(said), tuple(heard))
+    assert errors / len(said) == pytest.approx(jiwer.wer(plain, other))
 
 
 def test_the_same_seed_mishears_alike(spoken: list[str]) -> None:

@@ -85,6 +85,7 @@ def test_talk_is_never_touched(small_reader: Reader, text: str) -> None:
         "left outrigger is on the bench",
         "the left outrigger of the van",
         "left outrigger, lean",
+        "left outrigger, somebody yesterday said skull anyway",
     ],
 )
 def test_a_place_alone_gets_no_fault_from_idle_words(small_reader: Reader, text: str) -> None:

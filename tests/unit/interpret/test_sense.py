@@ -1,0 +1,56 @@
+"""Was enough of a sentence understood, and heard clearly?"""
+
+from __future__ import annotations
+
+import pytest
+
+from voicelog.domain.reading import Act, Statement
+from voicelog.interpret.cover import Item
+from voicelog.interpret.sense import checked, sense
+from voicelog.interpret.tokens import Token
+
+_PLACED = Statement(Act.REPORT, {"zone": "sill", "condition": "hole"})
+_UNPLACED = Statement(Act.REPORT, {"condition": "hole"})
+_HOLE = Item("condition", "hole", 0, 1, text="hole")
+_CLEAR_WORD, _FAINT_WORD = Token("hole", confidence=0.9), Token("hole", confidence=0.1)
+
+
+def _odd(at: int, stop: str = "") -> Item:
+    return Item("unknown", "", at, at + 1, text="zzz", stop=stop)
+
+
+def test_sense_is_the_share_of_words_explained() -> None:
+    """Half of them here; the first clause counts alone where it tells; small words never count."""
+    light = Item("filler", "light", 2, 3, text="the")
+    assert sense([_HOLE, _odd(1), light]) == pytest.approx(0.5)
+    stopped = Item("condition", "hole", 0, 1, text="hole", stop=",")
+    assert sense([stopped, _odd(1), _odd(2)]) == pytest.approx(1.0)
+    assert sense([_odd(0, ","), _HOLE]) == pytest.approx(0.5)
+    assert sense([]) == pytest.approx(1.0)
+
+
+@pytest.mark.parametrize(
+    ("statement", "share", "act", "doubts"),
+    [
+        (_PLACED, 0.33, Act.REMARK, 0),
+        (_PLACED, 0.4, Act.REPORT, 1),
+        (_PLACED, 0.5, Act.REPORT, 0),
+        (_UNPLACED, 0.5, Act.REMARK, 0),
+        (_UNPLACED, 0.65, Act.REPORT, 1),
+        (_UNPLACED, 0.8, Act.REPORT, 0),
+        (Statement(Act.DISREGARD), 0.1, Act.DISREGARD, 0),
+        (Statement(Act.REPORT, {"zone": "sill"}), 0.1, Act.REPORT, 0),
+    ],
+)
+def test_too_little_sense_makes_a_remark(
+    statement: Statement, share: float, act: Act, doubts: int
+) -> None:
+    """A report needs more of its words explained where the place must be carried over."""
+    got = checked(statement, [_HOLE], share, (_CLEAR_WORD,))
+    assert (got.act, len(got.doubts)) == (act, doubts)
+
+
+def test_a_faint_word_is_doubtful() -> None:
+    """The first word that tells and was heard faintly is named."""
+    got = checked(_PLACED, [_HOLE], 1.0, (_FAINT_WORD,))
+    assert got.doubts == ("hole was heard faintly",)

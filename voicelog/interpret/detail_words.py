@@ -1,0 +1,68 @@
+"""Numbers with what they count, and details such as faces, probes and methods, as they come."""
+
+from __future__ import annotations
+
+from voicelog.domain.slot import METHODS, PROBES
+from voicelog.interpret.classes import LABELS
+from voicelog.interpret.cover import Item
+from voicelog.interpret.hand import Hand
+from voicelog.interpret.scope import Marked
+
+_ORDERS = {"probe": PROBES, "method": METHODS}
+"""Of two probes the worse counts, of two methods the stronger; of anything else the later."""
+
+
+def on_number(hand: Hand, word: Marked) -> None:
+    """A number or its label; a denied number ("not three") says nothing."""
+    item = word.item
+    if word.negated and item.slot not in (*LABELS, "ordinal"):
+        return
+    if _counts_another(hand, item) or _next_of_a_row(hand, item):
+        hand.settle()
+        hand.close()
+    now = hand.now
+    if hand.repairing and item.slot == "measure":
+        now.numbers = [number for number in now.numbers if number.slot != "measure"]
+    now.numbers.append(item)
+
+
+def on_detail(hand: Hand, word: Marked) -> None:
+    """A face, a probe, a method and the like; a denied probe ("didn't poke it") says nothing."""
+    item = word.item
+    if word.negated and item.slot == "probe":
+        return
+    if _elsewhere(hand, item):
+        hand.close()
+        hand.now.place_first = True
+    others = hand.now.others
+    if hand.repairing or item.slot not in others or not _weaker(item, others[item.slot]):
+        others[item.slot] = item
+
+
+def _counts_another(hand: Hand, item: Item) -> bool:
+    """ "… left outrigger three holes …": the number goes with the fault that follows."""
+    now = hand.now
+    kinds = ("number", "length") if hand.joined else ("number",)
+    counts = item.measure is not None and item.measure.quantity in kinds
+    told = now.condition is not None and now.placed and (hand.joined or not now.place_first)
+    return counts and told and not item.stop and hand.look.follows("condition")
+
+
+def _next_of_a_row(hand: Hand, item: Item) -> bool:
+    """ "… number one is solid, number two …"."""
+    numbered = any(number.slot == "ordinal" for number in hand.now.numbers)
+    return item.slot == "ordinal" and numbered and hand.now.describes
+
+
+def _elsewhere(hand: Hand, item: Item) -> bool:
+    """Another face, or a probe with a place of its own: the next thing said."""
+    now = hand.now
+    if item.slot == "face" and "face" in now.others and not hand.repairing:
+        return now.describes and now.others["face"].value != item.value
+    placed = now.describes and bool(now.sides) and not item.stop
+    return item.slot == "probe" and placed and hand.look.own_place_follows()
+
+
+def _weaker(item: Item, kept: Item) -> bool:
+    order = _ORDERS.get(item.slot)
+    return order is not None and order.index(item.value) < order.index(kept.value)

@@ -1,0 +1,117 @@
+"""Looking around: what stands before and after one item of an utterance."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from voicelog.interpret.classes import DESCRIBING, PLACES, QUIET, SIDES
+from voicelog.interpret.cover import Item
+
+_PREPOSITIONS = frozenset(("in", "on", "at", "of", "to", "into", "under", "inside", "onto", "for"))
+_ARTICLES = frozenset(("the", "a", "an", "that", "this", "my", "its", "other"))
+_POINTING = ("that", "it", "this", "there", "which")
+_OWN_PLACES = (*PLACES, "side", "kerb", "seat", "pronoun")
+
+
+def next_content(items: Sequence[Item], at: int) -> Item | None:
+    """The next item that says something."""
+    return next((item for item in items[at + 1 :] if item.slot not in QUIET), None)
+
+
+def last_content(items: Sequence[Item], at: int) -> Item | None:
+    """The last item before that says something."""
+    return next((item for item in reversed(items[:at]) if item.slot not in QUIET), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """All items, seen from one of them.
+
+    Args:
+        items: in order.
+        at: index of the one.
+    """
+
+    items: Sequence[Item]
+    at: int
+
+    @property
+    def item(self) -> Item:
+        """The one itself."""
+        return self.items[self.at]
+
+    @property
+    def after_stop(self) -> bool:
+        """Punctuation stands right before it."""
+        return self.at > 0 and bool(self.items[self.at - 1].stop)
+
+    def follows(self, *slots: str) -> bool:
+        """One of these classes comes next, quiet words aside."""
+        following = next_content(self.items, self.at)
+        return following is not None and following.slot in slots
+
+    def comes_after(self, slot: str) -> bool:
+        """This class came last, quiet words aside."""
+        last = last_content(self.items, self.at)
+        return last is not None and last.slot == slot
+
+    def since(self, end: int) -> list[Item]:
+        """The items before it that begin at token ``end`` or later."""
+        return [item for item in self.items[: self.at] if item.start >= end]
+
+    def after_preposition(self) -> bool:
+        """ "… on the left": the place belongs to what was said before it."""
+        if self.item.text.split()[0] in _PREPOSITIONS:
+            return True
+        for earlier in reversed(self.items[: self.at]):
+            word = earlier.text.split()[-1]
+            if word in _PREPOSITIONS and earlier.slot not in DESCRIBING:
+                return True
+            if word not in _ARTICLES and earlier.slot not in (*SIDES, "end"):
+                break
+        return False
+
+    def trails(self) -> bool:
+        """A side at the end of what is said: "axle brackets clean, both sides"."""
+        last = next_content(self.items, self.at) is None or self.item.stop in (".", "?")
+        return self.item.slot in SIDES and last
+
+    def own_place_follows(self) -> bool:
+        """A place comes before the sentence goes on to something else."""
+        for later in self.items[self.at + 1 :]:
+            if later.slot in _OWN_PLACES:
+                return True
+            if later.slot in DESCRIBING or later.slot == "act" or later.stop:
+                return False
+        return False
+
+    def is_metal_left(self) -> bool:
+        """ "One point nine left" is metal that remains, not a side; "mount number two left" is."""
+        if self.item.text != "left" or not self._measured_before():
+            return False
+        later = self.items[self.at + 1 :]
+        following = next((item for item in later if item.slot != "filler"), None)
+        named = following is not None and following.slot in (*PLACES, "end")
+        return bool(self.item.stop) or not named
+
+    def _measured_before(self) -> bool:
+        if self.at == 0 or self.after_stop or self.items[self.at - 1].slot != "measure":
+            return False
+        return self.at == 1 or self.items[self.at - 2].slot != "ordinal"
+
+    def is_share(self) -> bool:
+        """ "Twenty five percent gone" is a loss of thickness, not a hole."""
+        for earlier in reversed(self.items[: self.at]):
+            if earlier.stop:
+                return False
+            if earlier.measure is not None:
+                return earlier.measure.quantity == "percent"
+            if earlier.slot not in ("filler", "label"):
+                return False
+        return False
+
+    def is_landmark_of(self, relation: Item) -> bool:
+        """Right after "from the" or "next to a", and not after "below that"."""
+        between = self.since(relation.end)
+        return not any(item.slot != "filler" or item.text in _POINTING for item in between)

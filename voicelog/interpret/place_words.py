@@ -1,0 +1,145 @@
+"""Words that say where, as they come: names of places, sides, ends and landmarks."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from voicelog.domain.reading import Act
+from voicelog.interpret.classes import PLACES
+from voicelog.interpret.cover import Item
+from voicelog.interpret.detail_words import on_detail
+from voicelog.interpret.hand import Hand
+from voicelog.interpret.scope import Marked
+
+_WHOLE_ACTS = (Act.CORRECTION, Act.NOT_SEEN)
+"""Acts that take a place wherever it is said."""
+
+
+def on_zone(hand: Hand, word: Marked) -> None:
+    """A name: a landmark, the place at hand once more or put right, or the next place."""
+    now = hand.now
+    if _denied(hand, word) or _is_landmark(hand, word.item) or _is_named(hand, word.item):
+        return
+    if hand.repairing and now.zones:
+        _rename(hand, word.item)
+    elif now.act in _WHOLE_ACTS and not now.zones and not hand.goes_on():
+        now.zones.append(word.item)
+    else:
+        _add_zone(hand, word.item)
+
+
+def on_side(hand: Hand, word: Marked) -> None:
+    """A side: of the place at hand, put right, or of the next one; "left" may be metal."""
+    now = hand.now
+    if _denied(hand, word):
+        hand.repairing = hand.repairing or bool(now.sides)  # "left, uh, not left, right"
+    elif hand.relation is not None and now.sides:
+        return  # "… left rail, hole next to the right hanger": the landmark's
+    elif now.numbers and hand.look.is_metal_left():
+        now.numbers.append(word.item)
+    else:
+        _put_side(hand, word.item)
+
+
+def on_end(hand: Hand, word: Marked) -> None:
+    """ "The middle's good": a side, where no name follows that it could tell apart."""
+    if word.item.value == "middle" and not hand.look.follows(*PLACES):
+        on_side(hand, replace(word, item=replace(word.item, slot="side", value="centre")))
+    else:
+        on_detail(hand, word)
+
+
+def on_negation(hand: Hand, word: Marked) -> None:
+    """Only what the word says besides: "neither" means both sides."""
+    item, look = word.item, hand.look
+    if "side" not in item.also or hand.now.sides:
+        return
+    if look.follows(*PLACES) or "of them" in item.text:
+        hand.now.sides.append(replace(item, slot="side", value=item.also["side"]))
+
+
+def on_relation(hand: Hand, word: Marked) -> None:
+    """ "Next to the", "six inches from": the place that follows is a landmark."""
+    hand.relation = word.item
+    hand.now.landmarks.append((word.item, None))
+
+
+def _denied(hand: Hand, word: Marked) -> bool:
+    """ "Not the sill": the place right after the denial."""
+    return word.negated and hand.look.comes_after("negation")
+
+
+def _is_landmark(hand: Hand, item: Item) -> bool:
+    """ "By the hanger", "between the hanger and the cross member": taken as where it is near."""
+    if hand.relation is not None:
+        hand.now.landmarks[-1:] = [(hand.relation, item)]
+        hand.between = hand.relation.text == "between"
+        hand.relation = None
+        return True
+    second = hand.between and hand.joined
+    hand.between = hand.between and not second
+    return second
+
+
+def _is_named(hand: Hand, item: Item) -> bool:
+    """The same place once more, unless that is for its other side or another unseen one."""
+    now = hand.now
+    same = any(zone.value == item.value for zone in now.zones)
+    return same and not (now.describes and now.sides) and not hand.goes_on()
+
+
+def _rename(hand: Hand, item: Item) -> None:
+    """ "Left front rail, no, rear rail": the end went with the wrong name."""
+    hand.now.zones[-1:] = [item]
+    for slot in ("face", "end"):
+        hand.now.others.pop(slot, None)
+
+
+def _add_zone(hand: Hand, item: Item) -> None:
+    now = hand.now
+    if _starts_place(hand, bool(now.zones)):
+        _begin_place(hand)
+    elif now.zones and not hand.joined:
+        hand.close()
+    else:
+        now.place_first = now.place_first or not now.says
+    hand.now.zones.append(item)
+
+
+def _put_side(hand: Hand, item: Item) -> None:
+    now = hand.now
+    if hand.repairing and now.sides:
+        now.sides[-1:] = [item]
+    elif _starts_place(hand, bool(now.sides)) and (now.act not in _WHOLE_ACTS or hand.goes_on()):
+        _begin_place(hand)
+        hand.now.sides.append(item)
+    elif now.sides and not hand.joined and not now.describes:
+        now.sides[:] = [item]
+    else:
+        now.sides.append(item)
+        now.place_first = now.place_first or not now.says
+
+
+def _begin_place(hand: Hand) -> None:
+    """A new draft; joined by "and", it shares what was found: "… and right rear rail"."""
+    shares = hand.joined and hand.now.describes
+    hand.close()
+    hand.now.shares = shares
+    hand.now.place_first = True
+
+
+def _starts_place(hand: Hand, taken: bool) -> bool:
+    """Does a place word begin a new draft rather than belong to the one at hand?
+
+    Args:
+        hand: what is in hand.
+        taken: whether that has a word of this kind already.
+    """
+    now, look = hand.now, hand.look
+    if hand.goes_on():
+        return True
+    if now.act is Act.REPORT and not now.says:
+        return False
+    if taken or look.trails():
+        return taken  # a side at the very end belongs to what was said before it
+    return now.says and now.place_first and not look.after_preposition()

@@ -1,0 +1,86 @@
+"""Was enough of a sentence understood, and heard clearly, to report what it says?"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from voicelog.domain.reading import Act, Statement
+from voicelog.interpret.classes import CONTENT
+from voicelog.interpret.cover import Item
+from voicelog.interpret.gaps import LIGHT
+from voicelog.interpret.statements import facts
+from voicelog.interpret.tokens import Token
+
+_LEAST_SENSE = 0.34
+"""Least share of weighty words explained for an utterance that names its place."""
+_LEAST_SENSE_UNPLACED = 0.6
+"""The same where the place would have to be carried over."""
+_LITTLE = 0.12
+"""So much over the least is still little, and doubtful."""
+_IDLE = {"unknown": 1.0, "filler": 0.0, "ignore": 0.0, "join": 0.0}
+"""How much a word of these classes speaks for talk."""
+_FAINT = 0.15
+"""Mean confidence below which weighty words are doubtful: with a bias, single right words of the
+built-in ear often score under 0.1 (the bundled recordings), so one low word proves nothing."""
+
+
+def sense(items: Sequence[Item]) -> float:
+    """Share of the weighty words that say something about the vehicle, 0 to 1.
+
+    "Sill has a hole, so i told him we'd never get it through": the first clause alone counts where
+    it makes more sense than the whole.
+    """
+    return max(_share(items), _share(_first_clause(items)))
+
+
+def checked(
+    statement: Statement, report: Sequence[Item], sense: float, tokens: Sequence[Token]
+) -> Statement:
+    """The statement; a remark if too little was understood, doubtful if little or faintly heard.
+
+    Args:
+        statement: what was read.
+        report: the items that it was read from.
+        sense: :func:`sense` of them.
+        tokens: the words of the utterance.
+    """
+    says = facts(statement) or statement.clear or statement.absent
+    if statement.act is not Act.REPORT or not says:
+        return statement
+    placed = "zone" in statement.slots or bool(statement.questions)
+    least = _LEAST_SENSE if placed else _LEAST_SENSE_UNPLACED
+    if sense < least:
+        return Statement(Act.REMARK, text=statement.text, tags=tags(report))
+    if sense < least + _LITTLE:
+        statement = doubted(statement, "little of the sentence was understood")
+    faint = next((item.text for item in report if _is_faint(item, tokens)), "")
+    return doubted(statement, f"{faint} was heard faintly") if faint else statement
+
+
+def doubted(statement: Statement, doubt: str) -> Statement:
+    """The statement with one doubt more."""
+    return replace(statement, doubts=(*statement.doubts, doubt))
+
+
+def tags(items: Sequence[Item]) -> tuple[str, ...]:
+    """What a remark is about."""
+    return tuple(dict.fromkeys(item.value for item in items if item.slot == "tag"))
+
+
+def _share(items: Sequence[Item]) -> float:
+    told = sum(item.weight for item in items if item.slot not in _IDLE)
+    idle = sum(_IDLE.get(item.slot, 0.0) for item in items if item.value != LIGHT)
+    return told / (told + idle) if told + idle else 1.0
+
+
+def _first_clause(items: Sequence[Item]) -> Sequence[Item]:
+    """Up to the first stop, where that says something; else all."""
+    end = next((at + 1 for at, item in enumerate(items) if item.stop), len(items))
+    told = any(item.slot in CONTENT for item in items[:end])
+    return items[:end] if told else items
+
+
+def _is_faint(item: Item, tokens: Sequence[Token]) -> bool:
+    words = tokens[item.start : item.end]
+    return item.slot in CONTENT and sum(w.confidence for w in words) / len(words) < _FAINT
