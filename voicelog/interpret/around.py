@@ -67,6 +67,13 @@ class Around:
         return next((item for item in self.said if item.start >= self.item.end), None)
 
     @property
+    def is_distance(self) -> bool:
+        """ "Six inches from the hanger", not "ninety thou from a hundred and twenty"."""
+        following, beyond = self.following, self.flow[self.at + 2 : self.at + 3]
+        number = bool(beyond) and beyond[0].measure is not None
+        return following is not None and following.slot == "relation" and not number
+
+    @property
     def whole(self) -> bool:
         """True when it can be a count: a bare whole number that is not too large."""
         number = self.measure.number

@@ -49,7 +49,8 @@ def bind(
     unit_mm = _shared_unit_mm(measures, speech)
     for number in sorted(measures, key=lambda number: not label_of(number)):
         _settle(number, unit_mm, bound)  # labelled ones first: the rest know what is still open
-    if "width_mm" in bound.slots and "size_mm" not in bound.slots:
+    lone = "width_mm" in bound.slots and "size_mm" not in bound.slots
+    if lone and condition in (None, "hole"):
         bound.slots["size_mm"] = bound.slots.pop("width_mm")  # "a hole an inch wide"
     return bound
 
@@ -66,9 +67,8 @@ def implausible(slots: Mapping[str, SlotValue]) -> tuple[str, ...]:
 def _shared_unit_mm(measures: Sequence[Around], speech: Speech) -> float:
     """The unit for bare numbers: the first said with a length that is no distance."""
     for number in measures:
-        unit_mm, following = number.measure.unit_mm, number.following
-        apart = following is None or following.slot != "relation"
-        if unit_mm and number.measure.quantity == "length" and apart:
+        unit_mm = number.measure.unit_mm
+        if unit_mm and number.measure.quantity == "length" and not number.is_distance:
             return unit_mm
     return speech.unit_mm
 

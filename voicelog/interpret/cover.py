@@ -125,7 +125,7 @@ def _candidates(
     yield Item("unknown", "", start, start + 1, 0.0, text=words[start], stop=stop), _SKIPPED
     measure = measure_at(words[: _next_stop(said.stops, start)], start, speech)
     if measure is not None:
-        yield _measured(tokens, words, measure)
+        yield _measured(tokens, measure)
     for end, crossed, match in matcher.starting(said, start):
         score = match.score - (_CROSSING if crossed else 0.0)
         phrase = match.phrase
@@ -137,14 +137,13 @@ def _candidates(
         yield item, _worth(phrase.slot, end - start, score)
 
 
-def _measured(
-    tokens: Sequence[Token], words: Sequence[str], measure: Measure
-) -> tuple[Item, float]:
+def _measured(tokens: Sequence[Token], measure: Measure) -> tuple[Item, float]:
     start, end = measure.start, measure.end
-    score = 0.8 if any(token.misheard for token in tokens[start:end]) else 1.0
+    score = 0.8 if any(token.heard for token in tokens[start:end]) else 1.0
     item = Item(
         "measure", f"{measure.quantity} {measure.value:g}", start, end, score, measure=measure,
-        text=" ".join(words[start:end]), stop=tokens[end - 1].stop,
+        text=" ".join(token.heard or token.text for token in tokens[start:end]),
+        stop=tokens[end - 1].stop,
     )  # fmt: skip
     return item, 0.95 * (end - start) + _LENGTH_BONUS * (end - start - 1)
 

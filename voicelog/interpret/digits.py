@@ -49,7 +49,7 @@ def put_right(tokens: Sequence[Token]) -> tuple[Token, ...]:
     return tuple(
         token
         if token.text == word
-        else replace(token, text=word, confidence=min(token.confidence, _MENDED), misheard=True)
+        else replace(token, text=word, confidence=min(token.confidence, _MENDED), heard=token.text)
         for token, word in zip(tokens, words, strict=True)
     )
 

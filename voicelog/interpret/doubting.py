@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from voicelog.interpret.cover import Item
 from voicelog.interpret.draft import Draft
+from voicelog.interpret.measures import Measure
 
 ENOUGH = 0.55
 """Weight from which a statement is doubtful."""
@@ -69,8 +70,12 @@ def _taken(weighty: Sequence[Item]) -> Iterator[_Sign]:
             if item.score < _GUESSED:
                 mild = strong = ENOUGH
             faintness = min(1.0, max(0.0, (_WELL - item.score) / (_WELL - _FAINTLY)))
-            meant = item.text if item.measure is not None else item.value
+            meant = item.value if item.measure is None else _said_as(item.measure)
             yield _Sign(f'"{item.text}" was taken for {meant}', mild + (strong - mild) * faintness)
+
+
+def _said_as(measure: Measure) -> str:
+    return f"{float(measure.number):g} {measure.unit}".strip()
 
 
 def _strangers(items: Sequence[Item], weighty: Sequence[Item]) -> Iterator[_Sign]:

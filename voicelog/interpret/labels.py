@@ -10,7 +10,7 @@ from collections.abc import Callable
 
 from voicelog.domain.slot import SLOTS
 from voicelog.interpret.around import Around
-from voicelog.interpret.classes import FAULTS, LABELS
+from voicelog.interpret.classes import LABELS
 from voicelog.interpret.cover import Item
 
 DISTANCE = "distance"
@@ -37,13 +37,20 @@ def slot_of(number: Around) -> str:
 def label_of(number: Around) -> str:
     """The slot that a label names: one right after it, one before it, then one after a stop."""
     after, following = number.after, number.following
-    if after is not None and after.slot == "side" and after.text == "left":
+    if _is_metal_left(number):
         return "thickness_mm"
     for label in (after, number.before, following):
         slot = _labelled(label, follows=label is following)
         if slot and _fits(slot, number) and slot not in number.settled:
             return slot
     return ""
+
+
+def _is_metal_left(number: Around) -> bool:
+    """ "One point nine left"; in "a dime in the left sill" the word is a side."""
+    word = number.next_word
+    left = word is not None and word.slot == "side" and word.text == "left"
+    return left and number.measure.quantity in ("length", "number")
 
 
 def _labelled(label: Item | None, *, follows: bool) -> str:
@@ -71,7 +78,7 @@ def _ordinal(number: Around) -> str:
     if before is not None and before.slot == "ordinal":
         return "ordinal"
     named = before is not None and before.slot == "zone"
-    faulty = after is not None and after.slot in FAULTS
+    faulty = after is not None and after.slot == "condition" and after.value in _COUNTABLE
     small = number.whole and number.measure.value <= _MOST_MOUNTS
     return "ordinal" if named and small and not faulty else ""
 
@@ -87,8 +94,8 @@ def _nominal(number: Around) -> str:
 
 def _distance(number: Around) -> str:
     """ "Six inches from"."""
-    related = number.after is not None and number.after.slot == "relation"
-    return DISTANCE if related and number.measure.quantity == "length" else ""
+    length = number.measure.quantity == "length" and number.after is not None
+    return DISTANCE if length and number.is_distance else ""
 
 
 def _share(number: Around) -> str:

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from voicelog.interpret.classes import DESCRIBING, PLACES, QUIET, SIDES
 from voicelog.interpret.cover import Item
 
-_PREPOSITIONS = frozenset(("in", "on", "at", "of", "to", "into", "under", "inside", "onto", "for"))
+PREPOSITIONS = frozenset(("in", "on", "at", "of", "to", "into", "under", "inside", "onto", "for"))
+"""Words that tie a place to what was said before it."""
 _ARTICLES = frozenset(("the", "a", "an", "that", "this", "my", "its", "other"))
 _POINTING = ("that", "it", "this", "there", "which")
 _OWN_PLACES = (*PLACES, "side", "kerb", "seat", "pronoun")
@@ -62,11 +63,11 @@ class Look:
 
     def after_preposition(self) -> bool:
         """ "… on the left": the place belongs to what was said before it."""
-        if self.item.text.split()[0] in _PREPOSITIONS:
+        if self.item.text.split()[0] in PREPOSITIONS:
             return True
         for earlier in reversed(self.items[: self.at]):
             word = earlier.text.split()[-1]
-            if word in _PREPOSITIONS and earlier.slot not in DESCRIBING:
+            if word in PREPOSITIONS and earlier.slot not in DESCRIBING:
                 return True
             if word not in _ARTICLES and earlier.slot not in (*SIDES, "end"):
                 break
@@ -74,7 +75,8 @@ class Look:
 
     def trails(self) -> bool:
         """A side at the end of what is said: "axle brackets clean, both sides"."""
-        last = next_content(self.items, self.at) is None or self.item.stop in (".", "?")
+        closed = bool(self.item.stop) and not self.follows(*PLACES, "end")
+        last = next_content(self.items, self.at) is None or closed
         return self.item.slot in SIDES and last
 
     def own_place_follows(self) -> bool:

@@ -3,9 +3,9 @@
 Reading takes words at their face value first. Where that leaves a place without a fault, a fault
 without a place, a mounting of which there are two without a side, or "the rail" without an end, the
 words that nothing explained are compared by sound with the phrases of the missing kind: "left front
-rain, surface rust" lacks a place, and "front rain" sounds like one. A complete sentence is never
-touched, nor is talk, so that "rest" in chatter stays what it is. What is taken so is scored low
-enough to be marked doubtful.
+rain, surface rust" lacks a place, and "front rain" sounds like one. A sentence that lacks
+nothing keeps all that was understood of it, and talk is never touched, so that "rest" in chatter
+stays what it is. What is taken so is scored low enough to be weighed as a sign of doubt.
 """
 
 from __future__ import annotations
@@ -43,7 +43,7 @@ _MAY_BE_SIDE = (*QUIET, "hedge", "clear", "good")
 
 _MOST = 0.85
 """Score at most of a word taken by its sound: under the reader's limit for doubt."""
-_LEAST_ZONE, _LEAST_NAME, _LEAST_STATE, _LEAST_SIDE, _LEAST_END = 0.68, 0.74, 0.6, 0.55, 0.72
+_LEAST_ZONE, _LEAST_NAME, _LEAST_STATE, _LEAST_SIDE, _LEAST_END = 0.68, 0.74, 0.66, 0.55, 0.72
 """Lowest scores (0.9 is exactly the same sound) at which the missing kind is taken."""
 
 
@@ -113,8 +113,9 @@ class Mender:
         return items
 
     def _missing_state(self, items: Sequence[Item], within: Span, place: int) -> _Guess | None:
-        if any(_says(item) for item in items[within.begin : within.end]):
-            return None
+        stretch = items[within.begin : within.end]
+        if any(_says(item) or item.slot == "ignore" for item in stretch):
+            return None  # told already, or only gone to: "moving on to the left rail"
         spans = [span for span in odd_spans(items, within) if stands_near(items, span, place)]
         guess = self._best(items, spans, _STATES, _LEAST_STATE)
         return guess if guess is not None and is_to_the_point(items, guess.span, within) else None

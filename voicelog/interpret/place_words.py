@@ -85,7 +85,7 @@ def _is_named(hand: Hand, item: Item) -> bool:
     """The same place once more, unless that is for its other side or another unseen one."""
     now = hand.now
     same = any(zone.value == item.value for zone in now.zones)
-    return same and not (now.describes and now.sides) and not hand.goes_on()
+    return same and not now.describes and not hand.goes_on()
 
 
 def _rename(hand: Hand, item: Item) -> None:

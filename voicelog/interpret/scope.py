@@ -33,15 +33,21 @@ def unhidden(items: Sequence[Item]) -> list[Item]:
     """What hides a place is none: "can't see it, tank's in the way"."""
     seen: list[Item] = []
     hiding = False
-    for item in reversed(items):
+    for at, item in reversed(list(enumerate(items))):
         if item.stop:
             hiding = False
         if item.slot == "obstacle":
             hiding = True
-        elif hiding and item.slot in PLACES:
+        elif hiding and item.slot in PLACES and _is_told(items[:at]):
             item = replace(item, slot="unknown", value="")
+            hiding = False
         seen.append(item)
     return seen[::-1]
+
+
+def _is_told(before: Sequence[Item]) -> bool:
+    """Another place was named, or that something could not be seen."""
+    return any(item.slot in PLACES or item.value == "not-seen" for item in before)
 
 
 def apart(items: Sequence[Item]) -> list[list[Item]]:
@@ -63,6 +69,8 @@ def mark(items: Sequence[Item]) -> list[Marked]:
             marked.append(Marked(replace(item, slot="repair", value="repair")))
             continue
         denial = _denial_at(item, denial)
+        if item.slot == "probe" and _is_spent(items, at):
+            denial = None  # "no rot, no scale, rings true"
         reached = denial is not None and item.slot != "negation"
         marked.append(Marked(item, reached, reached and denial == "seen"))
         if _denied_alone(items, at) or (item.stop and not _list_goes_on(items, at)):
@@ -76,6 +84,12 @@ def _denial_at(item: Item, denial: str | None) -> str | None:
         return item.value
     ends = item.slot in ("contrast", "act", "repair") or (item.slot, item.value) == ("join", "and")
     return None if ends else denial
+
+
+def _is_spent(items: Sequence[Item], at: int) -> bool:
+    """A fault was denied right before: what the probe did is told, not denied."""
+    before = last_content(items, at)
+    return before is not None and before.slot in FAULTS
 
 
 def _denied_alone(items: Sequence[Item], at: int) -> bool:

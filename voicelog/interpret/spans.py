@@ -9,6 +9,7 @@ from typing import NamedTuple
 from voicelog.interpret.classes import PLACES, QUIET, SIDES
 from voicelog.interpret.cover import Item
 from voicelog.interpret.gaps import LIGHT
+from voicelog.interpret.look import PREPOSITIONS
 
 _LONGEST = 4
 """Items of the longest run that may be one phrase."""
@@ -74,7 +75,9 @@ def stands_near(items: Sequence[Item], span: Span, place: int) -> bool:
     if has_unknown(items[span.begin : span.end]):
         return True
     between = items[span.end : place] if span.end <= place else items[place + 1 : span.begin]
-    return all(is_light(item) or item.slot in SIDES for item in between)
+    return all(
+        is_light(item) or item.slot in SIDES or item.text in PREPOSITIONS for item in between
+    )
 
 
 def has_end(items: Sequence[Item], at: int) -> bool:

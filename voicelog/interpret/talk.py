@@ -21,9 +21,10 @@ def split_talk(items: Sequence[Item]) -> tuple[list[Item], list[list[Item]]]:
     talk: list[list[Item]] = []
     for sentence in _sentences(_without_suppositions(items)):
         cut = _talk_starts(sentence)
-        report.extend(sentence[:cut])
-        if cut < len(sentence):
-            talk.append(sentence[cut:])
+        end = _talk_ends(sentence, cut)
+        report.extend(sentence[:cut] + sentence[end:])
+        if cut < end:
+            talk.append(sentence[cut:end])
     return report, talk
 
 
@@ -58,6 +59,17 @@ def _talk_starts(sentence: Sequence[Item]) -> int:
             return at if _reported(sentence[:at]) else _clause_start(sentence, at)
     asked = sentence[-1].stop == "?" and not _is_control(sentence)
     return 0 if asked else len(sentence)
+
+
+def _talk_ends(sentence: Sequence[Item], cut: int) -> int:
+    """ "Seller said it's only dirt, but the left rail is rotten": what comes after "but" with a place."""
+    for at in range(cut + 1, len(sentence)):
+        turns = (
+            sentence[at].slot == "contrast" and sentence[at].text == "but" and sentence[at - 1].stop
+        )
+        if turns and any(item.slot in PLACES for item in sentence[at:]):
+            return at
+    return len(sentence)
 
 
 def _marks_talk(sentence: Sequence[Item], at: int, placed: bool) -> bool:

@@ -32,13 +32,13 @@ class Token:
         text: lower case, without punctuation.
         stop: the punctuation right after it: ``""``, ``","``, ``"."`` or ``"?"``.
         confidence: the ear's, 0 to 1; 1 where it gives none.
-        misheard: the text is not what the ear wrote, but what it must have been.
+        heard: what the ear wrote, where the text is what that must have been.
     """
 
     text: str
     stop: str = ""
     confidence: float = 1.0
-    misheard: bool = False
+    heard: str = ""
 
 
 def tokenise(hypothesis: Hypothesis) -> tuple[Token, ...]:

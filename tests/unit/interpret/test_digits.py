@@ -71,8 +71,8 @@ def test_a_word_put_right_is_less_sure() -> None:
     """It is marked, and keeps at most half the confidence; the words around it keep theirs."""
     words = tuple(Word(word, 0.9) for word in ("two", "point", "to"))
     two, point, last = put_right(tokenise(Hypothesis("two point to", 0.0, words)))
-    assert (last.text, last.misheard, last.confidence) == ("two", True, 0.5)
-    assert (two.misheard, point.misheard) == (False, False)
+    assert (last.text, last.heard, last.confidence) == ("two", "to", 0.5)
+    assert (two.heard, point.heard) == ("", "")
     assert two.confidence == point.confidence == 0.9
 
 
@@ -80,4 +80,4 @@ def test_words_heard_rightly_are_handed_back_as_they_are() -> None:
     """Nothing is copied where nothing sounds like a number."""
     tokens = tuple(tokenise(Hypothesis("left sill, hole ten millimetres")))
     assert put_right(tokens) == tokens
-    assert not any(token.misheard for token in tokens)
+    assert not any(token.heard for token in tokens)
