@@ -75,7 +75,8 @@ class Look:
 
     def trails(self) -> bool:
         """A side at the end of what is said: "axle brackets clean, both sides"."""
-        closed = bool(self.item.stop) and not self.follows(*PLACES, "end")
+        stop = self.item.stop
+        closed = stop in (".", "?") or (bool(stop) and not self.follows(*PLACES, "end"))
         last = next_content(self.items, self.at) is None or closed
         return self.item.slot in SIDES and last
 
