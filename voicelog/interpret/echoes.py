@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from voicelog.interpret.bounds import least_apart, profile
 from voicelog.interpret.sounds import alike, skeleton, sounds, weight
 
 _SHORTEST = 2
@@ -37,6 +38,7 @@ class Echoes:
         self._spelt = spelt
         self._sounds = [sounds(text) for text in texts]
         self._weights = [weight(sound) for sound in self._sounds]
+        self._profiles: dict[int, int] = {}
         self._places: dict[str, list[int]] = {}
         for place, sound in enumerate(self._sounds):
             self._places.setdefault(bones(sound), []).append(place)
@@ -59,7 +61,7 @@ class Echoes:
             begins: how the phrases looked for begin; the others are passed over.
         """
         heard = sounds(text)
-        heavy = weight(heard)
+        heavy, mine = weight(heard), profile(heard)
         echoes = []
         for place in self._met(heard):
             other = self._spelt[place]
@@ -67,23 +69,26 @@ class Echoes:
                 continue
             letters = (1.0 - by_sound) * self._ratio(spelt, other) / 100
             needed = (least - letters) / by_sound
-            if needed > _most_alike(heavy, self._weights[place]):
+            if needed > self._most_alike(heavy, mine, place):
                 continue
             likeness = letters + by_sound * alike(heard, self._sounds[place], max(0.0, needed))
             if likeness >= least:
                 echoes.append(Echo(likeness, place))
         return echoes
 
+    def _most_alike(self, heavy: float, mine: int, place: int) -> float:
+        """The most that a sound of such a weight and profile can be like a phrase."""
+        apart = abs(heavy - self._weights[place])
+        bits = self._profiles.get(place)
+        if bits is None:
+            bits = self._profiles[place] = profile(self._sounds[place])
+        apart = max(apart, least_apart(mine, bits))
+        both = heavy + self._weights[place]
+        return 1.0 - 2.0 * apart / (both + apart) if both else 1.0
+
     def _met(self, heard: str) -> list[int]:
         wholes = " ".join([self._wholes.get(part, "") for part in parts(bones(heard))])
         return [place for whole in dict.fromkeys(wholes.split()) for place in self._places[whole]]
-
-
-def _most_alike(one: float, other: float) -> float:
-    """The most that sounds of such weights can be alike, their distance being the difference."""
-    if one > other:
-        return other / one
-    return one / other if other else 1.0
 
 
 def bones(sound: str) -> str:

@@ -60,6 +60,10 @@ class Gaps:
         """True when the word may stand inside any phrase."""
         return word in self._light
 
+    def is_weak(self, word: str) -> bool:
+        """True for a filler that names nothing, and for a "no": light words are weak too."""
+        return word in self._weak
+
     def carries(self, folded: str) -> bool:
         """True when some phrase that can be stretched has this word."""
         return folded in self._carrying

@@ -15,6 +15,8 @@ from voicelog.interpret.tokens import Token
 _SAME_SOUND = 0.9
 """Score of a word that sounds exactly like another."""
 
+_MOST_WEAK = 1
+"""Words at most that say nothing, in a run that is compared by likeness."""
 _LONGEST_LIKE = 5
 """Words of the longest run that is compared by likeness."""
 
@@ -28,6 +30,7 @@ class Sentence:
         folded: without plural and possessive endings.
         light: whether it may stand inside any phrase.
         known: whether some phrase has it.
+        weak: whether it says nothing by itself.
         stops: whether punctuation follows it.
     """
 
@@ -35,6 +38,7 @@ class Sentence:
     folded: tuple[str, ...]
     light: tuple[bool, ...]
     known: tuple[bool, ...]
+    weak: tuple[bool, ...]
     stops: tuple[bool, ...]
 
 
@@ -64,6 +68,7 @@ class Matcher:
             tuple(fold(word) for word in words),
             tuple(self._gaps.is_light(word) for word in words),
             tuple(self._lexicon.knows(word) for word in words),
+            tuple(self._gaps.is_weak(word) for word in words),
             tuple(bool(token.stop) for token in tokens),
         )
 
@@ -90,7 +95,9 @@ class Matcher:
             if not matches and not crossed:
                 if stretches and not spare and len(carried) > 1:
                     matches = self._gaps.stretched(carried)
-                short = end - start == 1 or (end - start <= _LONGEST_LIKE and not spare)
+                alone = end - start == 1
+                weak = sum(said.weak[start:end])
+                short = alone or (end - start <= _LONGEST_LIKE and not spare and weak <= _MOST_WEAK)
                 if not matches and strange and short:
                     matches = self._lexicon.near(said.words[start:end])
             for match in matches:
