@@ -15,7 +15,6 @@ from voicelog.config.settings import Settings, load_settings
 from voicelog.dialogue.dialogue import Dialogue
 from voicelog.domain.entry import Inspection, Kind
 from voicelog.domain.reading import Speech
-from voicelog.domain.zone import Rails
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
 
@@ -64,10 +63,10 @@ def settings_of(flags: tuple[tuple[str, str], ...]) -> Settings:
 
 
 @cache
-def _reader(speech: Speech, rails: Rails) -> Reader:
-    return Reader(shipped().vocabulary, shipped().zone_map, speech=speech, rails=rails)
+def _reader(speech: Speech) -> Reader:
+    return Reader(shipped().vocabulary, shipped().zone_map, speech=speech)
 
 
 def reader_of(settings: Settings) -> Reader:
     """The reader for these settings, made once."""
-    return _reader(settings.speech, settings.rails)
+    return _reader(settings.speech)

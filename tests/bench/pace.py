@@ -122,7 +122,7 @@ def _made_up(
 
 def _reader(vocabulary: Vocabulary) -> Reader:
     settings = settings_of(())
-    return Reader(vocabulary, shipped().zone_map, speech=settings.speech, rails=settings.rails)
+    return Reader(vocabulary, shipped().zone_map, speech=settings.speech)
 
 
 def _cold(said: Sequence[Heard]) -> list[_Spent]:

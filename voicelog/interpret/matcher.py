@@ -12,6 +12,8 @@ from voicelog.interpret.lexicon import LONGEST_PHRASE, Lexicon, Match, fold
 from voicelog.interpret.sounds import alike, sounds
 from voicelog.interpret.tokens import Token
 
+_ONE_SIDE = ("left", "right", "near", "off")
+"""Values of the words that name one of two sides."""
 _SAME_SOUND = 0.9
 """Score of a word that sounds exactly like another."""
 
@@ -53,7 +55,7 @@ class Matcher:
         self._lexicon = Lexicon(vocabulary)
         self._gaps = Gaps(vocabulary)
         self._side_phrases = [
-            p for p in vocabulary.phrases if p.slot in ("side", "kerb") and " " not in p.text
+            p for p in vocabulary.phrases if p.value in _ONE_SIDE and " " not in p.text
         ]
 
     @cached_property

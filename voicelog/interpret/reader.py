@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.reading import Act, Reading, Speech, Statement, Vocabulary
-from voicelog.domain.zone import Rails, ZoneMap
+from voicelog.domain.zone import ZoneMap
 from voicelog.interpret.breath import without_breaths
 from voicelog.interpret.choosing import FAR, Candidate, Choice, choose
 from voicelog.interpret.cover import Cover, Item, covers
@@ -31,7 +31,6 @@ class Reader:
         vocabulary: every phrase, the map's zone names included.
         zone_map: the places of the vehicle.
         speech: how this speaker's words are to be taken.
-        rails: kept for callers that fold a log with the same settings.
     """
 
     def __init__(
@@ -40,13 +39,11 @@ class Reader:
         zone_map: ZoneMap,
         *,
         speech: Speech = Speech(),
-        rails: Rails = Rails.MIXED,
     ) -> None:
         self._matcher = Matcher(vocabulary)
         self._mender = Mender(self._matcher, zone_map)
         self._numerals = Numerals(vocabulary)
         self._context = Context(zone_map, speech)
-        self.rails = rails
 
     def read(self, *heard: Heard) -> Reading:
         """The reading that explains the hypotheses best; a lone remark where nothing does.

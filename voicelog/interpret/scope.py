@@ -65,15 +65,17 @@ def mark(items: Sequence[Item]) -> list[Marked]:
     marked: list[Marked] = []
     denial: str | None = None
     for at, item in enumerate(items):
+        if _is_denial(items, at):
+            item = replace(item, slot="negation", value="no")
         if _is_repair(items, at):
             marked.append(Marked(replace(item, slot="repair", value="repair")))
             continue
         denial = _denial_at(item, denial)
-        if item.slot == "probe" and _is_spent(items, at):
-            denial = None  # "no rot, no scale, rings true"
+        if denial is not None and _is_spent(items, at):
+            denial = None
         reached = denial is not None and item.slot != "negation"
         marked.append(Marked(item, reached, reached and denial == "seen"))
-        if _denied_alone(items, at) or (item.stop and not _list_goes_on(items, at)):
+        if denial is not None and _denial_ends(items, at):
             denial = None
     return marked
 
@@ -87,16 +89,33 @@ def _denial_at(item: Item, denial: str | None) -> str | None:
 
 
 def _is_spent(items: Sequence[Item], at: int) -> bool:
-    """A fault was denied right before: what the probe did is told, not denied."""
+    """ "No rot, rings true", "no cracks paint lifting off": after one denied fault a probe is told,
+    and so is another fault, unless a list goes on ("no cracks, scale or holes").
+    """
     before = last_content(items, at)
-    return before is not None and before.slot in FAULTS
+    if before is None or before.slot not in FAULTS:
+        return False
+    fault = items[at].slot in FAULTS and not _list_goes_on(items, at)
+    return items[at].slot == "probe" or fault
+
+
+def _denial_ends(items: Sequence[Item], at: int) -> bool:
+    return _denied_alone(items, at) or (bool(items[at].stop) and not _list_goes_on(items, at))
 
 
 def _denied_alone(items: Sequence[Item], at: int) -> bool:
     """ "Not left, …", yet "neither mount has any rust": both are denied it."""
+    if items[at].slot not in _SPARED or items[at - 1].also:
+        return False
     before = last_content(items, at)
-    after_no = before is not None and before.slot == "negation"
-    return after_no and items[at].slot in _SPARED and not items[at - 1].also
+    return before is not None and before.slot == "negation"
+
+
+def _is_denial(items: Sequence[Item], at: int) -> bool:
+    """ "Um no holes": a repair with nothing before it, right before a fault."""
+    item, following = items[at], next_content(items, at)
+    bare = item.slot == "repair" and item.text.endswith(" no") and not item.stop
+    return bare and following is not None and following.slot in FAULTS
 
 
 def _is_repair(items: Sequence[Item], at: int) -> bool:

@@ -31,7 +31,8 @@ def sense(items: Sequence[Item]) -> float:
     "Sill has a hole, so i told him we'd never get it through": the first clause alone counts where
     it makes more sense than the whole.
     """
-    return max(_share(items), _share(_first_clause(items)))
+    clause = _first_clause(items)
+    return _share(items) if len(clause) == len(items) else max(_share(items), _share(clause))
 
 
 def checked(

@@ -87,9 +87,7 @@ class Session:
         self.grammar, self.journal, self.ear = grammar, journal, ear
         begun = datetime.now(UTC)
         self._now = now or (lambda at_s: begun + timedelta(seconds=at_s))
-        self._reader = Reader(
-            grammar.vocabulary, grammar.zone_map, speech=settings.speech, rails=settings.rails
-        )
+        self._reader = Reader(grammar.vocabulary, grammar.zone_map, speech=settings.speech)
         self._dialogue = Dialogue(grammar.zone_map, rails=settings.rails, speech=settings.speech)
         self._ledger = Ledger(grammar.zone_map, grammar.rules, settings.rails)
         self._count = 1
