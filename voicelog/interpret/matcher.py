@@ -9,11 +9,14 @@ from functools import cached_property
 from voicelog.domain.reading import Phrase, Vocabulary
 from voicelog.interpret.gaps import Gaps
 from voicelog.interpret.lexicon import LONGEST_PHRASE, Lexicon, Match, fold
+from voicelog.interpret.numbers import NUMBER_OPENS
 from voicelog.interpret.sounds import alike, sounds
 from voicelog.interpret.tokens import Token
+from voicelog.interpret.units import LENGTHS, unit_words
 
 _ONE_SIDE = ("left", "right", "near", "off")
 """Values of the words that name one of two sides."""
+_MEASURING = NUMBER_OPENS | unit_words(*LENGTHS, "percent", "gauge")
 _SAME_SOUND = 0.9
 """Score of a word that sounds exactly like another."""
 
@@ -31,7 +34,7 @@ class Sentence:
         words: as tokenised.
         folded: without plural and possessive endings.
         light: whether it may stand inside any phrase.
-        known: whether some phrase has it.
+        known: whether some phrase has it, or it counts or measures.
         weak: whether it says nothing by itself.
         stops: whether punctuation follows it.
     """
@@ -69,7 +72,7 @@ class Matcher:
             words,
             tuple(fold(word) for word in words),
             tuple(self._gaps.is_light(word) for word in words),
-            tuple(self._lexicon.knows(word) for word in words),
+            tuple(self._lexicon.knows(word) or _counts(word) for word in words),
             tuple(self._gaps.is_weak(word) for word in words),
             tuple(bool(token.stop) for token in tokens),
         )
@@ -120,3 +123,8 @@ class Matcher:
         ]
         best = max(scored, key=lambda match: match.score, default=None)
         return best if best is not None and best.score >= least else None
+
+
+def _counts(word: str) -> bool:
+    """A number or a unit: no phrase holds it, and yet it is no stranger."""
+    return word in _MEASURING or word.isdecimal()
