@@ -19,7 +19,7 @@ _SOUNDS_LIKE = {
     "to": "two", "too": "two", "tu": "two", "tow": "two", "through": "two", "for": "four",
     "fore": "four", "ford": "four",  "ate": "eight", "aid": "eight", "won": "one",
     "wan": "one", "tree": "three", "free": "three", "sex": "six", "sicks": "six", "sick": "six",
-    "fife": "five", "hive": "five", "fight": "five", "nigh": "nine", "mine": "nine", 
+    "fife": "five", "hive": "five", "fight": "five", "nigh": "nine", "mine": "nine",
     "tan": "ten", "tin": "ten", "seventh": "seven", "heaven": "seven", "they": "thirty",
     "dirty": "thirty", "forty": "forty", "fourty": "forty", "fity": "fifty", "plenty": "twenty",
 }  # fmt: skip
