@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from voicelog.domain.reading import Act, Statement
@@ -20,6 +20,8 @@ _LITTLE = 0.12
 """So much over the least is still little, and doubtful."""
 _IDLE = {"unknown": 1.0, "filler": 0.0, "ignore": 0.0, "join": 0.0}
 """How much a word of these classes speaks for talk."""
+_IDLE_UNPLACED = {"unknown": 1.0, "filler": 0.15, "ignore": 0.15, "join": 0.0}
+"""The same where the place would have to be carried over: known words speak for talk too."""
 _FAINT = 0.15
 """Mean confidence below which weighty words are doubtful: with a bias, single right words of the
 built-in ear often score under 0.1 (the bundled recordings), so one low word proves nothing."""
@@ -31,8 +33,13 @@ def sense(items: Sequence[Item]) -> float:
     "Sill has a hole, so i told him we'd never get it through": the first clause alone counts where
     it makes more sense than the whole.
     """
+    return _sense(items, _IDLE)
+
+
+def _sense(items: Sequence[Item], idle: Mapping[str, float]) -> float:
     clause = _first_clause(items)
-    return _share(items) if len(clause) == len(items) else max(_share(items), _share(clause))
+    whole = _share(items, idle)
+    return whole if len(clause) == len(items) else max(whole, _share(clause, idle))
 
 
 def checked(
@@ -51,6 +58,8 @@ def checked(
         return statement
     placed = "zone" in statement.slots or bool(statement.questions)
     least = _LEAST_SENSE if placed else _LEAST_SENSE_UNPLACED
+    if not placed:
+        sense = _sense(report, _IDLE_UNPLACED)
     if sense < least:
         return Statement(Act.REMARK, text=statement.text, tags=tags(report))
     if sense < least + _LITTLE:
@@ -69,10 +78,10 @@ def tags(items: Sequence[Item]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(item.value for item in items if item.slot == "tag"))
 
 
-def _share(items: Sequence[Item]) -> float:
-    told = sum(item.weight for item in items if item.slot not in _IDLE)
-    idle = sum(_IDLE.get(item.slot, 0.0) for item in items if item.value != LIGHT)
-    return told / (told + idle) if told + idle else 1.0
+def _share(items: Sequence[Item], idle: Mapping[str, float]) -> float:
+    told = sum(item.weight for item in items if item.slot not in idle)
+    rest = sum(idle.get(item.slot, 0.0) for item in items if item.value != LIGHT)
+    return told / (told + rest) if told + rest else 1.0
 
 
 def _first_clause(items: Sequence[Item]) -> Sequence[Item]:
