@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
+from typing import NamedTuple
 
 from voicelog.domain.reading import Act, Statement
 from voicelog.interpret.classes import CONTENT
@@ -27,13 +28,25 @@ _FAINT = 0.15
 built-in ear often score under 0.1 (the bundled recordings), so one low word proves nothing."""
 
 
-def sense(items: Sequence[Item]) -> float:
-    """Share of the weighty words that say something about the vehicle, 0 to 1.
+class Sense(NamedTuple):
+    """How much of a sentence makes sense, 0 to 1.
+
+    Args:
+        placed: where it names its place.
+        carried: where the place would have to be carried over.
+    """
+
+    placed: float
+    carried: float
+
+
+def sense(items: Sequence[Item]) -> Sense:
+    """Share of the weighty words that say something about the vehicle.
 
     "Sill has a hole, so i told him we'd never get it through": the first clause alone counts where
     it makes more sense than the whole.
     """
-    return _sense(items, _IDLE)
+    return Sense(_sense(items, _IDLE), _sense(items, _IDLE_UNPLACED))
 
 
 def _sense(items: Sequence[Item], idle: Mapping[str, float]) -> float:
@@ -43,7 +56,7 @@ def _sense(items: Sequence[Item], idle: Mapping[str, float]) -> float:
 
 
 def checked(
-    statement: Statement, report: Sequence[Item], sense: float, tokens: Sequence[Token]
+    statement: Statement, report: Sequence[Item], sense: Sense, tokens: Sequence[Token]
 ) -> Statement:
     """The statement; a remark if too little was understood, doubtful if little or faintly heard.
 
@@ -58,11 +71,10 @@ def checked(
         return statement
     placed = "zone" in statement.slots or bool(statement.questions)
     least = _LEAST_SENSE if placed else _LEAST_SENSE_UNPLACED
-    if not placed:
-        sense = _sense(report, _IDLE_UNPLACED)
-    if sense < least:
+    share = sense.placed if placed else sense.carried
+    if share < least:
         return Statement(Act.REMARK, text=statement.text, tags=tags(report))
-    if sense < least + _LITTLE:
+    if share < least + _LITTLE:
         statement = doubted(statement, "little of the sentence was understood")
     faint = next((item.text for item in report if _is_faint(item, tokens)), "")
     return doubted(statement, f"{faint} was heard faintly") if faint else statement

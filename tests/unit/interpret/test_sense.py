@@ -6,7 +6,7 @@ import pytest
 
 from voicelog.domain.reading import Act, Statement
 from voicelog.interpret.cover import Item
-from voicelog.interpret.sense import checked, sense
+from voicelog.interpret.sense import Sense, checked, sense
 from voicelog.interpret.tokens import Token
 
 _PLACED = Statement(Act.REPORT, {"zone": "sill", "condition": "hole"})
@@ -22,11 +22,20 @@ def _odd(at: int, stop: str = "") -> Item:
 def test_sense_is_the_share_of_words_explained() -> None:
     """Half of them here; the first clause counts alone where it tells; small words never count."""
     light = Item("filler", "light", 2, 3, text="the")
-    assert sense([_HOLE, _odd(1), light]) == pytest.approx(0.5)
+    assert sense([_HOLE, _odd(1), light]).placed == pytest.approx(0.5)
     stopped = Item("condition", "hole", 0, 1, text="hole", stop=",")
-    assert sense([stopped, _odd(1), _odd(2)]) == pytest.approx(1.0)
-    assert sense([_odd(0, ","), _HOLE]) == pytest.approx(0.5)
-    assert sense([]) == pytest.approx(1.0)
+    assert sense([stopped, _odd(1), _odd(2)]).placed == pytest.approx(1.0)
+    assert sense([_odd(0, ","), _HOLE]).placed == pytest.approx(0.5)
+    assert sense([]).placed == pytest.approx(1.0)
+
+
+def test_known_words_speak_for_talk_where_a_place_is_carried() -> None:
+    """A filler counts against the sentence only there; a light word never does."""
+    filler = Item("filler", "filler", 1, 2, text="went")
+    light = Item("filler", "light", 2, 3, text="the")
+    told = sense([_HOLE, filler, light])
+    assert told.placed == pytest.approx(1.0)
+    assert told.carried == pytest.approx(1 / 1.15)
 
 
 @pytest.mark.parametrize(
@@ -46,11 +55,11 @@ def test_too_little_sense_makes_a_remark(
     statement: Statement, share: float, act: Act, doubts: int
 ) -> None:
     """A report needs more of its words explained where the place must be carried over."""
-    got = checked(statement, [_HOLE], share, (_CLEAR_WORD,))
+    got = checked(statement, [_HOLE], Sense(share, share), (_CLEAR_WORD,))
     assert (got.act, len(got.doubts)) == (act, doubts)
 
 
 def test_a_faint_word_is_doubtful() -> None:
     """The first word that tells and was heard faintly is named."""
-    got = checked(_PLACED, [_HOLE], 1.0, (_FAINT_WORD,))
+    got = checked(_PLACED, [_HOLE], Sense(1.0, 1.0), (_FAINT_WORD,))
     assert got.doubts == ("hole was heard faintly",)
