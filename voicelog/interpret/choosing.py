@@ -3,8 +3,8 @@
 Every way to cut every hypothesis is a candidate with a share of belief: a softmax over how well the
 vocabulary explains its words and over how likely its ear thought it. Candidates that say the same
 add up. The candidate whose facts agree best with everything believed wins (minimum Bayes risk over
-slot agreement, Goel and Byrne 2000, doi:10.1006/csla.2000.0138), so that a slot in which three
-hypotheses of four agree outweighs a neater sentence.
+slot agreement, Goel and Byrne 2000, Computer Speech and Language 14(2), 115-135), so that a slot in
+which three hypotheses of four agree outweighs a neater sentence.
 """
 
 from __future__ import annotations

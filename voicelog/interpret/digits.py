@@ -17,11 +17,11 @@ from voicelog.interpret.units import unit_at
 
 _SOUNDS_LIKE = {
     "to": "two", "too": "two", "tu": "two", "tow": "two", "through": "two", "for": "four",
-    "fore": "four", "ford": "four",  "ate": "eight", "aid": "eight", "won": "one",
+    "fore": "four", "ford": "four", "ate": "eight", "aid": "eight", "won": "one",
     "wan": "one", "tree": "three", "free": "three", "sex": "six", "sicks": "six", "sick": "six",
     "fife": "five", "hive": "five", "fight": "five", "nigh": "nine", "mine": "nine",
     "tan": "ten", "tin": "ten", "seventh": "seven", "heaven": "seven", "they": "thirty",
-    "dirty": "thirty", "forty": "forty", "fourty": "forty", "fity": "fifty", "plenty": "twenty",
+    "dirty": "thirty", "fourty": "forty", "fity": "fifty", "plenty": "twenty",
 }  # fmt: skip
 _POINTS = frozenset(
     ("print", "pint", "points", "paint", "appoint", "pointy", "joint", "pointed", "punt")
@@ -42,9 +42,8 @@ def put_right(tokens: Sequence[Token]) -> tuple[Token, ...]:
         if word in _POINTS and _number(words, at - 1) and _number(words, at + 1, loosely=True):
             words[at] = "point"
     for at, word in enumerate(words):
-        if (
-            word in _SOUNDS_LIKE and not tokens[at].stop and _must_be_number(words, at, tokens)
-        ) or (word in _SOUNDS_LIKE and at and words[at - 1] == "point"):
+        after_point = at > 0 and words[at - 1] == "point"
+        if word in _SOUNDS_LIKE and (after_point or _must_be_number(words, at, tokens[at].stop)):
             words[at] = _SOUNDS_LIKE[word]
     return tuple(
         token
@@ -59,13 +58,13 @@ def _number(words: Sequence[str], at: int, *, loosely: bool = False) -> bool:
     return word in _NUMBERS or word.isdecimal() or (loosely and word in _SOUNDS_LIKE)
 
 
-def _must_be_number(words: Sequence[str], at: int, tokens: Sequence[Token]) -> bool:
-    """After "point", between a number and a point, or before a unit without a number of its own."""
+def _must_be_number(words: Sequence[str], at: int, stop: str) -> bool:
+    """Before a point, or before a unit, that has no other number to count it."""
     before, after = word_at(words, at - 1), word_at(words, at + 1)
-    if before == "point" and not tokens[at - 1].stop:
-        return True
+    if stop:
+        return False
     if after == "point" and _number(words, at + 2, loosely=True):
         return not _number(words, at - 1) and before not in _LEADS_TO
     unit = unit_at(words, at + 1)
-    counted = before in ("a", "an") or before in NUMBER_OPENS or before.isdecimal()
+    counted = before in NUMBER_OPENS or before.isdecimal()
     return unit is not None and unit.name != "m" and not counted

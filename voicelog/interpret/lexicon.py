@@ -30,7 +30,7 @@ _BY_SOUND_KNOWN = 0.9
 _LIKE = 0.95
 """Score of a phrase that looks and sounds exactly like an unknown run of words."""
 
-_SAME_SOUND = 0.9
+SAME_SOUND = 0.9
 """Score of a phrase that sounds exactly like other words."""
 
 _KNOWN_MISHEARD = 0.9
@@ -155,9 +155,9 @@ class Lexicon:
         spelt = key(words)
         if len(spelt) > _LONGEST_LOOSE:
             return ()
-        least /= _SAME_SOUND
+        least /= SAME_SOUND
         return self._matches(
-            Match(phrase, round(_SAME_SOUND * likeness, 4))
+            Match(phrase, round(SAME_SOUND * likeness, 4))
             for likeness, phrase, other in self._echoing(tuple(words), least, _BY_SOUND_KNOWN)
             if spelt != other
         )[:limit]

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from voicelog.domain.reading import Phrase, Vocabulary
 from voicelog.interpret.gaps import Gaps
-from voicelog.interpret.lexicon import LONGEST_PHRASE, Lexicon, Match, fold
+from voicelog.interpret.lexicon import LONGEST_PHRASE, SAME_SOUND, Lexicon, Match, fold
 from voicelog.interpret.numbers import NUMBER_OPENS
 from voicelog.interpret.sounds import alike, sounds
 from voicelog.interpret.tokens import Token
@@ -17,9 +17,6 @@ from voicelog.interpret.units import LENGTHS, unit_words
 _ONE_SIDE = ("left", "right", "near", "off")
 """Values of the words that name one of two sides."""
 _MEASURING = NUMBER_OPENS | unit_words(*LENGTHS, "percent", "gauge")
-_SAME_SOUND = 0.9
-"""Score of a word that sounds exactly like another."""
-
 _MOST_WEAK = 1
 """Words at most that say nothing, in a run that is compared by likeness."""
 _LONGEST_LIKE = 5
@@ -118,7 +115,7 @@ class Matcher:
         """The side whose one word this one sounds most like."""
         heard = sounds(word)
         scored = [
-            Match(phrase, round(_SAME_SOUND * alike(heard, sound), 4))
+            Match(phrase, round(SAME_SOUND * alike(heard, sound), 4))
             for phrase, sound in self._sides
         ]
         best = max(scored, key=lambda match: match.score, default=None)
