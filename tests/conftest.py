@@ -1,4 +1,8 @@
-"""What all tests share: nothing of the tester's own folders is read or written."""
+"""What all tests share: nothing of the tester's own folders is read or written.
+
+Properties try the same inputs in every run, so that a change is judged by what it changes. To look
+for new ones: ``python -m pytest tests/properties --hypothesis-profile=explore``.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +11,11 @@ import tempfile
 from collections.abc import Iterator
 
 import pytest
+from hypothesis import settings
+
+settings.register_profile("fixed", derandomize=True)
+settings.register_profile("explore", derandomize=False)
+settings.load_profile("fixed")
 
 
 @pytest.fixture(autouse=True, scope="session")
