@@ -63,6 +63,10 @@ class EarFault(VoicelogError):
     exit_code = 6
 
 
+class MicrophoneFault(EarFault):
+    """There is no such microphone, or it cannot be opened."""
+
+
 class StorageFault(VoicelogError):
     """The disk refused a write (full, read-only, failing)."""
 

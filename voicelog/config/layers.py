@@ -16,6 +16,7 @@ from voicelog.config.settings import PREFIX, Settings
 from voicelog.config.settings_file import UNITS_MM, SettingsFile
 from voicelog.config.wording import in_words
 from voicelog.domain.reading import Speech
+from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
 
 _HINT = "Correct what is listed below; shared/GRAMMAR.md explains every setting"
@@ -134,7 +135,8 @@ def _settled(values: _Layer) -> Settings:
     speech = {name: rest.pop(name) for name in _SPEECH if name in rest}
     if "unit" in rest:
         speech["unit_mm"] = UNITS_MM[rest.pop("unit")]
-    if "rails" in rest:
-        rest["rails"] = Rails(rest["rails"])
+    for name, kind in (("rails", Rails), ("talk", Talk)):
+        if name in rest:
+            rest[name] = kind(rest[name])
     rest["overlays"] = tuple(rest.get("overlays", ()))
     return Settings(**rest, speech=Speech(**speech))

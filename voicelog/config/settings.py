@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from voicelog.domain.reading import Speech
+from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
 from voicelog.errors import UsageFault
 
@@ -48,6 +49,14 @@ class Settings:
         attention: the word before "go ahead" that ends stand-by; unless changed, the grammar's own.
         overlays: the shop's own grammar files, later ones on top.
         grammar: folder of another grammar, for example of another language.
+        microphone: the input device: its number, or a part of its name; None means the system's.
+        speaker: the output device, in the same way.
+        voice: what reads back: ``auto``, ``built-in``, ``espeak-ng`` or ``none``.
+        talk: how much is said aloud.
+        push_to_talk: ``off`` (hands-free), ``hold`` or ``toggle``.
+        pedal: the key that a pedal or remote sends, by its name in the terminal.
+        ask_s: seconds in which a question can be answered.
+        theme: colours of the screen: ``dark`` or ``light``.
     """
 
     map: str = "ladder-frame"
@@ -64,6 +73,14 @@ class Settings:
     attention: str = "logbook"
     overlays: tuple[Path, ...] = ()
     grammar: Path | None = None
+    microphone: str | None = None
+    speaker: str | None = None
+    voice: str = "auto"
+    talk: Talk = Talk.FINDINGS
+    push_to_talk: str = "off"
+    pedal: str = "space"
+    ask_s: float = 8.0
+    theme: str = "dark"
 
 
 def load_settings(

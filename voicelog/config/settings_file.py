@@ -8,6 +8,7 @@ from pydantic import Field
 
 from voicelog.config.document import Sheet
 from voicelog.config.shape import OneOf
+from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
 
 UNITS_MM = {"millimetre": 1.0, "centimetre": 10.0, "inch": 25.4, "thou": 0.0254}
@@ -15,6 +16,9 @@ UNITS_MM = {"millimetre": 1.0, "centimetre": 10.0, "inch": 25.4, "thou": 0.0254}
 international yard and pound agreement of 1959."""
 
 EARS = ("auto", "built-in", "vosk", "typed")
+VOICES = ("auto", "built-in", "espeak-ng", "none")
+PEDALS = ("off", "hold", "toggle")
+THEMES = ("dark", "light")
 
 _Side = Annotated[str, OneOf(("left", "right"), "side")]
 
@@ -91,4 +95,32 @@ class SettingsFile(Sheet):
     )
     overlays: list[Annotated[str, Field(min_length=1)]] | None = Field(
         default=None, description="the shop's own grammar files, later ones on top"
+    )
+    microphone: str | None = Field(
+        default=None,
+        description="the input device: its number, or a part of its name (voicelog doctor lists them)",
+        min_length=1,
+    )
+    speaker: str | None = Field(
+        default=None, description="the output device, in the same way", min_length=1
+    )
+    voice: Annotated[str, OneOf(VOICES, "voice")] | None = Field(
+        default=None, description="what reads back"
+    )
+    talk: Annotated[str, OneOf(tuple(Talk), "amount of talk")] | None = Field(
+        default=None, description="how much is said aloud; tones sound at every level"
+    )
+    push_to_talk: Annotated[str, OneOf(PEDALS, "way to push to talk")] | None = Field(
+        default=None, description="hands-free, or a key to hold or to toggle"
+    )
+    pedal: str | None = Field(
+        default=None,
+        description="the key that a pedal or remote sends, by its name in the terminal",
+        min_length=1,
+    )
+    ask_s: float | None = Field(
+        default=None, description="seconds in which a question can be answered", ge=2, le=60
+    )
+    theme: Annotated[str, OneOf(THEMES, "theme")] | None = Field(
+        default=None, description="colours of the screen"
     )

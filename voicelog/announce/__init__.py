@@ -1,0 +1,1 @@
+"""Answering by sound: tones and spoken read-back."""

@@ -1,0 +1,47 @@
+"""What the tool answers without words, and how much it says in words."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+
+
+class Signal(StrEnum):
+    """A short tone of its own each; what it means is all there is to say about it."""
+
+    FINDING = "finding"
+    """An entry was made (finding, clear, not seen, photo) and is on disk."""
+    DOUBTFUL = "doubtful"
+    """An entry was made, and should be listened to again."""
+    REMARK = "remark"
+    """The words were kept; they made no entry."""
+    UNSAFE = "unsafe"
+    """An entry was made whose grade is unsafe."""
+    CHANGED = "changed"
+    """An earlier entry was corrected, amended or withdrawn."""
+    QUESTION = "question"
+    """The tool asks something and waits for the answer."""
+    REFUSED = "refused"
+    """Nothing was done; the reason is said."""
+    STANDING_BY = "standing-by"
+    """Nothing is kept from now on."""
+    LISTENING = "listening"
+    """It listens (again)."""
+    TOO_LOUD = "too-loud"
+    """The noise is too loud to hear words in."""
+    MICROPHONE_LOST = "microphone-lost"
+    """No sound comes in any more."""
+    MICROPHONE_BACK = "microphone-back"
+    """Sound comes in again."""
+    FINISHED = "finished"
+    """The inspection was closed."""
+
+
+class Talk(StrEnum):
+    """How much the tool says aloud; tones sound at every level."""
+
+    TONES = "tones"
+    """Nothing but questions and alarms, and what was asked for ("say again", "read back")."""
+    FINDINGS = "findings"
+    """Entries are read back as well."""
+    EVERYTHING = "everything"
+    """Every utterance gets a spoken answer, cautions at findings included."""

@@ -1,0 +1,215 @@
+"""What a running inspection tells the screen: plain messages, one type each.
+
+The engine's worker publishes them in order; a front end shows them and sends :class:`Action` back.
+:class:`Level` and :class:`Partial` may be dropped by a slow screen, the others may not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from pathlib import Path
+from typing import Protocol
+
+from voicelog.domain.entry import Inspection
+from voicelog.domain.signal import Signal, Talk
+from voicelog.domain.slot import Slots
+from voicelog.runtime.session import Event
+
+
+class State(StrEnum):
+    """What the tool is doing; exactly one at a time."""
+
+    STARTING = "starting"
+    """The ear is being loaded."""
+    CAUTIONS = "cautions"
+    """The cautions were read out and wait for *affirm*."""
+    LISTENING = "listening"
+    """Quiet, and ready to hear."""
+    HEARING = "hearing"
+    """Somebody is speaking."""
+    READING = "reading"
+    """An utterance has ended and is being made sense of."""
+    TALKING = "talking"
+    """The tool itself speaks, and does not listen."""
+    STANDING_BY = "standing-by"
+    """Nothing is kept until the resume phrase."""
+    HELD = "held"
+    """Push to talk: the pedal is up."""
+    TOO_LOUD = "too-loud"
+    """The noise is too loud to hear words in."""
+    NO_MICROPHONE = "no-microphone"
+    """No sound comes in."""
+    STORAGE_REFUSED = "storage-refused"
+    """The disk refuses to take what was said; it is tried again."""
+    FINISHED = "finished"
+    """The inspection is closed."""
+
+
+class Action(StrEnum):
+    """What a key, a pedal or the palette asks for; each has spoken words that do the same, but for
+    those of the pedal, talk and typed text."""
+
+    AFFIRM = "affirm"
+    NEGATIVE = "negative"
+    SAY_AGAIN = "say-again"
+    READ_BACK = "read-back"
+    DISREGARD = "disregard"
+    STAND_BY = "stand-by"
+    GO_AHEAD = "go-ahead"
+    PHOTO = "photo"
+    FINISH = "finish"
+    PEDAL_DOWN = "pedal-down"
+    PEDAL_UP = "pedal-up"
+    TALK_LESS = "talk-less"
+    TALK_MORE = "talk-more"
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The inspection is open.
+
+    Args:
+        log: its folder.
+        subject: what is inspected.
+        ear: the recogniser, with its model.
+        device: the microphone, or what stands in for it.
+        cautions: to be read before anything is touched.
+        inspection: as it stands, not empty when a log is gone on with.
+        resumed: an earlier log is gone on with.
+    """
+
+    log: Path
+    subject: str
+    ear: str
+    device: str
+    cautions: tuple[str, ...]
+    inspection: Inspection
+    resumed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class StateChanged:
+    """What the tool is doing now; ``detail`` says why, or what to do about it, in a sentence."""
+
+    state: State
+    detail: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """How loud it is, about ten times a second, in dB below full scale.
+
+    Args:
+        level_dbfs: of the last tenth of a second.
+        noise_dbfs: the floor between utterances.
+        clipped: the sound went past what the microphone can give.
+    """
+
+    level_dbfs: float
+    noise_dbfs: float
+    clipped: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Partial:
+    """What the open utterance sounds like so far."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class Took:
+    """An utterance was taken, is on disk, and was acknowledged.
+
+    Args:
+        event: what it did.
+        inspection: everything as it stands now.
+        place: where the inspector is now; empty when not known.
+        delay_s: from the end-pointer's decision to the tone; 0 for typed words.
+    """
+
+    event: Event
+    inspection: Inspection
+    place: Slots
+    delay_s: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """What was answered.
+
+    Args:
+        signal: the tone; None when it was words only.
+        text: the sentence, whether or not it was spoken aloud; may be empty.
+        aloud: it is spoken.
+        question: an answer is waited for until ``for_s`` seconds from now.
+    """
+
+    signal: Signal | None
+    text: str = ""
+    aloud: bool = False
+    question: bool = False
+    for_s: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Noticed:
+    """Something about the machine that a person should know: sound lost, disk full, device gone."""
+
+    text: str
+    serious: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class TalkChanged:
+    """How much is said aloud from now on."""
+
+    talk: Talk
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """The inspection has ended, or stopped to be gone on with later.
+
+    Args:
+        inspection: as it was left.
+        finished: it was finished; else it can be gone on with.
+        fault: what ended it, in a sentence; empty when a person did.
+        exit_code: what the program should leave with.
+    """
+
+    inspection: Inspection
+    finished: bool
+    fault: str = ""
+    exit_code: int = 0
+
+
+Message = (
+    Opened
+    | StateChanged
+    | Level
+    | Partial
+    | Took
+    | Told
+    | Noticed
+    | TalkChanged
+    | Closed
+)
+
+
+class Engine(Protocol):
+    """A running inspection, as a front end sees it. Every call returns at once."""
+
+    def start(self, publish: Callable[[Message], None]) -> None:
+        """Begin; ``publish`` is called from the engine's own thread, in order."""
+
+    def act(self, action: Action) -> None:
+        """What a key, a pedal or the palette asks for."""
+
+    def type(self, text: str) -> None:
+        """Words typed instead of spoken; they are taken like spoken ones."""
+
+    def stop(self) -> None:
+        """Stop, so that the inspection can be gone on with later; :class:`Closed` follows."""

@@ -1,0 +1,1 @@
+"""The live screen, readable from three metres."""
