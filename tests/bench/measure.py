@@ -31,9 +31,10 @@ from voicelog.config.data import samples_dir
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.entry import Add
+from voicelog.runtime.event import Event
 from voicelog.runtime.listening import hear_files
 from voicelog.runtime.opening import open_listening, open_reading
-from voicelog.runtime.session import Event, Session
+from voicelog.runtime.session import Session
 
 README = Path(__file__).parents[2] / "README.md"
 BEGIN, END = "<!-- measured:begin -->", "<!-- measured:end -->"

@@ -13,12 +13,13 @@ from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 
 from voicelog.cli.flags import settings_from, shared
-from voicelog.cli.show import console, resume_phrase, show_end, show_event
+from voicelog.cli.show import console, show_end, show_event
 from voicelog.config.data import samples_dir
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
 from voicelog.export.document import answer
 from voicelog.export.json_file import json_text
+from voicelog.runtime.actions import resume_phrase
 from voicelog.runtime.listening import Progress as Follow
 from voicelog.runtime.listening import hear_files
 from voicelog.runtime.logs import export_json

@@ -35,7 +35,8 @@ def read(text: tuple[str, ...], as_json: bool, subject: str, **flags: Any) -> No
     with open_reading(settings, keep=flags["into"] is not None, subject=subject) as session:
         out = None
         if not as_json:
-            from voicelog.cli.show import console, resume_phrase, show_end, show_event
+            from voicelog.cli.show import console, show_end, show_event
+            from voicelog.runtime.actions import resume_phrase
 
             out = console()
             resume = resume_phrase(session.grammar.vocabulary)

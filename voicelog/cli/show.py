@@ -13,9 +13,9 @@ from voicelog.cli.ending import gap_lines, past_lines, spelt_lines
 from voicelog.cli.wording import finding_lines, inert
 from voicelog.domain.entry import Inspection
 from voicelog.domain.grade import Verdict
-from voicelog.domain.reading import Act, Vocabulary
+from voicelog.domain.reading import Act
 from voicelog.domain.zone import ZoneMap
-from voicelog.runtime.session import Event
+from voicelog.runtime.event import Event
 
 _ACTS = {
     Act.STAND_BY: 'standing by: nothing is kept until "{resume}"',
@@ -29,13 +29,6 @@ def console() -> Console:
     return Console(highlight=False, soft_wrap=True)
 
 
-def resume_phrase(vocabulary: Vocabulary) -> str:
-    """What ends standing by, in the words of the grammar in force."""
-    attention = next((p.text for p in vocabulary.phrases if p.slot == "attention"), "logbook")
-    going = (p.text for p in vocabulary.phrases if (p.slot, p.value) == ("act", "go-ahead"))
-    return f"{attention}, {next(going, 'go ahead')}"
-
-
 def show_event(
     out: Console, event: Event, zone_map: ZoneMap, *, resume: str = "logbook, go ahead"
 ) -> None:
@@ -45,7 +38,7 @@ def show_event(
         out: where to print.
         event: what one utterance did.
         zone_map: titles of the zones.
-        resume: what ends standing by, as :func:`resume_phrase` gives it.
+        resume: what ends standing by, as :func:`voicelog.runtime.actions.resume_phrase` gives it.
     """
     if not event.turn.keep:
         out.print(Text("      (standing by: an utterance was not kept)", style="dim"))

@@ -104,6 +104,15 @@ class Reading(TypedDict):
 
 
 @with_config(s.OPEN)
+class Graded(TypedDict):
+    """A grade as it was told at that moment; folding the log works it out anew."""
+
+    grade: s.Grade
+    rules: Annotated[list[str], Field(description="Ids of the rules that fired.")]
+    unproven: NotRequired[Annotated[bool, Field(description="The metal was not reached.")]]
+
+
+@with_config(s.OPEN)
 class Utterance(Envelope):
     """One utterance: what was heard, how it was read, what it changed."""
 
@@ -113,6 +122,9 @@ class Utterance(Envelope):
     heard: Heard
     reading: NotRequired[Reading]
     changes: Annotated[list[Change], Field(description="In order; an entry named is one before.")]
+    graded: NotRequired[
+        Annotated[dict[s.EntryId, Graded], Field(description="Entry to its grade, as told.")]
+    ]
 
 
 @with_config(s.OPEN)

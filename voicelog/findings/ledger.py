@@ -148,11 +148,16 @@ def fold(
     """
     ledger = Ledger(zone_map, rules, rails)
     for fact in facts:
-        ledger.take(_changes(fact))
+        ledger.take(changes_of(fact))
     return ledger.inspection()
 
 
-def _changes(fact: Fact) -> tuple[Change, ...]:
+def changes_of(fact: Fact) -> tuple[Change, ...]:
+    """What a fact changes; nothing where it is about no entry.
+
+    Raises:
+        LogFault: it holds a change that cannot be read.
+    """
     documents = fact.body.get("changes", ())
     try:
         return tuple(change_from_json(_object(document)) for document in documents)

@@ -117,6 +117,11 @@ class Journal:
         """The number of the next fact, and so of the utterance it may be about: ``u<seq>``."""
         return self._chain.seq + 1
 
+    @property
+    def offset_s(self) -> float:
+        """Seconds since the log was opened; for one gone on with, the pause included."""
+        return max(self._offset.now_s(), self._chain.offset_s)
+
     def append(self, type: str, body: Mapping[str, Any]) -> Fact:  # noqa: A002
         """Adds a fact; when this returns, the disk has it.
 
@@ -134,7 +139,7 @@ class Journal:
                 be tried again.
             TypeError, ValueError: when the body is not JSON or holds a key of the envelope.
         """
-        offset_s = max(self._offset.now_s(), self._chain.offset_s)
+        offset_s = self.offset_s
         at = clock.rfc3339(clock.utc_now())
         line = encode(Fact(self.next_seq, at, offset_s, self._chain.prev, type, body))
         fact = decode(line, self.next_seq)  # what could not be read back is never written

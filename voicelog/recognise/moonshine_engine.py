@@ -94,8 +94,12 @@ class MoonshineEar:
         try:
             return Heard(self._decode(self._beam, self._tree), self.engine, self.model)
         finally:
-            self._pcm.clear()
-            self._partial, self._partial_due = "", 0.0
+            self.forget()
+
+    def forget(self) -> None:
+        """Drop the open utterance unheard."""
+        self._pcm.clear()
+        self._partial, self._partial_due = "", 0.0
 
     def close(self) -> None:
         """Let go of the networks."""

@@ -35,6 +35,9 @@ class Ear(Protocol):
     def finish(self) -> Heard:
         """Close the utterance and say what was heard; the next :meth:`feed` opens a new one."""
 
+    def forget(self) -> None:
+        """Drop the open utterance unheard."""
+
     def close(self) -> None:
         """Let go of the model; the ear cannot be used afterwards."""
 

@@ -39,6 +39,10 @@ class TypedEar:
         text, self._text = self.partial(), []
         return Heard.typed(text) if text else Heard((), engine=self.engine)
 
+    def forget(self) -> None:
+        """Drop the open utterance."""
+        self._text = []
+
     def close(self) -> None:
         """Forget the open utterance."""
-        self._text = []
+        self.forget()

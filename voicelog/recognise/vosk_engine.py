@@ -72,6 +72,10 @@ class VoskEar:
         self._began_samples = self._fed_samples
         return Heard(joined(segments), self.engine, self.model)
 
+    def forget(self) -> None:
+        """Drop the open utterance unheard; its time goes by all the same."""
+        self.finish()
+
     def close(self) -> None:
         """Let go of the model."""
         self._recogniser = self._loaded = None

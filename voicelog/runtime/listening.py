@@ -9,7 +9,8 @@ from voicelog.capture.endpoint import Endpointer
 from voicelog.capture.source import read_audio
 from voicelog.config.settings import Settings
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
-from voicelog.runtime.session import Event, Session
+from voicelog.runtime.event import Event
+from voicelog.runtime.session import Session
 
 Progress = Callable[[float, float | None], None]
 

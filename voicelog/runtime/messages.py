@@ -6,8 +6,8 @@ The engine's worker publishes them in order; a front end shows them and sends :c
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from enum import StrEnum
 from pathlib import Path
 from typing import Protocol
@@ -15,12 +15,14 @@ from typing import Protocol
 from voicelog.domain.entry import Inspection
 from voicelog.domain.signal import Signal, Talk
 from voicelog.domain.slot import Slots
-from voicelog.runtime.session import Event
+from voicelog.runtime.event import Event
 
 
 class State(StrEnum):
     """What the tool is doing; exactly one at a time."""
 
+    SET_UP = "set-up"
+    """What is inspected, and how it is built, is asked before the log is opened."""
     STARTING = "starting"
     """The ear is being loaded."""
     CAUTIONS = "cautions"
@@ -49,7 +51,8 @@ class State(StrEnum):
 
 class Action(StrEnum):
     """What a key, a pedal or the palette asks for; each has spoken words that do the same, but for
-    those of the pedal, talk and typed text."""
+    those of the pedal, talk and typed text.
+    """
 
     AFFIRM = "affirm"
     NEGATIVE = "negative"
@@ -128,12 +131,14 @@ class Took:
         inspection: everything as it stands now.
         place: where the inspector is now; empty when not known.
         delay_s: from the end-pointer's decision to the tone; 0 for typed words.
+        parts: what that time, and the time before it, was spent on: name to seconds.
     """
 
     event: Event
     inspection: Inspection
     place: Slots
     delay_s: float = 0.0
+    parts: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

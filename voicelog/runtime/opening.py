@@ -7,6 +7,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from voicelog import __version__
 from voicelog.config.cache import checked_grammar
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
@@ -16,6 +17,7 @@ from voicelog.runtime.session import Session
 
 if TYPE_CHECKING:
     from voicelog.journal.journal import Journal
+    from voicelog.runtime.going_on import Earlier
 
 
 def open_listening(
@@ -28,13 +30,8 @@ def open_listening(
         subject: what is inspected; becomes part of the log's name.
         recorded_at: wall-clock time at which the recording begins; None means now.
     """
-    from voicelog.recognise.lookup import open_ear  # not needed to read text
-
     grammar = checked_grammar(settings)
-    ear = open_ear(
-        settings.ear, phrases=grammar.vocabulary.telling(), model=settings.model,
-        bias=settings.bias, beam=settings.beam,
-    )  # fmt: skip
+    ear = open_the_ear(settings, grammar)
     journal = _journal(settings, grammar, subject, ear)
     begun = recorded_at or datetime.now(UTC)
     return Session(
@@ -48,6 +45,61 @@ def open_reading(settings: Settings, *, keep: bool, subject: str = "") -> Sessio
     grammar = checked_grammar(settings)
     journal = _journal(settings, grammar, subject, None) if keep else None
     return Session(settings, grammar, journal=journal)
+
+
+def open_live(settings: Settings, ear: Ear, *, subject: str = "") -> Session:
+    """A new session that hears a person who can answer.
+
+    Args:
+        settings: in force.
+        ear: open already; the session closes it.
+        subject: what is inspected; becomes part of the log's name.
+    """
+    grammar = checked_grammar(settings)
+    journal = _journal(settings, grammar, subject, ear)
+    return Session(settings, grammar, journal=journal, ear=ear, ask_s=settings.ask_s)
+
+
+def open_again(earlier: Earlier, ear: Ear) -> Session:
+    """A session that goes on with a log.
+
+    Raises:
+        LockedFault: somebody else is writing it.
+        StorageFault: the disk refuses.
+    """
+    from voicelog.journal.journal import Journal
+
+    journal = Journal.reopen(earlier.folder)
+    try:
+        return _gone_on(earlier, ear, journal)
+    except BaseException:
+        journal.close()
+        raise
+
+
+def _gone_on(earlier: Earlier, ear: Ear, journal: Journal) -> Session:
+    begun = datetime.now(UTC) - timedelta(seconds=journal.offset_s)
+    session = Session(
+        earlier.settings, earlier.grammar, journal=journal, ear=ear, ask_s=earlier.settings.ask_s,
+        now=lambda at_s: begun + timedelta(seconds=at_s),
+    )  # fmt: skip
+    session.resume(earlier.facts)
+    session.note("resumed", {"ear": ear.engine, "model": ear.model, "program": f"voicelog {__version__}"})
+    return session
+
+
+def open_the_ear(settings: Settings, grammar: Grammar) -> Ear:
+    """The ear that the settings ask for, leaning towards the grammar's phrases.
+
+    Raises:
+        EarFault: it cannot be used here.
+    """
+    from voicelog.recognise.lookup import open_ear  # not needed to read text
+
+    return open_ear(
+        settings.ear, phrases=grammar.vocabulary.telling(), model=settings.model,
+        bias=settings.bias, beam=settings.beam,
+    )  # fmt: skip
 
 
 def _journal(settings: Settings, grammar: Grammar, subject: str, ear: Ear | None) -> Journal:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from time import perf_counter
 from types import TracebackType
@@ -11,57 +11,26 @@ from typing import Any
 
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
-from voicelog.dialogue.dialogue import Dialogue, Turn
-from voicelog.domain.entry import Finding, Inspection
-from voicelog.domain.fact import change_to_json, heard_to_json
+from voicelog.dialogue.dialogue import Dialogue
+from voicelog.domain.entry import Inspection
+from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard
-from voicelog.domain.reading import Act, Reading
 from voicelog.domain.sound import Clip
-from voicelog.findings.ledger import Ledger
+from voicelog.findings.ledger import Ledger, changes_of
 from voicelog.interpret.reader import Reader
 from voicelog.journal.journal import Journal
 from voicelog.recognise.port import Ear, hear_clip
+from voicelog.runtime.event import Event, Timing
+from voicelog.runtime.utterance_fact import utterance_body
 
 
 @dataclass(frozen=True, slots=True)
-class Timing:
-    """Where the time of one utterance went, in seconds.
+class _Due:
+    """An utterance that was taken and is not on disk yet."""
 
-    Args:
-        decode_s: the ear, from the end of the utterance to its text.
-        read_s: reading, dialogue and grading.
-        write_s: clip and fact on disk, fsync included.
-    """
-
-    decode_s: float = 0.0
-    read_s: float = 0.0
-    write_s: float = 0.0
-
-    @property
-    def total_s(self) -> float:
-        """From the end of the utterance to the entry on disk."""
-        return self.decode_s + self.read_s + self.write_s
-
-
-@dataclass(frozen=True, slots=True)
-class Event:
-    """What one utterance did.
-
-    Args:
-        utterance: its id.
-        heard: what the ear made of it.
-        reading: how it was understood.
-        turn: what it changed.
-        findings: the entries it touched, as they stand now.
-        timing: where its time went.
-    """
-
-    utterance: str
-    heard: Heard
-    reading: Reading
-    turn: Turn
-    findings: tuple[Finding, ...]
-    timing: Timing
+    event: Event
+    clip: Clip | None
+    kept: Mapping[str, Any] | None
 
 
 class Session:
@@ -73,6 +42,8 @@ class Session:
         journal: where facts and clips are kept; None keeps nothing.
         ear: the recogniser, for sound.
         now: wall clock of a moment of the inspection, from seconds since its start.
+        ask_s: seconds in which a question can be answered; None asks nothing (a recording cannot
+            answer).
     """
 
     def __init__(
@@ -83,6 +54,7 @@ class Session:
         journal: Journal | None = None,
         ear: Ear | None = None,
         now: Callable[[float], datetime] | None = None,
+        ask_s: float | None = None,
     ) -> None:
         self.grammar, self.journal, self.ear = grammar, journal, ear
         begun = datetime.now(UTC)
@@ -92,6 +64,7 @@ class Session:
         self._ledger = Ledger(grammar.zone_map, grammar.rules, settings.rails)
         self._count = 1
         self._standing_by = False
+        self._due: _Due | None = None
 
     def __enter__(self) -> Session:
         return self
@@ -107,12 +80,23 @@ class Session:
         if self.journal is not None:
             self.journal.close()
 
-    def hear(self, clip: Clip, *, offset_s: float = 0.0) -> Event:
+    def resume(self, facts: Iterable[Fact]) -> None:
+        """Take up what a log already holds; the place has to be named anew."""
+        changes = [(change, fact.offset_s) for fact in facts for change in changes_of(fact)]
+        self._ledger.take(change for change, _ in changes)
+        self._dialogue.resume(changes)
+
+    def hear(self, clip: Clip, *, offset_s: float = 0.0, heard: Heard | None = None) -> Event:
         """One utterance of sound; its clip is on disk before its words are read.
 
         Args:
             clip: the sound.
             offset_s: where its source begins, in seconds of the inspection.
+            heard: what the ear made of just this clip, where it was asked before.
+
+        Raises:
+            StorageFault: the disk refuses. Either nothing was done and the same clip may be given
+                again, or (:attr:`is_due`) it was taken and :meth:`settle` writes it down.
         """
         if self.ear is None:
             raise ValueError("a session without an ear cannot hear")
@@ -121,15 +105,56 @@ class Session:
         kept = None if self._standing_by else self._keep(utterance, clip)
         wrote_s = perf_counter() - begun
         begun = perf_counter()
-        heard = hear_clip(self.ear, clip)
-        decode_s = perf_counter() - begun
-        return self._take(
-            utterance, heard, offset_s + clip.speech_end_s, clip, kept, Timing(decode_s, 0, wrote_s)
-        )
+        heard = heard or hear_clip(self.ear, clip)
+        spent = Timing(perf_counter() - begun, 0.0, wrote_s)
+        return self._take(utterance, heard, offset_s + clip.speech_end_s, spent, clip, kept)
 
     def read(self, text: str, *, at_s: float) -> Event:
-        """One utterance of text, at so many seconds of the inspection."""
-        return self._take(self._next_id(), Heard.typed(text), at_s, None, None, Timing())
+        """One utterance of text, at so many seconds of the inspection.
+
+        Raises:
+            StorageFault: as for :meth:`hear`.
+        """
+        return self._take(self._next_id(), Heard.typed(text), at_s, Timing())
+
+    @property
+    def is_due(self) -> bool:
+        """True while an utterance was taken that the disk refused."""
+        return self._due is not None
+
+    def settle(self) -> Event:
+        """Write down what the disk refused before.
+
+        Raises:
+            StorageFault: it still refuses.
+        """
+        if self._due is None:
+            raise ValueError("nothing is due")
+        due, begun = self._due, perf_counter()
+        if due.event.turn.keep:
+            self._write(due)
+            self._count += 1
+        self._standing_by, self._due = due.event.turn.standing_by, None
+        spent = due.event.timing
+        wrote_s = spent.write_s + perf_counter() - begun
+        return replace(due.event, timing=replace(spent, write_s=wrote_s))
+
+    def lapse(self, at_s: float) -> bool:
+        """True when the time to answer a question has just run out."""
+        return self._dialogue.lapse(at_s)
+
+    def note(self, type: str, body: Mapping[str, Any]) -> None:  # noqa: A002
+        """A fact that is no utterance: lost sound, cautions affirmed, a stop.
+
+        Raises:
+            StorageFault: the disk refuses.
+        """
+        if self.journal is not None:
+            self.journal.append(type, body)
+
+    def now_s(self) -> float:
+        """Seconds of the inspection, as its log counts them."""
+        return self.journal.offset_s if self.journal is not None else 0.0
 
     def inspection(self) -> Inspection:
         """Everything said so far, as it stands now."""
@@ -137,13 +162,14 @@ class Session:
 
     def close(self, reason: str) -> None:
         """Write down that the inspection ended."""
-        if self.journal is not None:
-            self.journal.append("closed", {"reason": reason})
+        self.note("closed", {"reason": reason})
 
     def _next_id(self) -> str:
+        if self._due is not None:
+            raise ValueError("what is due has to be settled first")
         return f"u{self.journal.next_seq if self.journal is not None else self._count}"
 
-    def _keep(self, utterance: str, clip: Clip) -> dict[str, Any] | None:
+    def _keep(self, utterance: str, clip: Clip) -> Mapping[str, Any] | None:
         return None if self.journal is None else self.journal.keep_clip(utterance, clip)
 
     def _take(
@@ -151,53 +177,27 @@ class Session:
         utterance: str,
         heard: Heard,
         at_s: float,
-        clip: Clip | None,
-        kept: dict[str, Any] | None,
         spent: Timing,
+        clip: Clip | None = None,
+        kept: Mapping[str, Any] | None = None,
     ) -> Event:
         begun = perf_counter()
         reading = self._reader.read(heard)
         at = self._now(at_s).isoformat(timespec="milliseconds").replace("+00:00", "Z")
         turn = self._dialogue.take(reading, utterance=utterance, at=at, at_s=at_s)
         findings = self._ledger.apply(turn.changes)
-        read_s = perf_counter() - begun
-        begun = perf_counter()
-        if turn.keep:
-            if kept is None and clip is not None:
-                kept = self._keep(utterance, clip)
-            self._write(utterance, heard, reading, turn, kept)
-            self._count += 1
-        self._standing_by = turn.standing_by
-        write_s = spent.write_s + perf_counter() - begun
-        timing = Timing(spent.decode_s, read_s, write_s)
-        return Event(utterance, heard, reading, turn, findings, timing)
+        timing = replace(spent, read_s=perf_counter() - begun)
+        event = Event(utterance, heard, reading, turn, findings, timing)
+        self._due = _Due(event, clip, kept)
+        return self.settle()
 
-    def _write(
-        self,
-        utterance: str,
-        heard: Heard,
-        reading: Reading,
-        turn: Turn,
-        kept: dict[str, Any] | None,
-    ) -> None:
+    def _write(self, due: _Due) -> None:
         if self.journal is None:
             return
-        body: dict[str, Any] = {
-            "utterance": utterance,
-            "heard": heard_to_json(heard),
-            "reading": {
-                "text": reading.text, "score": reading.score, "margin": reading.margin,
-                "acts": [str(statement.act) for statement in reading.statements],
-            },
-            "changes": [change_to_json(change) for change in turn.changes],
-        }  # fmt: skip
-        if turn.runner_up:
-            body["reading"]["runner_up"] = [change_to_json(change) for change in turn.runner_up]
-        if kept is not None:
-            body["clip"] = kept
-        self.journal.append("utterance", body)
-
-
-def finished(event: Event) -> bool:
-    """True when the utterance asked for the end of the inspection."""
-    return event.turn.finished or event.turn.act is Act.FINISH
+        event, kept = due.event, due.kept
+        body = utterance_body(
+            event.utterance, event.heard, event.reading, event.turn, event.findings
+        )
+        if kept is None and due.clip is not None:
+            kept = self._keep(event.utterance, due.clip)
+        self.journal.append("utterance", body if kept is None else body | {"clip": kept})

@@ -9,12 +9,13 @@ import pytest
 from rich.console import Console
 
 from voicelog.cli.ending import past_lines, spelt_lines
-from voicelog.cli.show import resume_phrase, show_end
+from voicelog.cli.show import show_end
 from voicelog.cli.wording import finding_lines
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind, Question
 from voicelog.domain.grade import Grade, Verdict
 from voicelog.domain.reading import Phrase, Vocabulary
 from voicelog.domain.zone import ZoneMap
+from voicelog.runtime.actions import resume_phrase
 
 VIN = "1M8GDM5AXKP042788"
 NO_MAP = ZoneMap("none", "No places", {})

@@ -11,9 +11,9 @@ from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.sound import Clip
 from voicelog.errors import InputFault
 from voicelog.journal.reading import read_log, verify
+from voicelog.runtime.event import Timing, finished
 from voicelog.runtime.logs import open_log
 from voicelog.runtime.opening import open_reading, parse_moment, readable
-from voicelog.runtime.session import Timing, finished
 
 
 @pytest.fixture

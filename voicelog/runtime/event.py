@@ -1,0 +1,56 @@
+"""What one utterance did, and where its time went."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from voicelog.dialogue.dialogue import Turn
+from voicelog.domain.entry import Finding
+from voicelog.domain.heard import Heard
+from voicelog.domain.reading import Act, Reading
+
+
+@dataclass(frozen=True, slots=True)
+class Timing:
+    """Where the time of one utterance went, in seconds.
+
+    Args:
+        decode_s: the ear, from the end of the utterance to its text.
+        read_s: reading, dialogue and grading.
+        write_s: clip and fact on disk, fsync included.
+    """
+
+    decode_s: float = 0.0
+    read_s: float = 0.0
+    write_s: float = 0.0
+
+    @property
+    def total_s(self) -> float:
+        """From the end of the utterance to the entry on disk."""
+        return self.decode_s + self.read_s + self.write_s
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """What one utterance did.
+
+    Args:
+        utterance: its id.
+        heard: what the ear made of it.
+        reading: how it was understood.
+        turn: what it changed.
+        findings: the entries it touched, as they stand now.
+        timing: where its time went.
+    """
+
+    utterance: str
+    heard: Heard
+    reading: Reading
+    turn: Turn
+    findings: tuple[Finding, ...]
+    timing: Timing
+
+
+def finished(event: Event) -> bool:
+    """True when the utterance asked for the end of the inspection."""
+    return event.turn.finished or event.turn.act is Act.FINISH

@@ -1,0 +1,96 @@
+"""Going on with an inspection that was stopped, by a person or by a crash."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, replace
+from pathlib import Path
+from typing import Any
+
+from voicelog.config.grammar import Grammar, load_grammar
+from voicelog.config.settings import Settings
+from voicelog.domain.fact import Fact
+from voicelog.domain.reading import Speech
+from voicelog.domain.zone import Rails
+from voicelog.errors import InputFault, LogFault
+from voicelog.journal.grammar import kept_grammar
+from voicelog.journal.naming import JOURNAL
+from voicelog.journal.reading import read_log
+
+_ENDS = ("finished",)
+"""Reasons of a ``closed`` fact after which nothing may be added."""
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """A log to go on with.
+
+    Args:
+        folder: where it lies.
+        facts: what it holds, in order.
+        grammar: its own copy of words, map and rules: they do not change half-way.
+        settings: those in force now, with what the log says of the vehicle and the speaker.
+        subject: what is inspected.
+    """
+
+    folder: Path
+    facts: tuple[Fact, ...]
+    grammar: Grammar
+    settings: Settings
+    subject: str
+
+
+def earlier_log(folder: Path, settings: Settings) -> Earlier:
+    """A log made ready to be gone on with.
+
+    Raises:
+        InputFault: there is none, or it was finished.
+        LogFault: it is damaged or newer.
+    """
+    log = read_log(folder)
+    last = log.facts[-1]
+    if last.type == "closed" and last.body.get("reason") in _ENDS:
+        raise InputFault(
+            f"The inspection in {str(folder)!r} was finished", "Start a new one for what came after"
+        )
+    opened = log.facts[0].body
+    grammar = load_grammar(str(opened.get("map", "ladder-frame")), folder=kept_grammar(folder, log.facts[0]))
+    subject = str(opened.get("subject", ""))
+    return Earlier(folder, log.facts, grammar, _as_then(settings, opened), subject)
+
+
+def newest_open(parent: Path) -> Path:
+    """The newest log in a folder that was not finished.
+
+    Raises:
+        InputFault: there is none.
+    """
+    folders = sorted((path.parent for path in parent.glob(f"*/{JOURNAL}")), reverse=True)
+    for folder in folders:
+        if _is_open(folder):
+            return folder
+    raise InputFault(
+        f"There is no inspection to go on with in {str(parent)!r}",
+        "Name its folder, or start a new one: voicelog start",
+    )
+
+
+def _is_open(folder: Path) -> bool:
+    """A damaged log is none to go on with unasked; naming it tells what is wrong."""
+    try:
+        last = read_log(folder).facts[-1]
+    except (InputFault, LogFault):
+        return False
+    return not (last.type == "closed" and last.body.get("reason") in _ENDS)
+
+
+def _as_then(settings: Settings, opened: Any) -> Settings:
+    """The settings with the log's own map, rails and way to take the speaker's words."""
+    kept = opened.get("settings", {})
+    names = {field.name for field in fields(Speech)}
+    speech = {name: value for name, value in kept.items() if name in names}
+    return replace(
+        settings,
+        map=str(opened.get("map", settings.map)),
+        rails=Rails(opened.get("rails", settings.rails)),
+        speech=Speech(**speech),
+    )

@@ -1,0 +1,156 @@
+"""A live inspection: one thread that owns microphone, ear, dialogue and journal.
+
+The order is always the same: sound is cut into utterances, an utterance is taken and on disk, only
+then does its tone sound, and only then is the screen told. Front ends talk to it through
+:class:`~voicelog.runtime.messages.Engine`; every call of theirs returns at once.
+"""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+from contextlib import ExitStack
+from dataclasses import dataclass
+from pathlib import Path
+from queue import SimpleQueue
+from time import monotonic
+
+from voicelog.announce.announcer import Announcer
+from voicelog.capture.incoming import Source
+from voicelog.config.cache import checked_grammar
+from voicelog.config.grammar import Grammar
+from voicelog.config.settings import Settings
+from voicelog.errors import VoicelogError
+from voicelog.recognise.port import Ear
+from voicelog.runtime.answering import Answering
+from voicelog.runtime.bay import Bay
+from voicelog.runtime.going_on import Earlier
+from voicelog.runtime.hearing import Hearing
+from voicelog.runtime.messages import Action, Closed, Message, Opened, State, StateChanged
+from voicelog.runtime.opening import open_again, open_live, open_the_ear
+from voicelog.runtime.session import Session
+from voicelog.runtime.set_up import SetUpQuestion
+from voicelog.runtime.setting_up import set_up
+
+Request = Action | str | None
+"""An action, typed words, or None to stop."""
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What is to be done.
+
+    Args:
+        settings: in force.
+        subject: what is inspected; empty when it is asked for, or not known.
+        earlier: a log to go on with, instead of a new one.
+        questions: asked before a new log is opened.
+    """
+
+    settings: Settings
+    subject: str = ""
+    earlier: Earlier | None = None
+    questions: tuple[SetUpQuestion, ...] = ()
+
+
+class LiveEngine:
+    """Runs an inspection (an :class:`~voicelog.runtime.messages.Engine`).
+
+    Args:
+        order: what is to be done.
+        source: opens the microphone, or what stands in for it; called on the engine's thread.
+        announcer: opens what answers by sound; called on the engine's thread, with what to call
+            when it fails.
+        clock: seconds that only go up; the source's clock.
+    """
+
+    def __init__(
+        self,
+        order: Order,
+        *,
+        source: Callable[[], Source],
+        announcer: Callable[[], Announcer],
+        clock: Callable[[], float] = monotonic,
+    ) -> None:
+        self._order, self._clock = order, clock
+        self._open_source, self._open_announcer = source, announcer
+        self._requests: SimpleQueue[Request] = SimpleQueue()
+        self._publish: Callable[[Message], None] = lambda _message: None
+        self._thread = threading.Thread(target=self._run, name="inspection", daemon=True)
+
+    def start(self, publish: Callable[[Message], None]) -> None:
+        """Begin; ``publish`` is called from the engine's own thread, in order."""
+        self._publish = publish
+        self._thread.start()
+
+    def act(self, action: Action) -> None:
+        """What a key, a pedal or the palette asks for."""
+        self._requests.put(action)
+
+    def type(self, text: str) -> None:
+        """Words typed instead of spoken."""
+        if text.strip():
+            self._requests.put(text.strip())
+
+    def stop(self) -> None:
+        """Stop, so that the inspection can be gone on with later."""
+        self._requests.put(None)
+
+    def join(self, timeout_s: float | None = None) -> bool:
+        """Wait for the end; True when it has come."""
+        self._thread.join(timeout_s)
+        return not self._thread.is_alive()
+
+    def _run(self) -> None:
+        """Whatever ends it, the front end is told, and everything said is on disk before."""
+        try:
+            with ExitStack() as held:
+                self._publish(self._inspect(held))
+        except VoicelogError as fault:
+            self._publish(Closed(None, False, str(fault), fault.exit_code))
+        except BaseException as defect:
+            self._publish(Closed(None, False, f"voicelog failed: {defect!r}", 1))
+            raise
+
+    def _inspect(self, held: ExitStack) -> Closed:
+        self._publish(StateChanged(State.STARTING, "loading the ear"))
+        order = self._order
+        grammar = order.earlier.grammar if order.earlier else checked_grammar(order.settings)
+        ear = open_the_ear(order.settings, grammar)
+        held.callback(ear.close)
+        source = self._open_source()
+        held.callback(source.close)
+        announcer = self._open_announcer()
+        held.callback(announcer.close)
+        hearing = Hearing(ear, order.settings, clock=self._clock)
+        answering = Answering(announcer, order.settings.talk, grammar, self._publish)
+        session = self._session(ear, grammar, source, hearing, answering)
+        if session is None:
+            return Closed(None, False)
+        held.callback(session.leave)
+        self._publish(_opened(order, session, source, ear))
+        bay = Bay(session, hearing, source, answering, order.settings, self._publish, self._clock)
+        return bay.work(self._requests)
+
+    def _session(
+        self, ear: Ear, grammar: Grammar, source: Source, hearing: Hearing, answering: Answering
+    ) -> Session | None:
+        """The session, once what no flag has said was asked; None when it was stopped there."""
+        order = self._order
+        if order.earlier is not None:
+            return open_again(order.earlier, ear)
+        asked = set_up(order, source, hearing, answering, self._requests, ear, self._publish)
+        if asked is None:
+            return None
+        self._order = order = asked
+        return open_live(order.settings, ear, subject=order.subject)
+
+
+def _opened(order: Order, session: Session, source: Source, ear: Ear) -> Opened:
+    log = session.journal.folder if session.journal is not None else Path()
+    named = f"{ear.engine} ({ear.model})" if ear.model else ear.engine
+    subject = order.earlier.subject if order.earlier else order.subject
+    return Opened(
+        log, subject, named, source.device, session.grammar.rules.cautions,
+        session.inspection(), resumed=order.earlier is not None,
+    )  # fmt: skip

@@ -1,0 +1,86 @@
+"""What is asked before an inspection opens, where no flag has said it: pure questions and answers."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from voicelog.config.settings import Settings
+from voicelog.domain.zone import Rails
+
+LONGEST_SUBJECT = 120
+"""Characters of a subject: a sentence at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class SetUpQuestion:
+    """One question.
+
+    Args:
+        setting: what its answer settles: ``subject``, ``map``, ``driver_side`` or ``rails``.
+        text: the question as it is said.
+        options: the answers it takes; none where any words will do.
+    """
+
+    setting: str
+    text: str
+    options: tuple[str, ...] = ()
+
+
+def questions(
+    settings: Settings, subject: str, maps: Sequence[str] = (), *, map_given: bool = False
+) -> Iterator[SetUpQuestion]:
+    """What is still open, in the order in which it is asked.
+
+    Args:
+        settings: in force.
+        subject: what is inspected; empty when not known.
+        maps: the maps there are; asked about only where there is a choice.
+        map_given: somebody has chosen the map.
+    """
+    if not subject:
+        yield SetUpQuestion("subject", "What is being inspected?")
+    if len(maps) > 1 and not map_given:
+        yield SetUpQuestion("map", f"Which map: {_listed(maps)}?", tuple(maps))
+    if settings.speech.driver_side is None:
+        yield SetUpQuestion("driver_side", "Driver's side: left or right?", ("left", "right"))
+    if settings.rails is Rails.MIXED:
+        kinds = tuple(Rails)
+        yield SetUpQuestion("rails", f"How are the rails made: {_listed(kinds)}?", kinds)
+
+
+def answer_to(question: SetUpQuestion, text: str) -> str | None:
+    """What an answer settles; None where it names no option, or more than one.
+
+    Args:
+        question: that was asked.
+        text: what was said or typed.
+    """
+    plain = " ".join("".join(c if c.isprintable() else " " for c in text).split())
+    if not question.options:
+        return plain[:LONGEST_SUBJECT].strip(" .,;!?") or None
+    words = "".join(c if c.isalnum() else " " for c in plain.lower())
+    named = [option for option in question.options if _names(words, option)]
+    return named[0] if len(named) == 1 else None
+
+
+def settled(settings: Settings, setting: str, answer: str) -> Settings:
+    """The settings with an answer; the subject is none of them."""
+    match setting:
+        case "map":
+            return replace(settings, map=answer)
+        case "driver_side":
+            return replace(settings, speech=replace(settings.speech, driver_side=answer))
+        case "rails":
+            return replace(settings, rails=Rails(answer))
+        case _:
+            return settings
+
+
+def _names(words: str, option: str) -> bool:
+    return f" {option.replace('-', ' ')} " in f" {' '.join(words.split())} "
+
+
+def _listed(options: Sequence[str]) -> str:
+    told = [option.replace("-", " ") for option in options]
+    return f"{', '.join(told[:-1])} or {told[-1]}"

@@ -1,0 +1,44 @@
+"""One utterance as the body of its fact: what was heard, how it was read, what it changed."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from voicelog.dialogue.dialogue import Turn
+from voicelog.domain.entry import Finding
+from voicelog.domain.fact import change_to_json, heard_to_json
+from voicelog.domain.heard import Heard
+from voicelog.domain.reading import Reading
+
+
+def utterance_body(
+    utterance: str, heard: Heard, reading: Reading, turn: Turn, findings: Iterable[Finding]
+) -> dict[str, Any]:
+    """The body; its clip is added by who keeps it.
+
+    ``graded`` holds the grades as they were told at that moment, so that a program which follows
+    the journal needs no rules of its own; folding a log works them out anew.
+    """
+    body: dict[str, Any] = {
+        "utterance": utterance,
+        "heard": heard_to_json(heard),
+        "reading": {
+            "text": reading.text, "score": reading.score, "margin": reading.margin,
+            "acts": [str(statement.act) for statement in reading.statements],
+        },
+        "changes": [change_to_json(change) for change in turn.changes],
+    }  # fmt: skip
+    if turn.runner_up:
+        body["reading"]["runner_up"] = [change_to_json(change) for change in turn.runner_up]
+    graded = {finding.entry.id: _grade(finding) for finding in findings if _counts(finding)}
+    return body | {"graded": graded} if graded else body
+
+
+def _counts(finding: Finding) -> bool:
+    return finding.grade is not None and not finding.withdrawn
+
+
+def _grade(finding: Finding) -> dict[str, Any]:
+    grade: dict[str, Any] = {"grade": str(finding.grade), "rules": list(finding.rules)}
+    return grade | {"unproven": True} if finding.unproven else grade
