@@ -19,9 +19,11 @@ settings.load_profile("fixed")
 
 
 @pytest.fixture(autouse=True, scope="session")
-def _own_cache() -> Iterator[None]:
-    """Checked grammars are cached in a folder of this run, on every system platformdirs knows."""
+def _own_folders() -> Iterator[None]:
+    """Checked grammars are cached, and settings looked for and remembered, in a folder of this run,
+    on every system platformdirs knows.
+    """
     with tempfile.TemporaryDirectory() as folder, pytest.MonkeyPatch.context() as patch:
-        for name in ("XDG_CACHE_HOME", "LOCALAPPDATA"):
+        for name in ("XDG_CACHE_HOME", "XDG_CONFIG_HOME", "LOCALAPPDATA", "APPDATA"):
             patch.setitem(os.environ, name, folder)
         yield

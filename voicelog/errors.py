@@ -67,6 +67,12 @@ class MicrophoneFault(EarFault):
     """There is no such microphone, or it cannot be opened."""
 
 
+class VoiceFault(VoicelogError):
+    """Nothing can be said aloud: no voice, or no speaker."""
+
+    exit_code = 6
+
+
 class StorageFault(VoicelogError):
     """The disk refused a write (full, read-only, failing)."""
 

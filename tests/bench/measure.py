@@ -24,6 +24,7 @@ from importlib.metadata import version
 from pathlib import Path
 from typing import Any
 
+import page
 from keyword_search import search
 from score import Outcome, Score, as_entry, final_right, score
 
@@ -36,8 +37,6 @@ from voicelog.runtime.listening import hear_files
 from voicelog.runtime.opening import open_listening, open_reading
 from voicelog.runtime.session import Session
 
-README = Path(__file__).parents[2] / "README.md"
-BEGIN, END = "<!-- measured:begin -->", "<!-- measured:end -->"
 COMMANDS = ("stand-by", "go-ahead", "finish", "say-again", "read-back")
 SENTENCE = "left rear rail, hole the size of a quarter, six inches from the spring hanger"
 OPENING = (
@@ -253,16 +252,6 @@ def _p95(values: Sequence[float]) -> float:
     return statistics.quantiles(values, n=20, method="inclusive")[-1]
 
 
-def write(text: str) -> None:
-    """Put the text between the README's markers, if it has them."""
-    page = README.read_text(encoding="utf-8")
-    if BEGIN not in page or END not in page:
-        raise SystemExit(f"{README} has no markers {BEGIN} and {END}")
-    before, rest = page.split(BEGIN, 1)
-    after = rest.split(END, 1)[1]
-    README.write_text(f"{before}{BEGIN}\n{text}\n{END}{after}", encoding="utf-8")
-
-
 def main() -> None:
     """Run it."""
     parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
@@ -289,7 +278,7 @@ def main() -> None:
     text = "\n\n".join(parts)
     print(text)
     if asked.write:
-        write(text)
+        page.write("measured", text)
 
 
 if __name__ == "__main__":

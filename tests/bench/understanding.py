@@ -10,18 +10,18 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Sequence
-from pathlib import Path
 
 import listing
 import pace
+import page
 import table
 from corpus import PARTS, Hearing
 from systems import OWN, Job, run
 
 RATES = (0.0, 0.1, 0.25)
 ORIGINS = [*table.ORIGINS, *table.CHATTER]
-README = Path(__file__).parents[2] / "README.md"
-BEGIN, END = "<!-- understanding:begin -->", "<!-- understanding:end -->"
+NAME = "understanding"
+"""Of the README's markers."""
 
 
 def main() -> None:
@@ -38,35 +38,12 @@ def main() -> None:
         return
     _complete(asked)
     if asked.write:
-        around(README)  # rather now than after minutes of work
+        page.around(NAME)  # rather now than after minutes of work
     found = run(table.jobs(parts, asked.rates))
     text = table.text(found, pace.measure(), parts, asked.rates)
     print(text)
     if asked.write:
-        write(text)
-
-
-def write(text: str, page: Path = README) -> None:
-    """Put the text between the page's markers.
-
-    Raises:
-        SystemExit: it has none.
-    """
-    before, after = around(page)
-    page.write_text(f"{before}{BEGIN}\n{text}\n{END}{after}", encoding="utf-8")
-
-
-def around(page: Path) -> tuple[str, str]:
-    """What stands before and after the page's markers.
-
-    Raises:
-        SystemExit: it has none.
-    """
-    before, begun, rest = page.read_text(encoding="utf-8").partition(BEGIN)
-    _, ended, after = rest.partition(END)
-    if not begun or not ended:
-        raise SystemExit(f"{page} has no markers {BEGIN} and {END}, in this order: add them first")
-    return before, after
+        page.write(NAME, text)
 
 
 def _complete(asked: argparse.Namespace) -> None:

@@ -60,6 +60,9 @@ class Source(Protocol):
     def device(self) -> str:
         """Its name, as a person would know it."""
 
+    def now(self) -> float:
+        """Seconds on the clock that times what comes in; it never goes back."""
+
     def read(self, timeout_s: float) -> Incoming | None:
         """The next thing that came in, in order; None when nothing did in that time."""
 

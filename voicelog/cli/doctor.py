@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import platform
 import shutil
+from collections.abc import Iterator
 from pathlib import Path
 
 import click
@@ -11,13 +12,27 @@ import click
 from voicelog import __version__
 from voicelog.config.cache import cache_folder
 from voicelog.config.settings import default_user_file, load_settings
+from voicelog.domain.inert import inert
+from voicelog.errors import MicrophoneFault
 from voicelog.recognise.lookup import ears
 
 
 @click.command()
-def doctor() -> None:
-    """Say what is installed, which ear will be used, and what to do about what is missing."""
-    settings = load_settings()
+@click.option("--listen", is_flag=True, help="Try the microphone: its level, and how it sounds.")
+@click.option("--microphone", metavar="NAME", help="Its number, or a part of its name.")
+def doctor(listen: bool, microphone: str | None) -> None:
+    """Say what is installed, which ear will be used, and what to do about what is missing.
+
+    \b
+      voicelog doctor --listen                    a level meter, and three seconds played back
+      voicelog doctor --listen --microphone usb   the same with another microphone
+    """
+    settings = load_settings({"microphone": microphone})
+    if listen:
+        from voicelog.cli.doctor_listen import try_out
+
+        try_out(settings.microphone, settings.speaker)
+        return
     click.echo(
         f"voicelog {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}"
     )
@@ -32,7 +47,8 @@ def doctor() -> None:
         f"  {'will hear: ' + chosen if chosen else 'nothing can hear yet; voicelog read works all the same'}"
     )
     click.echo("\nMicrophone")
-    click.echo(f"  {_microphone()}")
+    for line in _microphones(settings.microphone):
+        click.echo(f"  {line}")
     click.echo("\nStorage")
     click.echo(f"  logs go to {settings.into} ({_free(settings.into)} free)")
     file = default_user_file()
@@ -48,16 +64,23 @@ def _chosen(wanted: str, ready: list[str]) -> str:
     return next((name for name in ("vosk", "built-in") if name in ready), "")
 
 
-def _microphone() -> str:
-    """A sentence about the microphone; PortAudio is asked only here."""
+def _microphones(wanted: str | None) -> Iterator[str]:
+    """Every microphone with its number, and the one that will be used; PortAudio is asked here."""
+    from voicelog.capture.devices import choose_input, inputs
+
     try:
-        import sounddevice
-    except ImportError:
-        return "not asked: pip install sounddevice to look for one (recordings need none)"
-    except OSError:
-        return "PortAudio is missing: on Debian, apt install libportaudio2 (recordings need none)"
-    inputs = [d["name"] for d in sounddevice.query_devices() if d["max_input_channels"] > 0]
-    return f"found: {', '.join(inputs)}" if inputs else "none found; plug one in, or use recordings"
+        found = inputs()
+        for one in found:
+            mark = "*" if one.is_default else " "
+            channels = f"{one.channels} channel{'s' if one.channels > 1 else ''}"
+            yield f"{mark} {one.index:>2}  {inert(one.name)} ({one.system}, {one.rate_hz} Hz, {channels})"
+        if not found:
+            yield "none found; plug one in, or use recordings"
+            return
+        yield f"will listen: {inert(choose_input(wanted).name)} (* is the system's own choice)"
+        yield "to try it: voicelog doctor --listen"
+    except MicrophoneFault as fault:
+        yield inert(str(fault))
 
 
 def _free(folder: Path) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -31,10 +31,30 @@ _SHARED = (
     click.option("--json", "as_json", is_flag=True, help="Print entries and verdict as one JSON object."),
 )  # fmt: skip
 
+_EARS = (
+    click.option("--ear", type=click.Choice(["auto", "built-in", "vosk"]),
+                 help="Which recogniser hears [auto: vosk if it has a model]."),
+    click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model."),
+    click.option("--bias", type=float,
+                 help="How strongly the built-in ear leans to the vocabulary [0.4]."),
+    click.option("--subject", default="", metavar="TEXT",
+                 help="What is inspected; named in the log's folder."),
+)  # fmt: skip
+
 
 def shared(command: Command) -> Command:
     """The flags of every command that makes entries."""
-    for option in reversed(_SHARED):
+    return with_options(command, _SHARED)
+
+
+def ear_flags(command: Command) -> Command:
+    """The flags of every command that hears."""
+    return with_options(command, _EARS)
+
+
+def with_options(command: Command, options: Sequence[Callable[[Command], Command]]) -> Command:
+    """The command with these options, told by ``--help`` in this order."""
+    for option in reversed(options):
         command = option(command)
     return command
 

@@ -12,38 +12,25 @@ import click
 from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 
-from voicelog.cli.flags import settings_from, shared
+from voicelog.cli.flags import ear_flags, settings_from, shared
 from voicelog.cli.show import console, show_end, show_event
-from voicelog.config.data import samples_dir
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
 from voicelog.export.document import answer
 from voicelog.export.json_file import json_text
 from voicelog.runtime.actions import resume_phrase
+from voicelog.runtime.launching import bundled
 from voicelog.runtime.listening import Progress as Follow
 from voicelog.runtime.listening import hear_files
-from voicelog.runtime.logs import export_json
+from voicelog.runtime.logs import DOCUMENT, export_json
 from voicelog.runtime.opening import open_listening, parse_moment, readable
 from voicelog.runtime.session import Session
-
-_EARS = click.Choice(["auto", "built-in", "vosk"])
-
-
-def _ear_flags(command: Any) -> Any:
-    for option in (
-        click.option("--ear", type=_EARS, help="Which recogniser hears [auto: vosk if it has a model]."),
-        click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model."),
-        click.option("--bias", type=float, help="How strongly the built-in ear leans to the vocabulary [0.4]."),
-        click.option("--subject", default="", metavar="TEXT", help="What is inspected; named in the log's folder."),
-    ):  # fmt: skip
-        command = option(command)
-    return command
 
 
 @click.command()
 @click.argument("audio", nargs=-1, required=True, type=click.Path(path_type=Path, allow_dash=True))
 @shared
-@_ear_flags
+@ear_flags
 @click.option(
     "--recorded-at",
     metavar="TIME",
@@ -67,20 +54,15 @@ def hear(
 
 @click.command()
 @shared
-@_ear_flags
+@ear_flags
 def demo(as_json: bool, subject: str, **flags: Any) -> None:
     """Hear the bundled recordings of one inspection: no microphone, no download.
 
     A ladder-frame utility pickup, front to back, in several synthetic voices, partly in shop noise.
     """
-    import json
-
-    folder = samples_dir()
-    manifest = json.loads((folder / "manifest.json").read_text(encoding="utf-8"))
-    files = [folder / utterance["file"] for utterance in manifest["utterances"]]
     settings = settings_from(flags)
     with open_listening(settings, subject=subject or "demo pickup") as session:
-        _run(session, files, settings, as_json=as_json)
+        _run(session, bundled(), settings, as_json=as_json)
 
 
 def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json: bool) -> None:
@@ -108,7 +90,7 @@ def _hand_over(session: Session, out: Console, *, as_json: bool) -> None:
     if as_json:
         click.echo(json_text(answer(session.inspection())), nl=False)
         return
-    export = export_json(log, log / "inspection.json") if log is not None else None
+    export = export_json(log, log / DOCUMENT) if log is not None else None
     show_end(out, session.inspection(), session.grammar.zone_map, log=log, export=export)
 
 

@@ -16,11 +16,14 @@ _ROOM = 100_000
 stay, and looking through them again and again took a tenth of the time."""
 
 _LAZY = {
+    "start": "voicelog.cli.start",
     "demo": "voicelog.cli.hearing",
     "hear": "voicelog.cli.hearing",
     "read": "voicelog.cli.reading",
     "export": "voicelog.cli.logs",
     "verify": "voicelog.cli.logs",
+    "warm-up": "voicelog.cli.warm_up",
+    "sounds": "voicelog.cli.sounds",
     "doctor": "voicelog.cli.doctor",
     "model": "voicelog.cli.models",
     "words": "voicelog.cli.words",
@@ -38,7 +41,7 @@ class _Commands(click.Group):
             return None
         from importlib import import_module
 
-        command: click.Command = getattr(import_module(_LAZY[cmd_name]), cmd_name)
+        command: click.Command = getattr(import_module(_LAZY[cmd_name]), cmd_name.replace("-", "_"))
         return command
 
 

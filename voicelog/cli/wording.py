@@ -6,10 +6,19 @@ from collections.abc import Iterator
 
 from rich.text import Text
 
-from voicelog.domain.entry import Entry, Finding, Kind, Question
-from voicelog.domain.slot import SPELT_SLOTS
+from voicelog.domain.entry import Entry, Finding, Kind
+from voicelog.domain.inert import inert
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import place_in_words
+from voicelog.findings.wording import (
+    SIGNS,
+    grade_in_words,
+    question_in_words,
+    spelt_in_words,
+    what_in_words,
+)
+
+__all__ = ["finding_lines", "inert", "spelt_in_words"]
 
 _STYLES = {
     "cosmetic": "green",
@@ -17,8 +26,6 @@ _STYLES = {
     "repair": "bold magenta",
     "unsafe": "bold white on red",
 }
-_SPELT = {"vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled"}
-_SIGNS = {"cosmetic": "·", "treat": "+", "repair": "#", "unsafe": "!!"}
 
 
 def finding_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
@@ -35,10 +42,11 @@ def finding_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
     line = Text("      ")
     line.append(*_opening(finding))
     line.append(place_in_words(entry.slots, zone_map))
-    line.append(" — " + (_what(finding) or str(entry.kind)))
+    line.append(" — " + (what_in_words(finding) or str(entry.kind)))
     if finding.grade is not None and not finding.withdrawn:
         line.append("  ")
-        line.append(_badge(finding), style=_STYLES[str(finding.grade)])
+        badge = f"[{SIGNS[str(finding.grade)]} {grade_in_words(finding)}]"
+        line.append(badge, style=_STYLES[str(finding.grade)])
     if entry.doubtful:
         line.append("  ?doubtful", style="bold yellow")
     yield line
@@ -75,81 +83,6 @@ def _doubt_lines(entry: Entry) -> Iterator[Text]:
     for doubt in entry.doubts:
         yield Text(f"            listen again: {inert(doubt)}", style="yellow")
     for question in entry.questions:
-        options = ", ".join(inert(option) for option in question.options)
-        yield Text(f"            which {_named(question)}: {options}?", style="yellow")
+        yield Text(f"            {question_in_words(question)}", style="yellow")
     if "vin" in entry.slots and entry.questions:
         yield Text('            "affirm" keeps it as heard; "correction, I spell" replaces it')
-
-
-def _named(question: Question) -> str:
-    return _SPELT.get(question.slot, question.slot.replace("_", " "))
-
-
-def spelt_in_words(entry: Entry) -> str:
-    """What was spelled, under its name; empty where nothing was."""
-    return ", ".join(
-        f"{_SPELT[name]} {inert(str(entry.slots[name]))}"
-        for name in SPELT_SLOTS
-        if name in entry.slots
-    )
-
-
-def _badge(finding: Finding) -> str:
-    grade = str(finding.grade)
-    proven = ", metal not reached" if finding.unproven else ""
-    spoken = finding.spoken_grade
-    said = f", you said {spoken}" if spoken is not None and str(spoken) != grade else ""
-    return f"[{_SIGNS[grade]} {grade}{proven}{said}]"
-
-
-def _what(finding: Finding) -> str:
-    entry = finding.entry
-    if entry.kind is Kind.PHOTO:
-        return "photo claimed"
-    if entry.kind is Kind.NOT_SEEN:
-        return f"not seen: {inert(entry.reason)}" if entry.reason else "not seen"
-    parts = [
-        str(entry.slots.get("condition", "clear" if entry.kind is Kind.CLEAR else "")).replace(
-            "-", " "
-        )
-    ]
-    parts += list(_details(entry))
-    if entry.absent:
-        parts.append("no " + ", no ".join(name.replace("-", " ") for name in entry.absent))
-    return ", ".join(part for part in parts if part)
-
-
-_UNITS = (
-    ("size_mm", "{:g}", "mm"), ("width_mm", "{:g}", "mm wide"), ("depth_mm", "{:g}", "mm deep"),
-    ("thickness_mm", "{:g}", "mm thick"), ("nominal_mm", "{:g}", "mm when new"),
-    ("loss_percent", "{:.1f}", "% lost"), ("area_percent", "{:.0f}", "% of the surface"),
-    ("mount_distance_mm", "{:g}", "mm from a mounting"),
-)  # fmt: skip
-
-
-def _details(entry: Entry) -> Iterator[str]:
-    slots = entry.slots
-    if "count" in slots:
-        yield f"{_number(entry, 'count', '{:g}')} of them"
-    for name, shape, unit in _UNITS:
-        if name in slots:
-            yield f"{_number(entry, name, shape)} {unit}"
-    if "probe" in slots:
-        yield f"probe {slots['probe']}"
-    if slots.get("surround") is not None:
-        yield "solid metal around it" if slots["surround"] == "firm" else "no solid metal around it"
-    if slots.get("certainty") == "tentative":
-        yield "tentative"
-    if "landmark" in slots:
-        yield inert(str(slots["landmark"]))
-
-
-def _number(entry: Entry, slot: str, shape: str) -> str:
-    """The slot's number, or both ends of the range it was said as."""
-    ends = entry.ranges.get(slot) or (float(entry.slots[slot]),)
-    return " to ".join(shape.format(float(end)) for end in ends)
-
-
-def inert(text: str) -> str:
-    """Text that cannot steer a terminal: control and direction marks are shown as "?"."""
-    return "".join(c if c.isprintable() else "?" for c in text)

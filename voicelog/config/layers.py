@@ -12,6 +12,7 @@ from pydantic import ValidationError
 from voicelog.config.data import languages
 from voicelog.config.document import checked, read_document
 from voicelog.config.faults import Fault, did_you_mean, refuse
+from voicelog.config.machine import KEPT_SETTINGS, remembered
 from voicelog.config.settings import PREFIX, Settings
 from voicelog.config.settings_file import UNITS_MM, SettingsFile
 from voicelog.config.wording import in_words
@@ -25,25 +26,35 @@ _PATHS = ("model", "into")
 _Layer = Mapping[str, Any]
 
 
-def layered(file: Path, environ: Mapping[str, str], flags: Mapping[str, object]) -> Settings:
-    """The shipped settings under those of a file, the environment and the command line.
+def layered(
+    file: Path, environ: Mapping[str, str], flags: Mapping[str, object], *, memory: Path
+) -> Settings:
+    """The shipped settings under what is remembered, a file, the environment and the command line.
 
     Args:
         file: the settings file, which may be missing.
         environ: the environment.
         flags: settings by name, those that were given.
+        memory: what the machine remembers; missing or broken, it adds nothing.
 
     Raises:
         GrammarFault: a value is wrong; all faults of all layers at once.
     """
     faults: list[Fault] = []
     layers = (
+        _from_memory(memory),
         _from_file(file, faults),
         _from_environment(environ, faults),
         _from_flags(flags, faults),
     )
     refuse(faults, "your settings", _HINT)
     return _settled(_merged(layers))
+
+
+def _from_memory(path: Path) -> _Layer:
+    """The layer of what the machine remembers, less what only tells about it."""
+    values = remembered(path)
+    return {name: values[name] for name in KEPT_SETTINGS if name in values}
 
 
 def _from_file(path: Path, faults: list[Fault]) -> _Layer:

@@ -1,4 +1,6 @@
-"""A person's settings in layers: shipped, their file, the environment, the command line."""
+"""A person's settings in layers: shipped, what the machine remembers, their file, the environment,
+the command line.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +9,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from voicelog.config.machine import FILE as REMEMBERED
 from voicelog.domain.reading import Speech
 from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
@@ -89,13 +92,15 @@ def load_settings(
     user_file: Path | None = None,
     environ: Mapping[str, str] = os.environ,
 ) -> Settings:
-    """The settings in force: shipped, then user file, environment and flags on top.
+    """The settings in force: shipped, then what the machine remembers, the user file, the
+    environment and flags on top.
 
     Single values replace, lists append.
 
     Args:
         flags: settings by name from the command line; None stands for a flag not given.
-        user_file: read instead of the default file, which may be missing.
+        user_file: read instead of the default file, which may be missing; what the machine
+            remembers is looked for beside it.
         environ: the environment; ``VOICELOG_<SETTING>`` is read.
 
     Raises:
@@ -106,8 +111,10 @@ def load_settings(
     if user_file and not file.exists():
         raise UsageFault(f"There is no settings file {str(file)!r}", "Check the path")
     given = {name: value for name, value in (flags or {}).items() if value is not None}
-    if not given and not file.exists() and not any(name.startswith(PREFIX) for name in environ):
+    memory = file.with_name(REMEMBERED)
+    written = file.exists() or os.path.lexists(memory)
+    if not given and not written and not any(name.startswith(PREFIX) for name in environ):
         return Settings()
     from voicelog.config.layers import layered  # pydantic's models start slowly
 
-    return layered(file, environ, given)
+    return layered(file, environ, given, memory=memory)

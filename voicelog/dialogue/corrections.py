@@ -36,7 +36,7 @@ def correct(scene: Scene, statement: Statement, moment: Moment) -> None:
     if not targets:
         scene.refused = "there is nothing to correct"
     for target in targets:
-        _correct(scene, target, statement, moment, alone=len(targets) == 1)
+        correct_entry(scene, target, statement, moment, alone=len(targets) == 1)
 
 
 def contrast(scene: Scene, said: Said) -> bool:
@@ -51,7 +51,7 @@ def contrast(scene: Scene, said: Said) -> bool:
     here = same_spot(newest.slots, said.place.slots)
     if not here or newest.slots.get("condition") not in said.statement.absent:
         return False
-    _correct(scene, newest, said.statement, said.moment, alone=True)
+    correct_entry(scene, newest, said.statement, said.moment)
     return True
 
 
@@ -128,9 +128,18 @@ def _refuse_absent(scene: Scene, statement: Statement, moment: Moment) -> None:
     remark(scene, statement, moment, "a correction of an entry that is not there")
 
 
-def _correct(
-    scene: Scene, target: Entry, statement: Statement, moment: Moment, *, alone: bool
+def correct_entry(
+    scene: Scene, target: Entry, statement: Statement, moment: Moment, *, alone: bool = True
 ) -> None:
+    """Put one entry right by what a statement says, its place included.
+
+    Args:
+        scene: what was said before.
+        target: the entry.
+        statement: the correction.
+        moment: when it was said.
+        alone: the statement means no other entry beside this one; else each keeps its side.
+    """
     place = _changed_place(target, statement)
     if not alone:
         place.pop("side", None)

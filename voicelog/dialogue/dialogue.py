@@ -2,26 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-from itertools import zip_longest
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass, field
 
-from voicelog.dialogue.amendments import BAD_PROBES
-from voicelog.dialogue.completing import say_place
-from voicelog.dialogue.corrections import (
-    contrast,
-    correct,
-    disregard,
-    says_nothing,
-    unsay,
-)
-from voicelog.dialogue.entries import claim, clear, copy, find, remark
-from voicelog.dialogue.late import restates, say_late, says_of_last
+from voicelog.dialogue.answering import Answer
+from voicelog.dialogue.ask import Ask, AskPolicy, What
+from voicelog.dialogue.live import LAPSED, ask, lapse, play_live
+from voicelog.dialogue.playing import play
 from voicelog.dialogue.rivals import with_runners_up
-from voicelog.dialogue.scene import Moment, Said, Scene
-from voicelog.dialogue.spelt import SPELT, affirm, say_spelt
-from voicelog.domain.entry import Change, Kind
+from voicelog.dialogue.scene import Moment, Scene
+from voicelog.domain.entry import Change
 from voicelog.domain.reading import Act, Reading, Speech, Statement
+from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Rails, ZoneMap
 
 
@@ -34,9 +26,14 @@ class Turn:
         act: the act of its last statement.
         refused: why nothing was done, in a plain sentence; empty otherwise.
         standing_by: the tool listens for the resume phrase only.
-        finished: the end of the inspection was asked for.
+        finished: the end of the inspection was asked for; live, and affirmed.
         keep: False in stand-by, where neither sound nor text may be kept.
         runner_up: what the next best reading would have changed instead.
+        asked: the question that it raises; None where it raises none (always, unless live).
+        answered: what became of the question that was open: ``affirm``, ``negative``,
+            ``answered`` by other words, ``lapsed``; empty where none was, or it still is.
+        closed: that question; None where none was closed.
+        place: where the inspector is now; empty where that is not known.
     """
 
     changes: tuple[Change, ...]
@@ -46,6 +43,10 @@ class Turn:
     finished: bool = False
     keep: bool = True
     runner_up: tuple[Change, ...] = ()
+    asked: Ask | None = None
+    answered: str = ""
+    closed: Ask | None = None
+    place: Slots = field(default_factory=dict)
 
 
 class Dialogue:
@@ -55,14 +56,62 @@ class Dialogue:
         zone_map: the places of the vehicle.
         rails: how its rails are made.
         speech: how long places carry.
+        asks: how it asks somebody who can answer; None asks nothing (recordings, text).
     """
 
     def __init__(
-        self, zone_map: ZoneMap, *, rails: Rails = Rails.MIXED, speech: Speech = Speech()
+        self,
+        zone_map: ZoneMap,
+        *,
+        rails: Rails = Rails.MIXED,
+        speech: Speech = Speech(),
+        asks: AskPolicy | None = None,
     ) -> None:
         self._scene = Scene(zone_map, rails, speech)
+        self._asks = asks
 
-    def take(self, reading: Reading, *, utterance: str, at: str, at_s: float) -> Turn:
+    @property
+    def question(self) -> Ask | None:
+        """The question that is open, if any."""
+        return self._scene.question
+
+    @property
+    def place(self) -> Slots:
+        """Where the inspector is; empty where that is not known."""
+        return self._scene.place.slots
+
+    def resume(self, changes: Iterable[tuple[Change, float]]) -> None:
+        """Take up what an earlier run left: its entries, but neither a place nor a question.
+
+        Args:
+            changes: all of them, in order, each with the second of the inspection at which it was
+                made; they fit one another (a ledger has taken them before).
+        """
+        for change, made_at_s in changes:
+            self._scene.replay(change, made_at_s)
+
+    def lapse(self, at_s: float) -> bool:
+        """Close the open question if its time is over; True when it just was."""
+        scene, asks = self._scene, self._asks
+        if asks is None or scene.question is None or at_s - scene.asked_s <= asks.ask_s:
+            return False
+        lapse(scene)
+        return True
+
+    def spoken(self, at_s: float) -> None:
+        """The open question has been said aloud (again): the time to answer it begins now."""
+        self._scene.asked_s = at_s
+
+    def take(
+        self,
+        reading: Reading,
+        *,
+        utterance: str,
+        at: str,
+        at_s: float,
+        began_s: float | None = None,
+        unsafe: Collection[str] = (),
+    ) -> Turn:
         """What the reading does now.
 
         Args:
@@ -70,98 +119,55 @@ class Dialogue:
             utterance: its id, ``u<seq>``.
             at: wall-clock time, RFC 3339.
             at_s: seconds of the inspection.
+            began_s: when it began, which decides whether an answer came in time; ``at_s`` if None.
+            unsafe: ids of the entries that are graded unsafe now; live, no word alone softens them.
         """
         acts = [statement.act for statement in reading.statements]
+        place = self._scene.place.slots
         if self._scene.standing_by and not (reading.attention and Act.GO_AHEAD in acts):
-            return Turn((), Act.REMARK, standing_by=True, keep=False)
-        moment = Moment(utterance, at, at_s)
-        rival = self._scene.copy() if reading.runner_up else None
-        _play(self._scene, reading.statements, moment)
-        scene, changes = self._scene, tuple(self._scene.changes)
-        others: tuple[Change, ...] = ()
-        if rival is not None:
-            _play(rival, reading.runner_up, moment)
-            others = tuple(rival.changes) if rival.changes != scene.changes else ()
-            changes = with_runners_up(changes, rival.touched())
+            return Turn((), Act.REMARK, standing_by=True, keep=False, place=place)
+        asked, self._scene.unsafe = self._scene.question, frozenset(unsafe)
+        late = self.lapse(at_s if began_s is None else began_s)
+        given, changes, others = self._play(reading, Moment(utterance, at, at_s))
+        scene, ended = self._scene, Act.FINISH in acts
+        if self._asks is not None:
+            ended = asked is not None and asked.what is What.FINISH and given.given == "affirm"
+        answered = given.given or (LAPSED if late else "")
         return Turn(
-            changes, acts[-1], scene.refused, scene.standing_by, Act.FINISH in acts,
+            changes, acts[-1], scene.refused, scene.standing_by, ended,
             runner_up=others,
+            asked=None if ended else self._ask(given, reading, changes, at_s),
+            answered=answered,
+            closed=asked if answered else None,
+            place=scene.place.slots,
         )  # fmt: skip
 
+    def _play(
+        self, reading: Reading, moment: Moment
+    ) -> tuple[Answer, tuple[Change, ...], tuple[Change, ...]]:
+        """The answer it was, what it changes, and what the next best reading would change."""
+        rival = self._scene.copy() if reading.runner_up else None
+        given = self._say(self._scene, reading.statements, moment)
+        changes = tuple(self._scene.changes)
+        if rival is None:
+            return given, changes, ()
+        self._say(rival, reading.runner_up, moment)
+        others = tuple(rival.changes) if rival.changes != self._scene.changes else ()
+        return given, with_runners_up(changes, rival.touched()), others
 
-def _play(scene: Scene, statements: Sequence[Statement], moment: Moment) -> None:
-    """All that one utterance does to the scene; a question stays open until something is made."""
-    asked, scene.asked = scene.asked, None
-    scene.changes, scene.refused, scene.standing_by = [], "", False
-    for statement, following in zip_longest(statements, statements[1:]):
-        if statement.act is Act.AFFIRM and asked is not None:
-            affirm(scene, scene[asked])
-        elif _gives_way(statement, following):
-            unsay(scene)
-        else:
-            _do(scene, statement, moment)
-    if not scene.changes:
-        scene.asked = asked
-    scene.disregarded = bool(statements) and statements[-1].act is Act.DISREGARD
+    def _say(self, scene: Scene, statements: tuple[Statement, ...], moment: Moment) -> Answer:
+        if self._asks is not None:
+            return play_live(scene, statements, moment)
+        play(scene, statements, moment)
+        return Answer("")
 
-
-def _gives_way(statement: Statement, following: Statement | None) -> bool:
-    """ "Correction, can't see it": nothing to change, the place could not be looked at at all."""
-    unseen = following is not None and following.act is Act.NOT_SEEN
-    return statement.act is Act.CORRECTION and unseen and says_nothing(statement)
-
-
-def _do(scene: Scene, statement: Statement, moment: Moment) -> None:
-    if SPELT in statement.tags:
-        say_spelt(scene, statement, moment)
-        return
-    match statement.act:
-        case Act.STAND_BY:
-            scene.standing_by = True
-        case Act.DISREGARD:
-            disregard(scene)
-        case Act.CORRECTION:
-            correct(scene, statement, moment)
-        case Act.REMARK:
-            remark(scene, statement, moment)
-        case Act.SAME | Act.ANOTHER:
-            model = scene.newest(Kind.FINDING, Kind.CLEAR)
-            copy(scene, scene.hear(statement, moment), model)
-        case Act.PHOTO | Act.NOT_SEEN:
-            claim(scene, scene.hear(statement, moment))
-        case Act.REPORT:
-            _report(scene, scene.hear(statement, moment))
-        case Act.SAY_AGAIN | Act.READ_BACK | Act.AFFIRM | Act.NEGATIVE | Act.GO_AHEAD | Act.FINISH:
-            pass  # they change no entry
-
-
-def _report(scene: Scene, said: Said) -> None:
-    statement = said.statement
-    if contrast(scene, said):
-        return
-    if "condition" in said.slots and not _only_dirt_over_good(statement):
-        if not restates(scene, said):
-            find(scene, said, said.slots)
-    elif statement.clear or (_denies_all(statement) and not says_of_last(scene, said)):
-        clear(scene, said, said.slots)
-    elif statement.absent and "probe" not in said.slots:
-        remark(scene, statement, said.moment)
-    elif said.slots or statement.bare_number is not None:
-        say_late(scene, said)
-    elif statement.doubts and statement.questions:
-        remark(scene, statement, said.moment)
-    elif scene.unplaced is not None and said.place.zone is not None:
-        say_place(scene, said)
-
-
-def _only_dirt_over_good(statement: Statement) -> bool:
-    good = statement.clear or statement.slots.get("probe") == "firm"
-    return statement.slots.get("condition") == "debris" and good
-
-
-def _denies_all(statement: Statement) -> bool:
-    """ "No holes, no scale" or "no rust" or "no cracks, firm" clear a place; "no holes" does not."""
-    if not statement.absent or statement.slots.get("probe") in BAD_PROBES:
-        return False
-    whole = "surface-rust" in statement.absent or statement.slots.get("method") == "seen"
-    return whole or len(statement.absent) > 1 or statement.slots.get("probe") == "firm"
+    def _ask(
+        self, given: Answer, reading: Reading, changes: tuple[Change, ...], at_s: float
+    ) -> Ask | None:
+        """Ask what follows, if anything; it takes the place of what was open."""
+        if self._asks is None:
+            return None
+        question = ask(self._scene, given, reading.statements, changes)
+        if question is not None:
+            self._scene.question, self._scene.asked_s = question, at_s
+        return question

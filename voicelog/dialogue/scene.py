@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
+from voicelog.dialogue.ask import Ask
 from voicelog.dialogue.place import Place, checked_face, checked_side, moved
 from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Withdraw, amended
+from voicelog.domain.grade import Grade
 from voicelog.domain.reading import Speech, Statement
 from voicelog.domain.slot import PLACE_SLOTS, Slots
 from voicelog.domain.zone import Rails, Zone, ZoneMap
@@ -54,11 +56,17 @@ class Scene:
         speech: how long places carry.
         place: where the inspector is.
         unplaced: id of the newest condition said without a place, until a place was said.
-        asked: id of the entry about which a question was just asked.
+        asked: id of the spelled number about which a question was just noted (nothing asks aloud).
         standing_by: the tool listens for the resume phrase only.
         disregarded: the last utterance took an entry back.
         changes: made by the utterance at hand.
         refused: why nothing was done, in a plain sentence; empty otherwise.
+        question: the question that waits for its answer (live only, like all that follow).
+        asked_s: when it was asked, in seconds of the inspection.
+        lapsed: the last question that nobody answered; it explains a late answer.
+        waiting: ids of entries of the same utterance that are to be asked about next.
+        unsafe: ids of entries now graded unsafe, which no word alone may soften.
+        lowering: the entry, and the lower grade that was just said of it and not taken yet.
     """
 
     zone_map: ZoneMap
@@ -71,8 +79,18 @@ class Scene:
     disregarded: bool = False
     changes: list[Change] = field(default_factory=list)
     refused: str = ""
+    question: Ask | None = None
+    asked_s: float = 0.0
+    lapsed: Ask | None = None
+    waiting: tuple[str, ...] = ()
+    unsafe: frozenset[str] = frozenset()
+    lowering: tuple[str, str] | None = None
     _live: dict[str, Entry] = field(default_factory=dict)
     _made_s: dict[str, float] = field(default_factory=dict)
+
+    def begin(self) -> None:
+        """A new utterance: nothing has changed by it yet."""
+        self.changes, self.refused, self.standing_by = [], "", False
 
     def copy(self) -> Scene:
         """Another scene that starts from here and leaves this one as it is."""
@@ -82,6 +100,9 @@ class Scene:
 
     def __getitem__(self, entry_id: str) -> Entry:
         return self._live[entry_id]
+
+    def __contains__(self, entry_id: object) -> bool:
+        return entry_id in self._live
 
     def newest_first(self, *kinds: Kind) -> Iterator[Entry]:
         """Entries of these kinds that hold, the newest first."""
@@ -128,9 +149,29 @@ class Scene:
         self._made_s[entry.id] = moment.at_s
 
     def amend(self, change: Amend) -> None:
-        """Change an entry that holds."""
+        """Change an entry that holds; a grade that would soften *unsafe* is held back and asked."""
+        grade = change.set.get("spoken_grade")
+        if change.entry in self.unsafe and grade is not None and grade != Grade.UNSAFE:
+            self.lowering = (change.entry, str(grade))
+            rest = {name: value for name, value in change.set.items() if name != "spoken_grade"}
+            if not (rest or change.drop or change.kind):
+                return
+            change = replace(change, set=rest)
         self.changes.append(change)
         self._live[change.entry] = amended(self._live[change.entry], change)
+
+    def replay(self, change: Change, made_at_s: float) -> None:
+        """Take in a change that an earlier run made.
+
+        What another reading would have made is a reviewer's business and not remembered here.
+        """
+        if isinstance(change, Add):
+            self._live[change.entry.id] = replace(change.entry, runner_up={})
+            self._made_s[change.entry.id] = made_at_s
+        elif isinstance(change, Amend):
+            self._live[change.entry] = amended(self._live[change.entry], change)
+        else:
+            del self._live[change.entry]
 
     def withdraw(self, entry: Entry) -> None:
         """Take an entry back."""

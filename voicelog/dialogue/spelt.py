@@ -35,10 +35,10 @@ def say_spelt(scene: Scene, statement: Statement, moment: Moment) -> None:
     scene.asked = entry_id if questions else None
 
 
-def affirm(scene: Scene, entry: Entry) -> None:
+def kept_as_heard(entry: Entry) -> Amend:
     """It was heard right, whatever the check digit says: the answer settles the doubt."""
     slot = _slot(entry.slots)
-    scene.amend(Amend(entry.id, {slot: entry.slots[slot]}, why="affirm", doubts=()))
+    return Amend(entry.id, {slot: entry.slots[slot]}, why="affirm", doubts=())
 
 
 def _meant(scene: Scene, statement: Statement) -> Entry | None:

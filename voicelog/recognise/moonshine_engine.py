@@ -32,7 +32,9 @@ FEWEST_TOKENS = 6
 LONGEST_S = 12.0
 """Sound decoded at once; time and memory of the encoder grow with its square (20 s take 140 MB)."""
 
-PARTIAL_EVERY_S = 0.5
+PARTIAL_EVERY_S = 0.4
+"""With the time until somebody asks again, a new text comes twice a second."""
+
 PARTIAL_FROM_S = 0.3
 
 
@@ -76,7 +78,7 @@ class MoonshineEar:
         self._pcm += pcm
 
     def partial(self) -> str:
-        """The open utterance decoded greedily; at most twice a second, less often when slow."""
+        """The open utterance decoded greedily; about twice a second, less often when slow."""
         began = self._clock()
         if (
             began < self._partial_due

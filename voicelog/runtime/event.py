@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from voicelog.dialogue.dialogue import Turn
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Heard
-from voicelog.domain.reading import Act, Reading
+from voicelog.domain.reading import Reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,8 +49,3 @@ class Event:
     turn: Turn
     findings: tuple[Finding, ...]
     timing: Timing
-
-
-def finished(event: Event) -> bool:
-    """True when the utterance asked for the end of the inspection."""
-    return event.turn.finished or event.turn.act is Act.FINISH

@@ -53,7 +53,9 @@ def earlier_log(folder: Path, settings: Settings) -> Earlier:
             f"The inspection in {str(folder)!r} was finished", "Start a new one for what came after"
         )
     opened = log.facts[0].body
-    grammar = load_grammar(str(opened.get("map", "ladder-frame")), folder=kept_grammar(folder, log.facts[0]))
+    grammar = load_grammar(
+        str(opened.get("map", "ladder-frame")), folder=kept_grammar(folder, log.facts[0])
+    )
     subject = str(opened.get("subject", ""))
     return Earlier(folder, log.facts, grammar, _as_then(settings, opened), subject)
 

@@ -8,7 +8,7 @@ telling utterances apart needs anyway pays for the ear's work.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from time import monotonic
 
 from voicelog.capture.endpoint import Endpointer
@@ -20,6 +20,9 @@ from voicelog.recognise.port import Ear, hear_clip
 
 HELD_S = 0.5
 """Sound kept while the pedal is up: a word begun together with the pedal is heard whole."""
+
+LOOK_S = 0.2
+"""How often the ear is given more of an open utterance; it decides itself when to decode anew."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,7 @@ class Hearing:
         self._at_s = 0.0
         self._guess: Uttered | None = None
         self._given = 0
+        self._partial, self._look_s = "", 0.0
         self._held = bytearray()
 
     @property
@@ -77,18 +81,29 @@ class Hearing:
         return self._endpointer.speaking
 
     @property
+    def reading(self) -> bool:
+        """The open utterance seems to have ended, and its text is known."""
+        return self._guess is not None and self._guess.clip is self._endpointer.likely()
+
+    @property
     def noise_dbfs(self) -> float:
         """Level between utterances, in dB below full scale."""
         return self._endpointer.noise_dbfs
 
-    def take(self, sound: Sound) -> list[Uttered]:
-        """The utterances that this sound closed."""
+    def take(self, sound: Sound, *, early: bool = True) -> list[Uttered]:
+        """The utterances that this sound closed.
+
+        Args:
+            sound: what came in.
+            early: decode an utterance that is about to end; not while catching up.
+        """
         self._at_s = sound.at_s
         pcm = bytes(self._held) + sound.pcm
         self._held.clear()
         self._fed += len(pcm) // BYTES_PER_SAMPLE
         ended = [self._uttered(clip) for clip in self._endpointer.feed(pcm)]
-        self._decode_early()
+        if early:
+            self._decode_early()
         return ended
 
     def hold(self, sound: Sound) -> None:
@@ -105,19 +120,24 @@ class Hearing:
         return ended
 
     def partial(self) -> str:
-        """What the open utterance sounds like so far; empty between utterances."""
+        """What the open utterance sounds like so far; empty between utterances.
+
+        In a pause the ear is left alone: if it was the end, it is needed for more than a look.
+        """
         if not self.speaking:
-            return ""
-        pcm = self._endpointer.open_pcm()
-        self._ear.feed(pcm[self._given :])
-        self._given = len(pcm)
-        return self._ear.partial()
+            self._partial = ""
+        elif not self._endpointer.pausing and self._clock() >= self._look_s:
+            self._look_s = self._clock() + LOOK_S
+            pcm = self._endpointer.open_pcm()
+            self._ear.feed(pcm[self._given :])
+            self._given = len(pcm)
+            self._partial = self._ear.partial()
+        return self._partial
 
     def _decode_early(self) -> None:
         clip = self._endpointer.likely()
-        if clip is None or (self._guess is not None and self._guess.clip == clip):
-            return
-        self._guess = self._decoded(clip)
+        if clip is not None and (self._guess is None or self._guess.clip is not clip):
+            self._guess = self._decoded(clip)
 
     def _decoded(self, clip: Clip) -> Uttered:
         self._forget_partial()
@@ -129,12 +149,9 @@ class Hearing:
         self._forget_partial()
         guess, self._guess = self._guess, None
         offset_s = self._at_s - self._fed / SAMPLE_RATE
-        known = guess is not None and guess.clip.pcm == clip.pcm
-        return Uttered(
-            clip, offset_s, self._at_s,
-            guess.heard if guess is not None and known else None,
-            guess.decode_s if guess is not None and known else 0.0,
-        )  # fmt: skip
+        if guess is None or guess.clip.pcm != clip.pcm:
+            return Uttered(clip, offset_s, self._at_s)
+        return replace(guess, clip=clip, offset_s=offset_s, ended_s=self._at_s)
 
     def _forget_partial(self) -> None:
         if self._given:

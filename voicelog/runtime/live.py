@@ -13,24 +13,34 @@ from contextlib import ExitStack
 from dataclasses import dataclass
 from pathlib import Path
 from queue import SimpleQueue
-from time import monotonic
 
 from voicelog.announce.announcer import Announcer
 from voicelog.capture.incoming import Source
 from voicelog.config.cache import checked_grammar
-from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.errors import VoicelogError
 from voicelog.recognise.port import Ear
+from voicelog.runtime.actions import resume_phrase
 from voicelog.runtime.answering import Answering
 from voicelog.runtime.bay import Bay
 from voicelog.runtime.going_on import Earlier
 from voicelog.runtime.hearing import Hearing
-from voicelog.runtime.messages import Action, Closed, Message, Opened, State, StateChanged
+from voicelog.runtime.messages import (
+    Action,
+    Closed,
+    Message,
+    Noticed,
+    Opened,
+    State,
+    StateChanged,
+)
 from voicelog.runtime.opening import open_again, open_live, open_the_ear
 from voicelog.runtime.session import Session
 from voicelog.runtime.set_up import SetUpQuestion
-from voicelog.runtime.setting_up import set_up
+from voicelog.runtime.setting_up import Setup, Stopped
+
+Tell = Callable[[str], None]
+"""Called, from any thread, with a sentence that a person should read."""
 
 Request = Action | str | None
 """An action, typed words, or None to stop."""
@@ -43,7 +53,7 @@ class Order:
     Args:
         settings: in force.
         subject: what is inspected; empty when it is asked for, or not known.
-        earlier: a log to go on with, instead of a new one.
+        earlier: a log to go on with, instead of a new one; its settings hold then.
         questions: asked before a new log is opened.
     """
 
@@ -58,21 +68,19 @@ class LiveEngine:
 
     Args:
         order: what is to be done.
-        source: opens the microphone, or what stands in for it; called on the engine's thread.
-        announcer: opens what answers by sound; called on the engine's thread, with what to call
-            when it fails.
-        clock: seconds that only go up; the source's clock.
+        source: opens the microphone, or what stands in for it, beside what answers; called on the
+            engine's thread.
+        announcer: opens what answers by sound; called on the engine's thread.
     """
 
     def __init__(
         self,
         order: Order,
         *,
-        source: Callable[[], Source],
-        announcer: Callable[[], Announcer],
-        clock: Callable[[], float] = monotonic,
+        source: Callable[[Announcer, Tell], Source],
+        announcer: Callable[[Tell], Announcer],
     ) -> None:
-        self._order, self._clock = order, clock
+        self._order = order
         self._open_source, self._open_announcer = source, announcer
         self._requests: SimpleQueue[Request] = SimpleQueue()
         self._publish: Callable[[Message], None] = lambda _message: None
@@ -101,6 +109,9 @@ class LiveEngine:
         self._thread.join(timeout_s)
         return not self._thread.is_alive()
 
+    def _tell(self, text: str) -> None:
+        self._publish(Noticed(text))
+
     def _run(self) -> None:
         """Whatever ends it, the front end is told, and everything said is on disk before."""
         try:
@@ -118,39 +129,42 @@ class LiveEngine:
         grammar = order.earlier.grammar if order.earlier else checked_grammar(order.settings)
         ear = open_the_ear(order.settings, grammar)
         held.callback(ear.close)
-        source = self._open_source()
-        held.callback(source.close)
-        announcer = self._open_announcer()
+        announcer = self._open_announcer(self._tell)
         held.callback(announcer.close)
-        hearing = Hearing(ear, order.settings, clock=self._clock)
-        answering = Answering(announcer, order.settings.talk, grammar, self._publish)
-        session = self._session(ear, grammar, source, hearing, answering)
-        if session is None:
+        source = self._open_source(announcer, self._tell)
+        held.callback(source.close)
+        hearing = Hearing(ear, order.settings, clock=source.now)
+        answering = Answering(announcer, order.settings, grammar, self._publish)
+        setup = Setup(source, hearing, ear, answering, self._requests, self._publish)
+        try:
+            settings, subject = setup.ask(order.questions, order.settings, order.subject)
+        except Stopped:
             return Closed(None, False)
-        held.callback(session.leave)
-        self._publish(_opened(order, session, source, ear))
-        bay = Bay(session, hearing, source, answering, order.settings, self._publish, self._clock)
+        session = held.enter_context(
+            open_again(order.earlier, ear)
+            if order.earlier
+            else open_live(settings, ear, subject=subject)
+        )
+        session.warm()
+        resumed = order.earlier is not None
+        self._publish(_opened(session, settings, subject, source, ear, resumed=resumed))
+        bay = Bay(session, hearing, source, answering, settings, self._publish)
         return bay.work(self._requests)
 
-    def _session(
-        self, ear: Ear, grammar: Grammar, source: Source, hearing: Hearing, answering: Answering
-    ) -> Session | None:
-        """The session, once what no flag has said was asked; None when it was stopped there."""
-        order = self._order
-        if order.earlier is not None:
-            return open_again(order.earlier, ear)
-        asked = set_up(order, source, hearing, answering, self._requests, ear, self._publish)
-        if asked is None:
-            return None
-        self._order = order = asked
-        return open_live(order.settings, ear, subject=order.subject)
 
-
-def _opened(order: Order, session: Session, source: Source, ear: Ear) -> Opened:
-    log = session.journal.folder if session.journal is not None else Path()
-    named = f"{ear.engine} ({ear.model})" if ear.model else ear.engine
-    subject = order.earlier.subject if order.earlier else order.subject
+def _opened(
+    session: Session, settings: Settings, subject: str, source: Source, ear: Ear, *, resumed: bool
+) -> Opened:
+    grammar = session.grammar
     return Opened(
-        log, subject, named, source.device, session.grammar.rules.cautions,
-        session.inspection(), resumed=order.earlier is not None,
-    )  # fmt: skip
+        log=session.folder or Path(),
+        subject=subject,
+        ear=f"{ear.engine} ({ear.model})" if ear.model else ear.engine,
+        device=source.device,
+        cautions=grammar.rules.cautions,
+        inspection=session.inspection(),
+        zone_map=grammar.zone_map,
+        rails=settings.rails,
+        resume=resume_phrase(grammar.vocabulary),
+        resumed=resumed,
+    )

@@ -16,6 +16,9 @@ from voicelog.findings.ledger import fold
 from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.reading import Log, read_log
 
+DOCUMENT = "inspection.json"
+"""The exported document's name, where it lies beside its log."""
+
 
 @dataclass(frozen=True, slots=True)
 class Opened:

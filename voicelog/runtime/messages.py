@@ -15,6 +15,7 @@ from typing import Protocol
 from voicelog.domain.entry import Inspection
 from voicelog.domain.signal import Signal, Talk
 from voicelog.domain.slot import Slots
+from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.runtime.event import Event
 
 
@@ -32,7 +33,7 @@ class State(StrEnum):
     HEARING = "hearing"
     """Somebody is speaking."""
     READING = "reading"
-    """An utterance has ended and is being made sense of."""
+    """An utterance seems to have ended and is being made sense of."""
     TALKING = "talking"
     """The tool itself speaks, and does not listen."""
     STANDING_BY = "standing-by"
@@ -80,6 +81,9 @@ class Opened:
         device: the microphone, or what stands in for it.
         cautions: to be read before anything is touched.
         inspection: as it stands, not empty when a log is gone on with.
+        zone_map: the places of the vehicle.
+        rails: how its rails are made.
+        resume: what ends standing by, as it is said.
         resumed: an earlier log is gone on with.
     """
 
@@ -89,6 +93,9 @@ class Opened:
     device: str
     cautions: tuple[str, ...]
     inspection: Inspection
+    zone_map: ZoneMap
+    rails: Rails
+    resume: str
     resumed: bool = False
 
 
@@ -168,6 +175,11 @@ class Noticed:
 
 
 @dataclass(frozen=True, slots=True)
+class SoundEnded:
+    """The recordings that stood in for a microphone are over; keys and typed words still work."""
+
+
+@dataclass(frozen=True, slots=True)
 class TalkChanged:
     """How much is said aloud from now on."""
 
@@ -179,16 +191,18 @@ class Closed:
     """The inspection has ended, or stopped to be gone on with later.
 
     Args:
-        inspection: as it was left.
+        inspection: as it was left; None when it was never opened.
         finished: it was finished; else it can be gone on with.
         fault: what ended it, in a sentence; empty when a person did.
         exit_code: what the program should leave with.
+        log: its folder; None when it was never opened.
     """
 
-    inspection: Inspection
+    inspection: Inspection | None
     finished: bool
     fault: str = ""
     exit_code: int = 0
+    log: Path | None = None
 
 
 Message = (
@@ -199,6 +213,7 @@ Message = (
     | Took
     | Told
     | Noticed
+    | SoundEnded
     | TalkChanged
     | Closed
 )

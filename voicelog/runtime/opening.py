@@ -84,7 +84,9 @@ def _gone_on(earlier: Earlier, ear: Ear, journal: Journal) -> Session:
         now=lambda at_s: begun + timedelta(seconds=at_s),
     )  # fmt: skip
     session.resume(earlier.facts)
-    session.note("resumed", {"ear": ear.engine, "model": ear.model, "program": f"voicelog {__version__}"})
+    session.note(
+        "resumed", {"ear": ear.engine, "model": ear.model, "program": f"voicelog {__version__}"}
+    )
     return session
 
 

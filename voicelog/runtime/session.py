@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
+from pathlib import Path
 from time import perf_counter
 from types import TracebackType
 from typing import Any
 
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
+from voicelog.dialogue.ask import Ask, AskPolicy
 from voicelog.dialogue.dialogue import Dialogue
-from voicelog.domain.entry import Inspection
+from voicelog.domain.entry import Finding, Inspection
 from voicelog.domain.fact import Fact
+from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
 from voicelog.findings.ledger import Ledger, changes_of
@@ -60,8 +63,12 @@ class Session:
         begun = datetime.now(UTC)
         self._now = now or (lambda at_s: begun + timedelta(seconds=at_s))
         self._reader = Reader(grammar.vocabulary, grammar.zone_map, speech=settings.speech)
-        self._dialogue = Dialogue(grammar.zone_map, rails=settings.rails, speech=settings.speech)
+        self._dialogue = Dialogue(
+            grammar.zone_map, rails=settings.rails, speech=settings.speech,
+            asks=AskPolicy(ask_s) if ask_s is not None else None,
+        )  # fmt: skip
         self._ledger = Ledger(grammar.zone_map, grammar.rules, settings.rails)
+        self._unsafe: set[str] = set()
         self._count = 1
         self._standing_by = False
         self._due: _Due | None = None
@@ -80,11 +87,16 @@ class Session:
         if self.journal is not None:
             self.journal.close()
 
+    def warm(self) -> None:
+        """Build what the first reading would have to build, so that nobody waits for it."""
+        self._reader.read(Heard.typed("left front rail, surface rust"))
+
     def resume(self, facts: Iterable[Fact]) -> None:
         """Take up what a log already holds; the place has to be named anew."""
         changes = [(change, fact.offset_s) for fact in facts for change in changes_of(fact)]
         self._ledger.take(change for change, _ in changes)
         self._dialogue.resume(changes)
+        self._note_unsafe(self.inspection().findings)
 
     def hear(self, clip: Clip, *, offset_s: float = 0.0, heard: Heard | None = None) -> Event:
         """One utterance of sound; its clip is on disk before its words are read.
@@ -107,7 +119,10 @@ class Session:
         begun = perf_counter()
         heard = heard or hear_clip(self.ear, clip)
         spent = Timing(perf_counter() - begun, 0.0, wrote_s)
-        return self._take(utterance, heard, offset_s + clip.speech_end_s, spent, clip, kept)
+        return self._take(
+            utterance, heard, offset_s + clip.speech_end_s, spent,
+            began_s=offset_s + clip.start_s, clip=clip, kept=kept,
+        )  # fmt: skip
 
     def read(self, text: str, *, at_s: float) -> Event:
         """One utterance of text, at so many seconds of the inspection.
@@ -115,7 +130,12 @@ class Session:
         Raises:
             StorageFault: as for :meth:`hear`.
         """
-        return self._take(self._next_id(), Heard.typed(text), at_s, Timing())
+        return self._take(self._next_id(), Heard.typed(text), at_s, Timing(), began_s=at_s)
+
+    @property
+    def folder(self) -> Path | None:
+        """The log's; None when nothing is kept."""
+        return self.journal.folder if self.journal is not None else None
 
     @property
     def is_due(self) -> bool:
@@ -139,9 +159,19 @@ class Session:
         wrote_s = spent.write_s + perf_counter() - begun
         return replace(due.event, timing=replace(spent, write_s=wrote_s))
 
-    def lapse(self, at_s: float) -> bool:
-        """True when the time to answer a question has just run out."""
-        return self._dialogue.lapse(at_s)
+    def lapse(self, at_s: float) -> Ask | None:
+        """The question whose time has just run out, if there is one."""
+        asked = self.question
+        return asked if self._dialogue.lapse(at_s) else None
+
+    @property
+    def question(self) -> Ask | None:
+        """The question that is open, if any."""
+        return self._dialogue.question
+
+    def asked(self, at_s: float) -> None:
+        """The open question has been said to its end: the time to answer it begins now."""
+        self._dialogue.spoken(at_s)
 
     def note(self, type: str, body: Mapping[str, Any]) -> None:  # noqa: A002
         """A fact that is no utterance: lost sound, cautions affirmed, a stop.
@@ -178,18 +208,29 @@ class Session:
         heard: Heard,
         at_s: float,
         spent: Timing,
+        *,
+        began_s: float,
         clip: Clip | None = None,
         kept: Mapping[str, Any] | None = None,
     ) -> Event:
         begun = perf_counter()
         reading = self._reader.read(heard)
         at = self._now(at_s).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-        turn = self._dialogue.take(reading, utterance=utterance, at=at, at_s=at_s)
+        turn = self._dialogue.take(
+            reading, utterance=utterance, at=at, at_s=at_s, began_s=began_s, unsafe=self._unsafe
+        )
         findings = self._ledger.apply(turn.changes)
+        self._note_unsafe(findings)
         timing = replace(spent, read_s=perf_counter() - begun)
         event = Event(utterance, heard, reading, turn, findings, timing)
         self._due = _Due(event, clip, kept)
         return self.settle()
+
+    def _note_unsafe(self, findings: Iterable[Finding]) -> None:
+        """Keep count of the entries graded unsafe: no word alone may soften them."""
+        for finding in findings:
+            danger = finding.grade is Grade.UNSAFE and not finding.withdrawn
+            (self._unsafe.add if danger else self._unsafe.discard)(finding.entry.id)
 
     def _write(self, due: _Due) -> None:
         if self.journal is None:

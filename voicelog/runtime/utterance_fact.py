@@ -31,8 +31,13 @@ def utterance_body(
     }  # fmt: skip
     if turn.runner_up:
         body["reading"]["runner_up"] = [change_to_json(change) for change in turn.runner_up]
-    graded = {finding.entry.id: _grade(finding) for finding in findings if _counts(finding)}
+    graded = grades_told(findings)
     return body | {"graded": graded} if graded else body
+
+
+def grades_told(findings: Iterable[Finding]) -> dict[str, dict[str, Any]]:
+    """Entry to its grade and the rules that gave it, for those that have one."""
+    return {finding.entry.id: _grade(finding) for finding in findings if _counts(finding)}
 
 
 def _counts(finding: Finding) -> bool:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import pytest
 
 from voicelog.config.grammar import Grammar, load_grammar
+from voicelog.dialogue.ask import AskPolicy
 from voicelog.dialogue.dialogue import Dialogue, Turn
 from voicelog.domain.entry import Add, Amend, Entry, amended
 from voicelog.domain.heard import Heard
-from voicelog.domain.reading import Speech
+from voicelog.domain.reading import Reading, Speech
 from voicelog.domain.zone import Rails
 from voicelog.interpret.reader import Reader
 
@@ -66,6 +67,53 @@ class Stage:
         if speech is None:
             return self._plain
         return Reader(self._grammar.vocabulary, self._grammar.zone_map, speech=speech)
+
+
+class Live:
+    """Somebody who can be asked: one utterance at a time, 3 s apart unless said otherwise."""
+
+    def __init__(self, grammar: Grammar) -> None:
+        self.reader = Reader(grammar.vocabulary, grammar.zone_map)
+        self.dialogue = Dialogue(grammar.zone_map, asks=AskPolicy(ask_s=8.0))
+        self.entries: dict[str, Entry] = {}
+        self.unsafe: tuple[str, ...] = ()
+        self.at_s, self._seq = 0.0, 1
+
+    def say(self, text: str, *, after_s: float = PAUSE_S, lasts_s: float = 0.0) -> Turn:
+        """Clear words."""
+        return self._take(self.reader.read(Heard.typed(text)), after_s, lasts_s)
+
+    def mumble(self, text: str, instead: str = "") -> Turn:
+        """Words that were understood as they stand, but might be others: every entry doubtful."""
+        reading = self.reader.read(Heard.typed(text))
+        said = tuple(replace(one, doubts=("heard faintly",)) for one in reading.statements)
+        other = self.reader.read(Heard.typed(instead)).statements if instead else ()
+        return self._take(replace(reading, statements=said, runner_up=other), PAUSE_S, 0.0)
+
+    @property
+    def last(self) -> Entry:
+        """The newest entry that holds."""
+        return list(self.entries.values())[-1]
+
+    def _take(self, reading: Reading, after_s: float, lasts_s: float) -> Turn:
+        self.at_s += after_s + lasts_s
+        self._seq += 1
+        turn = self.dialogue.take(
+            reading,
+            utterance=f"u{self._seq}",
+            at="2026-03-14T08:05:30.000Z",
+            at_s=self.at_s,
+            began_s=self.at_s - lasts_s,
+            unsafe=self.unsafe,
+        )
+        _follow(self.entries, turn)
+        return turn
+
+
+@pytest.fixture
+def live(grammar: Grammar) -> Live:
+    """A dialogue that asks, in which nothing was said yet."""
+    return Live(grammar)
 
 
 @pytest.fixture(scope="session")

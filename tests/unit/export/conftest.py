@@ -34,6 +34,7 @@ from voicelog.domain.heard import Heard
 from voicelog.export.document import answer, log_document
 from voicelog.export.json_file import write_json
 from voicelog.journal.lines import encode
+from voicelog.runtime.utterance_fact import grades_told
 
 HEARD = {
     2: "left front rail, surface rust, scraped it, metal is firm",
@@ -212,7 +213,7 @@ def make_facts() -> tuple[Fact, ...]:
     facts = _next((), "opened", opened)
     for seq, text in HEARD.items():
         facts = _next(facts, "utterance", _utterance(seq, text))
-    facts = _next(facts, "gap", {"why": "microphone lost", "from_s": 210.0, "to_s": 212.5})
+    facts = _next(facts, "gap", {"why": "the microphone headset gave nothing", "lost_s": 2.5})
     return _next(facts, "closed", {})
 
 
@@ -236,7 +237,14 @@ def _utterance(seq: int, text: str) -> dict[str, Any]:
         "heard": heard_to_json(Heard.typed(text)),
         "reading": _reading(seq, text),
         "changes": [change_to_json(CHANGES[seq])],
+        **({"graded": graded} if (graded := _told(seq)) else {}),
     }
+
+
+def _told(seq: int) -> dict[str, Any]:
+    """The grade of the entry that the utterance made, as it was told."""
+    made = [f for f in make_inspection().findings if f.entry.utterance == f"u{seq}"]
+    return grades_told(made)
 
 
 def _object(fact: Fact) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 import subprocess
 import sys
@@ -18,7 +19,7 @@ from voicelog.export.document import CONTRACT
 SHARED = Path(__file__).parents[3] / "shared"
 VALID = SHARED / "examples" / "valid"
 PAGE = (SHARED / "CONTRACT.md").read_text("utf-8")
-READER, CHAIN = re.findall(r"```python\n(.*?)```", PAGE, re.DOTALL)
+READER, FOLLOWER, CHAIN = re.findall(r"```python\n(.*?)```", PAGE, re.DOTALL)
 
 
 def _run(code: str, path: Path) -> subprocess.CompletedProcess[str]:
@@ -53,6 +54,37 @@ def test_the_reader_refuses_a_contract_it_does_not_know() -> None:
     done = _run(READER, SHARED / "examples" / "invalid" / "inspection-contract-newer.json")
     assert done.returncode == 1
     assert "does not know" in done.stderr
+
+
+def test_the_follower_has_ten_lines() -> None:
+    """As it is asked for; the empty one does not count."""
+    assert len([line for line in FOLLOWER.splitlines() if line]) == 10
+
+
+def test_the_follower_prints_what_is_unsafe_as_it_comes(tmp_path: Path) -> None:
+    """A line written in two pieces is taken when it is whole; it ends when the log is closed."""
+    journal = tmp_path / "journal.jsonl"
+    lines = [
+        {"type": "opened"},
+        _said("e2.1", "left sill, surface rust", "cosmetic"),
+        _said("e3.1", "left rear spring hanger, hole", "unsafe"),
+        {"type": "closed", "reason": "finished"},
+    ]
+    written = "".join(json.dumps(line) + "\n" for line in lines)
+    journal.write_text(written[:-300], encoding="utf-8")
+    command = [sys.executable, "-X", "utf8", "-c", FOLLOWER, str(journal)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as follower:
+        with journal.open("a", encoding="utf-8") as more:
+            for at in range(len(written) - 300, len(written), 50):
+                more.write(written[at : at + 50])
+                more.flush()
+        shown, _ = follower.communicate(timeout=20)
+    assert shown == "e3.1 left rear spring hanger, hole\n"
+
+
+def _said(entry: str, text: str, grade: str) -> dict[str, object]:
+    graded = {entry: {"grade": grade, "rules": ["hole"]}}
+    return {"type": "utterance", "reading": {"text": text}, "graded": graded}
 
 
 def test_the_example_journal_is_the_scenario(journal_bytes: bytes) -> None:

@@ -11,7 +11,7 @@ from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.sound import Clip
 from voicelog.errors import InputFault
 from voicelog.journal.reading import read_log, verify
-from voicelog.runtime.event import Timing, finished
+from voicelog.runtime.event import Timing
 from voicelog.runtime.logs import open_log
 from voicelog.runtime.opening import open_reading, parse_moment, readable
 
@@ -58,8 +58,8 @@ def test_reading_keeps_nothing_unless_asked(settings: Settings) -> None:
 def test_finish_is_noticed(settings: Settings) -> None:
     """Only the utterance that asks for the end."""
     with open_reading(settings, keep=False) as session:
-        assert not finished(session.read("left sill, surface rust", at_s=0))
-        assert finished(session.read("finish inspection", at_s=3))
+        assert not session.read("left sill, surface rust", at_s=0).turn.finished
+        assert session.read("finish inspection", at_s=3).turn.finished
 
 
 def test_a_session_without_an_ear_cannot_hear(settings: Settings) -> None:

@@ -1,0 +1,247 @@
+"""What each message changes on the screen."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from voicelog.domain.signal import Signal, Talk
+from voicelog.runtime.messages import (
+    Level,
+    Noticed,
+    Partial,
+    State,
+    StateChanged,
+    TalkChanged,
+    Told,
+)
+from voicelog.tui.badge import Badge
+from voicelog.tui.entry_list import EntryList
+from voicelog.tui.facts_line import FactsLine
+from voicelog.tui.finding_card import FindingCard
+from voicelog.tui.heard_lines import HeardLines
+from voicelog.tui.hint_line import HintLine
+from voicelog.tui.looks import STATES
+from voicelog.tui.meter import Meter
+from voicelog.tui.notice_line import SERIOUS_S, NoticeLine
+from voicelog.tui.place_line import NOWHERE, PlaceLine
+from voicelog.tui.plan_view import HERE, PlanView
+from voicelog.tui.state_banner import StateBanner
+from voicelog.tui.unseen import Unseen
+
+pytestmark = pytest.mark.asyncio
+
+
+def _shown(app: Any, widget: type) -> str:
+    return str(app.screen.query(widget).first().render())
+
+
+async def test_the_engine_is_started_once_and_its_messages_are_shown(stage: Any) -> None:
+    """Before anything is said, the screen says that the ear is being made ready."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        assert stage.engine.started == 1
+        assert app.screen.query_one(StateBanner).look is STATES[State.STARTING]
+        stage.say(stage.opened(()), StateChanged(State.LISTENING))
+        await pilot.pause()
+        assert app.screen.query_one(StateBanner).look is STATES[State.LISTENING]
+        assert app.screen.query_one(PlaceLine).place == ""
+        assert NOWHERE not in _shown(app, PlaceLine)  # it is drawn, not written
+
+
+@pytest.mark.parametrize("state", list(State))
+async def test_each_state_shows_its_word_and_why(stage: Any, state: State) -> None:
+    """The engine's own words come first; else what to do about it."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()), StateChanged(state, "because"))
+        await pilot.pause()
+        assert app.screen.query_one(StateBanner).look is STATES[state]
+        assert app.screen.query_one(HintLine).text == "because"
+        stage.say(StateChanged(state))
+        await pilot.pause()
+        hint = STATES[state].hint.format(resume="logbook, go ahead")
+        assert app.screen.query_one(HintLine).text == hint
+
+
+async def test_words_are_shown_while_they_are_said_and_go_when_they_were_taken(stage: Any) -> None:
+    """Then the sentence stands where it was heard last."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()), StateChanged(State.HEARING), Partial("left front"))
+        await pilot.pause()
+        assert "left front" in _shown(app, HeardLines)
+        stage.say(*stage.took("left front rail"))
+        await pilot.pause()
+        lines = app.screen.query_one(HeardLines)
+        assert (lines.partial, lines.heard) == ("", "left front rail")
+        assert app.screen.query_one(PlaceLine).place == "left front rail"
+
+
+async def test_of_a_long_sentence_its_end_is_shown_while_it_is_said(stage: Any) -> None:
+    """Its beginning has been read already."""
+    app = stage.app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        stage.say(StateChanged(State.HEARING), Partial("word " * 200 + "the end"))
+        await pilot.pause()
+        assert _shown(app, HeardLines).split("\n")[0].endswith("the end")
+
+
+async def test_an_entry_comes_on_the_card_with_its_grade_and_why(stage: Any) -> None:
+    """Place, fault, caution, the rules as sentences, in words and sign."""
+    app = stage.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        stage.say(*stage.story())
+        await pilot.pause()
+        badge = app.screen.query_one(Badge)
+        assert badge.look.word == "UNSAFE"
+        assert "!!!!" in str(badge.render())
+        lines = str(app.screen.query_one("#card-lines").render())
+        assert "left control arm mount" in lines
+        assert "hole, 25.4 mm" in lines
+        assert "why: A hole" in lines
+
+
+async def test_of_two_findings_in_a_breath_the_worse_comes_on_the_card(stage: Any) -> None:
+    """The other is in the list."""
+    app = stage.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        line = "left control arm mount, hole, about an inch, next item, fuel line surface rust"
+        stage.say(stage.opened(()), *stage.took(line))
+        await pilot.pause()
+        assert app.screen.query_one(Badge).look.word == "UNSAFE"
+        assert app.screen.query_one(EntryList).option_count == 2
+
+
+async def test_a_place_alone_leaves_the_last_entry_on_the_card(stage: Any) -> None:
+    """It changes where one is, not what was found."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()), *stage.took("fuel line surface rust", "left front rail"))
+        await pilot.pause()
+        finding = app.screen.query_one(FindingCard).finding
+        assert finding.entry.slots["zone"] == "fuel-line"
+        assert app.screen.query_one(PlaceLine).place == "left front rail"
+
+
+async def test_the_list_has_the_newest_on_top_and_can_be_picked_from(stage: Any) -> None:
+    """What is picked comes on the card, and stays picked when more is found."""
+    app = stage.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        first, second, third = stage.took(
+            "left front rail scale", "fuel line surface rust", "tow hitch surface rust"
+        )
+        stage.say(stage.opened(()), first, second)
+        await pilot.pause()
+        entries = app.screen.query_one(EntryList)
+        assert [f.entry.slots["zone"] for f in entries.shown] == ["fuel-line", "front-rail"]
+        await pilot.press("tab", "down", "down", "enter")
+        card = app.screen.query_one(FindingCard)
+        assert card.finding.entry.slots["zone"] == "front-rail"
+        stage.say(third)
+        await pilot.pause()
+        assert entries.shown[entries.highlighted].entry.slots["zone"] == "front-rail"
+
+
+async def test_a_withdrawn_entry_leaves_the_list_and_says_so_on_the_card(stage: Any) -> None:
+    """The log keeps it; the screen says what became of it."""
+    app = stage.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        stage.say(stage.opened(()), *stage.took("fuel line surface rust", "disregard"))
+        await pilot.pause()
+        assert app.screen.query_one(EntryList).option_count == 0
+        assert "withdrawn" in app.screen.query_one(Badge).notes
+
+
+async def test_idle_talk_makes_no_line(stage: Any) -> None:
+    """An hour of chatter would bury the findings."""
+    app = stage.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        stage.say(stage.opened(()), *stage.took("put the kettle on", "fuel line surface rust"))
+        await pilot.pause()
+        assert app.screen.query_one(EntryList).option_count == 1
+
+
+async def test_what_is_unseen_shrinks(stage: Any) -> None:
+    """The counts follow every utterance."""
+    app = stage.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        stage.say(stage.opened(()))
+        await pilot.pause()
+        before = _shown(app, Unseen)
+        stage.say(*stage.took("steering box mount clean, scraped it, firm"))
+        await pilot.pause()
+        assert "18 critical mounts" in before
+        assert "17 critical mounts" in app.screen.query_one("Unseen.-line").render().plain
+
+
+async def test_the_plan_follows_and_marks_where_one_is(stage: Any) -> None:
+    """With its legend."""
+    app = stage.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        stage.say(stage.opened(()), *stage.took("left front rail, scale"))
+        await pilot.pause()
+        drawn = app.screen.query_one(PlanView).render().plain
+        assert HERE in drawn.split("not looked at")[0]
+        assert "#" in drawn.split("not looked at")[0]
+        assert "you are here" in drawn
+
+
+async def test_what_was_said_in_stand_by_is_not_shown(stage: Any) -> None:
+    """It was not kept, so nobody may read it."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()), *stage.took("stand by", "my private business"))
+        await pilot.pause()
+        assert "private" not in _shown(app, HeardLines)
+
+
+async def test_level_talk_time_and_answers_are_shown(stage: Any) -> None:
+    """The small print, each where it belongs."""
+    app = stage.app(talk=Talk.TONES)
+    async with app.run_test(size=(120, 40)) as pilot:
+        assert "TALK tones" in _shown(app, FactsLine)
+        stage.say(stage.opened(()), Level(-20.0, -60.0, clipped=True), Told(Signal.CHANGED, "Done"))
+        stage.say(TalkChanged(Talk.EVERYTHING))
+        stage.clock.now_s = 3723.0
+        app.screen._tick()
+        await pilot.pause()
+        assert "-20 dB  floor  -60 dB  CLIPPED" in _shown(app, Meter)
+        assert "TIME 1:02:03  TALK everything  EAR built-in, tiny" in _shown(app, FactsLine)
+        assert "ANSWER   Done" in _shown(app, HeardLines)
+
+
+@pytest.mark.parametrize("level", [float("-inf"), float("nan"), -200.0, 0.0, 12.0])
+async def test_no_level_breaks_the_meter(stage: Any, level: float) -> None:
+    """Digital silence is minus infinity."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(Level(level, level))
+        await pilot.pause()
+        assert "dB" in _shown(app, Meter)
+
+
+async def test_a_serious_notice_holds_its_place(stage: Any) -> None:
+    """What comes after it waits, and is not lost."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(Noticed("the disk is full", serious=True), Noticed("first"), Noticed("second"))
+        await pilot.pause()
+        line = app.screen.query_one(NoticeLine)
+        assert _shown(app, NoticeLine) == "!!  the disk is full"
+        stage.clock.now_s = SERIOUS_S + 0.1
+        line.settle()
+        assert _shown(app, NoticeLine) == "i  second"
+        stage.say(Noticed("third"))
+        await pilot.pause()
+        assert line.text == "third"
+
+
+async def test_a_newer_serious_notice_replaces_an_older_one(stage: Any) -> None:
+    """The newest is what a person can still do something about."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(Noticed("one", serious=True), Noticed("two", serious=True))
+        await pilot.pause()
+        assert app.screen.query_one(NoticeLine).text == "two"

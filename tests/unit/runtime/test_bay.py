@@ -1,0 +1,265 @@
+"""A live inspection, turn by turn: what is kept, answered and shown."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from pathlib import Path
+
+from live_bay import SPEAKS, Ears, Voice, play
+
+from voicelog.capture.incoming import Back, Dropped, Ended, Gone
+from voicelog.config.grammar import Grammar
+from voicelog.config.settings import Settings
+from voicelog.domain.signal import Signal, Talk
+from voicelog.errors import StorageFault
+from voicelog.journal.reading import read_log, verify
+from voicelog.runtime.messages import Action, Noticed, Partial, SoundEnded, TalkChanged
+from voicelog.runtime.session import Session
+
+HOLE = "left rear rail, hole, thirty millimetres"
+RUST = "left sill, surface rust"
+
+
+def test_a_finding_is_on_disk_before_its_tone(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """An acknowledgement is a promise."""
+    on_disk: list[bool] = []
+
+    def look(signal: Signal) -> None:
+        if signal is Signal.FINDING:
+            (journal,) = tmp_path.glob("*/journal.jsonl")
+            on_disk.append("sill" in journal.read_text("utf-8"))
+
+    played = play(shipped_grammar, tmp_path, [RUST], voice=Voice(watch=look))
+    assert on_disk == [True]
+    assert played.entries() == [("sill", "left", "surface-rust")]
+    assert played.voice.said[-1] == "left sill: surface rust."
+
+
+def test_unsafe_has_a_tone_of_its_own(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """And is always read back with its side."""
+    played = play(shipped_grammar, tmp_path, ["right control arm mount, hole, it gives"])
+    assert Signal.UNSAFE in played.voice.signals
+    assert "right control arm mount" in played.voice.said[-1]
+    assert "unsafe" in played.voice.said[-1]
+
+
+def test_what_is_unclear_is_asked_and_answered(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """ "Right" answers which side, and settles the doubt."""
+    played = play(shipped_grammar, tmp_path, ["cab mount, scale", "right"])
+    assert "cab mount, scale: which side, left or right?" in played.told()
+    assert played.entries() == [("cab-mount", "right", "scale")]
+    assert not played.took()[-1].event.findings[0].entry.doubtful
+
+
+def test_a_question_lapses_into_doubt(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """Nobody answers: after the time set it is told, and the entry stays doubtful."""
+    played = play(shipped_grammar, tmp_path, ["cab mount, scale", 8.5, 0.1, 0.1])
+    assert played.voice.signals[-1] is Signal.DOUBTFUL
+    assert "it stays doubtful" in played.told()[-1]
+
+
+def test_the_time_to_answer_begins_when_the_question_was_said(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """However long the tool needs to say it."""
+    voice = Voice()
+
+    def slowly() -> None:
+        voice.slow = True
+
+    def ends() -> None:
+        voice.talking = voice.slow = False
+
+    steps = [0.1, slowly, "cab mount, scale", 20.0, ends, 5.0, "right"]
+    played = play(shipped_grammar, tmp_path, steps, voice=voice)
+    assert played.entries() == [("cab-mount", "right", "scale")]
+
+
+def test_standing_by_keeps_and_shows_nothing(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """Neither words nor what they sound like so far, until the resume phrase."""
+    steps = ["stand by", "the tow hitch has a hole", SPEAKS, "logbook go ahead", SPEAKS, RUST]
+    played = play(shipped_grammar, tmp_path, steps)
+    journal = (played.log / "journal.jsonl").read_text("utf-8")
+    assert "hitch" not in journal
+    assert [m.text for m in played.messages if isinstance(m, Partial)] == ["so far", ""]
+    assert "standing-by" in played.states()
+    assert played.entries() == [("sill", "left", "surface-rust")]
+
+
+def test_a_lost_microphone_is_told_and_the_gap_written_down(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """By tone, in words, on the screen and in the log; the inspection goes on."""
+    steps = [Gone("headset", "it was unplugged"), 1.0, Back("headset", 7.25), RUST]
+    played = play(shipped_grammar, tmp_path, steps)
+    assert Signal.MICROPHONE_LOST in played.voice.signals
+    assert Signal.MICROPHONE_BACK in played.voice.signals
+    assert "no-microphone" in played.states()
+    (gap,) = [fact for fact in played.facts() if fact.type == "gap"]
+    assert gap.body["lost_s"] == 7.25
+    assert played.entries() == [("sill", "left", "surface-rust")]
+
+
+def test_dropped_sound_is_never_glued_over(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """What was open is closed there, and the log says how much is missing."""
+    played = play(shipped_grammar, tmp_path, [SPEAKS, Dropped(0.5, "the machine was too slow")])
+    assert played.ears.cuts >= 1
+    (gap,) = [fact for fact in played.facts() if fact.type == "gap"]
+    assert (gap.body["lost_s"], gap.body["why"]) == (0.5, "the machine was too slow")
+    assert any(
+        "0.5 s of sound were lost" in m.text for m in played.messages if isinstance(m, Noticed)
+    )
+
+
+def test_a_full_disk_loses_nothing(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """It is told once; what was said meanwhile is written in order when there is room again."""
+    full: list[bool] = []
+
+    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
+        assert session.journal is not None
+        append = session.journal.append
+
+        def fails_while_full(type: str, body: object) -> object:  # noqa: A002
+            if full:
+                raise StorageFault("The journal could not be written (full)", "Free some space")
+            return append(type, body)  # type: ignore[arg-type]
+
+        session.journal.append = fails_while_full  # type: ignore[method-assign, assignment]
+
+    steps = [RUST, lambda: full.append(True), HOLE, 5.0, "right sill, scale", 5.0, full.clear, 5.0]
+    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    assert played.entries() == [
+        ("sill", "left", "surface-rust"), ("rear-rail", "left", "hole"), ("sill", "right", "scale"),
+    ]  # fmt: skip
+    assert "storage-refused" in played.states()
+    assert sum("the disk refuses" in text for text in played.told()) == 1
+    assert verify(played.log).ok
+    assert played.closed.exit_code == 0
+
+
+def test_a_disk_that_stays_full_is_told_with_the_end(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """How many things are not on disk, the reason, and the exit code for storage."""
+
+    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
+        assert session.journal is not None
+
+        def fails(_type: str, _body: object) -> object:
+            raise StorageFault("The journal could not be written (full)", "Free some space")
+
+        session.journal.append = fails  # type: ignore[method-assign, assignment]
+
+    played = play(shipped_grammar, tmp_path, [RUST], affirmed=False, change=refuse)
+    assert played.closed.exit_code == 7
+    assert "2 things said are not on disk" in played.closed.fault
+
+
+def test_stopping_says_so_in_the_log(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """It can be gone on with: it is not closed."""
+    played = play(shipped_grammar, tmp_path, [RUST])
+    assert played.facts()[-1].type == "stopped"
+    assert not played.closed.finished
+    assert played.closed.log == played.log
+
+
+def test_only_an_affirm_finishes(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """Asked with what is still open; the document for other programs is written."""
+    played = play(shipped_grammar, tmp_path, [RUST, "finish inspection", Action.AFFIRM])
+    assert played.closed.finished
+    assert any("places not looked at" in text for text in played.told())
+    assert [fact.type for fact in read_log(played.log).facts][-1] == "closed"
+    document = json.loads((played.log / "inspection.json").read_text("utf-8"))
+    assert [entry["zone"] for entry in document["entries"] if entry["kind"] == "finding"] == [
+        "sill"
+    ]
+    denied = play(shipped_grammar, tmp_path, ["finish inspection", "negative"])
+    assert not denied.closed.finished
+
+
+def test_the_cautions_come_first_and_wait(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """What is said before is kept all the same; the affirm is written down and is no refusal."""
+    played = play(shipped_grammar, tmp_path, [RUST, "affirm", HOLE], affirmed=False)
+    assert played.told()[0].startswith("Check the lift points")
+    assert played.states()[0] == "cautions"
+    assert played.states()[-2] == "listening"
+    assert [fact.body for fact in played.facts() if fact.type == "cautions"] == [{"affirmed": True}]
+    assert len(played.entries()) == 2
+    assert Signal.REFUSED not in played.voice.signals
+    assert not any(took.event.turn.refused for took in played.took())
+
+
+def test_the_pedal_decides_what_is_heard(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """Up: nothing. Down: the tool falls silent and listens. Up again: that was the utterance."""
+    settings = replace(Settings(), push_to_talk="hold")
+    steps = ["tow hitch, hole", Action.PEDAL_DOWN, RUST, Action.PEDAL_UP, "tow hitch, crack"]
+    played = play(shipped_grammar, tmp_path, steps, settings)
+    assert played.entries() == [("sill", "left", "surface-rust")]
+    assert played.ears.held == [b"tow hitch, hole", b"tow hitch, crack"]
+    assert played.voice.hushed >= 1
+    assert "held" in played.states()
+
+
+def test_words_wait_while_somebody_speaks(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """A person is never talked over; what has become old is not said at all."""
+    played = play(shipped_grammar, tmp_path, [RUST, SPEAKS, SPEAKS, HOLE])
+    assert "left rear rail" in played.voice.said[-1]
+
+
+def test_typed_words_and_keys_go_the_same_way(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """A key says for a person what they could have said."""
+    played = play(shipped_grammar, tmp_path, [f">{RUST}", f">{HOLE}", Action.DISREGARD])
+    assert played.entries() == [("sill", "left", "surface-rust")]
+    heard = [took.event.heard for took in played.took()]
+    assert [h.text for h in heard] == ["affirm", RUST, HOLE, "disregard"]
+    assert {h.engine for h in heard} == {"typed"}
+
+
+def test_say_again_repeats_the_last_answer(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """At every level of talk, since it was asked for."""
+    settings = replace(Settings(), talk=Talk.FINDINGS)
+    played = play(shipped_grammar, tmp_path, [RUST, "say again"], settings)
+    assert played.voice.said[-2:] == ["left sill: surface rust.", "left sill: surface rust."]
+
+
+def test_read_back_tells_what_was_found_here(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """Even where only tones answer."""
+    settings = replace(Settings(), talk=Talk.TONES)
+    played = play(shipped_grammar, tmp_path, [RUST, "read back"], settings)
+    assert [text for text in played.voice.said if "surface rust" in text] == [
+        "left sill: surface rust."
+    ]
+
+
+def test_talk_can_be_turned_up_and_down(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """Not beyond its ends."""
+    steps = [Action.TALK_MORE, Action.TALK_MORE, Action.TALK_LESS]
+    played = play(shipped_grammar, tmp_path, steps)
+    talks = [m.talk for m in played.messages if isinstance(m, TalkChanged)]
+    assert talks == [Talk.EVERYTHING, Talk.EVERYTHING, Talk.FINDINGS]
+
+
+def test_too_loud_is_said_once(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """And once that it is quiet again."""
+    ears: list[Ears] = []
+
+    def noise(level_dbfs: float) -> None:
+        ears[0].noise_dbfs = level_dbfs
+
+    steps = [
+        lambda: noise(-20.0), *[1.0] * 8, lambda: noise(-60.0), *[1.0] * 8, lambda: noise(-60.0),
+    ]  # fmt: skip
+    played = play(
+        shipped_grammar, tmp_path, steps, change=lambda _session, found, _voice: ears.append(found)
+    )
+    assert played.voice.signals.count(Signal.TOO_LOUD) == 1
+    assert "too-loud" in played.states()
+    assert played.states()[-2] == "listening"
+
+
+def test_keys_work_when_the_recordings_are_over(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """A rehearsal ends like any inspection: by a person."""
+    played = play(shipped_grammar, tmp_path, [Ended()])
+    assert played.entries() == [("sill", "left", "surface-rust")]
+    assert any(isinstance(message, SoundEnded) for message in played.messages)

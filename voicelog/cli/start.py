@@ -1,0 +1,107 @@
+"""``voicelog start``: a live inspection, hands free."""
+
+from __future__ import annotations
+
+import shlex
+import signal
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+
+from voicelog.cli.flags import ear_flags, settings_from, shared, with_options
+from voicelog.domain.inert import inert
+from voicelog.domain.signal import Talk
+from voicelog.runtime.messages import Closed
+
+_LIVE = (
+    click.option("--resume", metavar="LOG", help='Go on with a log that was stopped: its folder, or "last".'),
+    click.option("--ask/--no-ask", default=True, help="Ask for what no flag has said (subject, driver's side, rails)."),
+    click.option("--microphone", metavar="NAME", help="Input device: its number or a part of its name; remembered."),
+    click.option("--speaker", metavar="NAME", help="Output device, in the same way."),
+    click.option("--voice", type=click.Choice(["auto", "built-in", "espeak-ng", "none"]), help="What reads back [auto]."),
+    click.option("--talk", type=click.Choice(list(Talk)), help="How much is said aloud; tones sound always [findings]."),
+    click.option("--push-to-talk", type=click.Choice(["off", "hold", "toggle"]), help="Listen while the pedal is down [off]."),
+    click.option("--pedal", metavar="KEY", help="The key that a pedal or remote sends [space]."),
+    click.option("--theme", type=click.Choice(["dark", "light"]), help="Colours of the screen [dark]."),
+    click.option("--plain", is_flag=True, help="Lines of text instead of a screen: for screen readers and simple terminals."),
+    click.option("--rehearse", is_flag=True, help="Play the bundled recordings, or AUDIO, in place of a microphone."),
+)  # fmt: skip
+
+
+def _live(command: Any) -> Any:
+    return with_options(command, _LIVE)
+
+
+@click.command()
+@click.argument("audio", nargs=-1, type=click.Path(path_type=Path))
+@shared
+@ear_flags
+@_live
+def start(
+    audio: tuple[Path, ...],
+    as_json: bool,
+    subject: str,
+    resume: str | None,
+    ask: bool,
+    plain: bool,
+    rehearse: bool,
+    **flags: Any,
+) -> None:
+    """Inspect a vehicle: talk, and hear by tone and voice what became of it.
+
+    \b
+      voicelog start --subject "pickup 12" --driver-side left --rails boxed
+      voicelog start --resume last                  go on after a crash, or on another day
+      voicelog start --rehearse                     the whole thing on bundled recordings, no microphone
+      voicelog start --push-to-talk hold --pedal f9 listen only while the pedal is down
+      voicelog start --plain                        lines of text; works with a screen reader
+
+    Everything can be said, and everything is also a key: press ? in the screen. What was said is on
+    disk before its tone sounds. Stopping loses nothing: --resume goes on.
+    """
+    from voicelog.runtime.launching import Wishes, launch
+
+    settings = settings_from(flags)
+    wishes = Wishes(
+        subject=subject, resume=resume or "", ask=ask, map_given=flags.get("map") is not None,
+        rehearse=rehearse or bool(audio), recordings=audio,
+        microphone=flags.get("microphone") or "",
+    )  # fmt: skip
+    engine = launch(settings, wishes)
+    with _stopping(engine.stop):
+        if plain or as_json or not (sys.stdin.isatty() and sys.stdout.isatty()):
+            from voicelog.cli.plain import run_plain
+
+            closed = run_plain(engine, as_json=as_json)
+        else:
+            from voicelog.tui.app import LiveApp
+
+            closed = LiveApp(engine, settings).run()
+    _leave(closed)
+
+
+@contextmanager
+def _stopping(stop: Callable[[], None]) -> Iterator[None]:
+    """A wish to end from outside (a closed terminal, a system that shuts down) ends it in order."""
+    wishes = [signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
+    before = [(wish, signal.signal(wish, lambda _number, _frame: stop())) for wish in wishes]
+    try:
+        yield
+    finally:
+        for wish, handler in before:
+            signal.signal(wish, handler)
+
+
+def _leave(closed: Closed | None) -> None:
+    """Say how to go on, and end with the right code."""
+    if closed is None:
+        raise click.Abort
+    if closed.fault:
+        click.echo(f"voicelog: {inert(closed.fault)}", err=True)
+    if closed.log is not None and not closed.finished:
+        click.echo(f"To go on: voicelog start --resume {shlex.quote(str(closed.log))}")
+    sys.exit(closed.exit_code)

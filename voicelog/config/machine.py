@@ -1,0 +1,174 @@
+"""What this machine remembers between runs: the microphone chosen last, the bias that suited a voice.
+
+One small TOML file beside the settings file, a layer under it: what a person writes down
+themselves always holds over what was remembered.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping
+from datetime import date
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from voicelog.errors import GrammarFault, StorageFault
+
+if TYPE_CHECKING:
+    from voicelog.config.document import Sheet
+    from voicelog.config.faults import Fault
+
+FILE = "remembered.toml"
+"""Its name, in the folder of the settings file."""
+
+KEPT_SETTINGS = ("microphone", "bias")
+"""The settings that are remembered; they are checked as in a settings file."""
+
+_HEADING = (
+    "# What voicelog remembers on this machine. What settings.toml says holds over it;\n"
+    "# delete a line to have it forgotten.\n"
+)
+
+
+def machine_file() -> Path:
+    """Where it lies: in the user's configuration folder, which belongs to this machine."""
+    from platformdirs import user_config_path
+
+    return user_config_path("voicelog", appauthor=False) / FILE
+
+
+def remembered(file: Path | None = None) -> Mapping[str, Any]:
+    """What is remembered: ``microphone`` (text), ``bias`` (nats a character), ``bias_on`` (date).
+
+    A file that cannot be used counts as none, is left as it is, and is told in one line of the
+    ``voicelog`` logger, which shows on standard error unless a front end takes it.
+
+    Args:
+        file: read instead of the one of this machine.
+    """
+    path = file or machine_file()
+    if not os.path.lexists(path):
+        return {}
+    values, faults = _checked_file(path)
+    if faults:
+        import logging  # only faults need it
+
+        logging.getLogger(__name__).warning("%s", _broken(path, faults))
+        return {}
+    return values
+
+
+def remember(*, file: Path | None = None, **values: object) -> Path:
+    """Write values down, beside what is remembered already; None forgets one.
+
+    The file is replaced in one step and only its owner can read it.
+
+    Args:
+        file: written instead of the one of this machine.
+        values: ``microphone``, ``bias`` or ``bias_on``.
+
+    Returns:
+        The file.
+
+    Raises:
+        GrammarFault: a value is wrong, or the file there cannot be read and is left alone.
+        StorageFault: the folder or the disk refused.
+    """
+    path = file or machine_file()
+    there, faults = _checked_file(path) if os.path.lexists(path) else ({}, [])
+    if faults:
+        raise GrammarFault(*_broken_parts(path, faults))
+    kept = {name: value for name, value in {**there, **values}.items() if value is not None}
+    _refuse_wrong(kept)
+    _replace(path, _written(kept).encode("utf-8", "replace"))
+    return path
+
+
+def forget(*names: str, file: Path | None = None) -> Path:
+    """Remember these no longer.
+
+    Raises:
+        GrammarFault: the file cannot be read and is left alone.
+        StorageFault: the folder or the disk refused.
+    """
+    return remember(file=file, **dict.fromkeys(names))
+
+
+def _sheet() -> type[Sheet]:
+    """The file's model: some of the settings, by the very same checks, and the date."""
+    from pydantic import Field, create_model  # pydantic's models start slowly
+
+    from voicelog.config.document import Sheet
+    from voicelog.config.settings_file import SettingsFile
+
+    fields = {name: SettingsFile.model_fields[name] for name in KEPT_SETTINGS}
+    shapes: dict[str, Any] = {name: (field.annotation, field) for name, field in fields.items()}
+    shapes["bias_on"] = (date | None, Field(default=None))
+    return create_model("MachineFile", __base__=Sheet, **shapes)
+
+
+def _checked_file(path: Path) -> tuple[Mapping[str, Any], list[Fault]]:
+    from voicelog.config.document import checked, read_document
+
+    faults: list[Fault] = []
+    sheet = checked(read_document(path, faults), _sheet(), faults).sheet
+    return sheet.model_dump(exclude_none=True), faults
+
+
+def _refuse_wrong(values: Mapping[str, Any]) -> None:
+    from voicelog.config.document import Document, checked
+    from voicelog.config.faults import Fault, refuse
+
+    faults: list[Fault] = []
+    checked(Document("", b"", data=values), _sheet(), faults)
+    told = [Fault("", 0, fault.key, fault.message) for fault in faults]
+    refuse(told, "what is to be remembered", "Correct the value")
+
+
+def _broken_parts(path: Path, faults: list[Fault]) -> tuple[str, str]:
+    """Message and next step for a file that cannot be used; the first fault tells enough."""
+    fault = faults[0]
+    where = f"line {fault.line}: {fault.key}: {fault.message}" if fault.key else fault.message
+    message = f"What this machine remembers is not used, {str(path)!r} is damaged ({where})"
+    return message, "Correct that line or delete the file; nothing else is lost"
+
+
+def _broken(path: Path, faults: list[Fault]) -> str:
+    message = "{}. {}".format(*_broken_parts(path, faults))
+    return "".join(c if c.isprintable() else "?" for c in message)
+
+
+def _written(values: Mapping[str, object]) -> str:
+    return _HEADING + "".join(f"{name} = {_toml(value)}\n" for name, value in values.items())
+
+
+def _toml(value: object) -> str:
+    """A value in TOML. JSON's escapes are TOML's as well; DEL is the one JSON leaves bare."""
+    import json  # reading needs none
+
+    if isinstance(value, date):
+        return value.isoformat()
+    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
+
+
+def _replace(path: Path, data: bytes) -> None:
+    """The old file or the new one, never half of each, and never for others to read."""
+    import secrets  # reading needs none
+
+    beside = path.parent / f".{secrets.token_hex(6)}.tmp"
+    try:
+        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
+        opened = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
+        try:
+            with open(opened, "wb") as file:  # noqa: PTH123  a descriptor, not a path
+                file.write(data)
+                file.flush()
+                os.fsync(file.fileno())
+            beside.replace(path)
+        finally:
+            beside.unlink(missing_ok=True)
+    except OSError as fault:
+        raise StorageFault(
+            f"{str(path)!r} could not be written: {fault.strerror or fault}",
+            "Check the folder and the room on the disk; until then it is not remembered",
+        ) from fault

@@ -1,0 +1,17 @@
+"""Text from outside, made harmless before it is shown."""
+
+from __future__ import annotations
+
+
+def inert(text: str, longest: int | None = None) -> str:
+    """Text that cannot steer a terminal: control and direction marks are shown as "?".
+
+    Args:
+        text: as it was heard, typed or read.
+        longest: characters to show at most; the rest becomes "…" before it costs any time.
+    """
+    if longest is not None and len(text) > longest:
+        text = text[: longest - 1] + "…"
+    if text.isprintable():
+        return text
+    return "".join(c if c.isprintable() else "?" for c in text)

@@ -1,0 +1,94 @@
+"""Entries in words: what was found, how big, how bad. Plain text, for every front end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from voicelog.domain.entry import Entry, Finding, Kind, Question
+from voicelog.domain.inert import inert
+from voicelog.domain.slot import SPELT_SLOTS
+
+SIGNS: Mapping[str, str] = {"cosmetic": "·", "treat": "+", "repair": "#", "unsafe": "!!"}
+"""Grade to the sign beside its word, so that neither needs a colour."""
+
+_SPELT = {"vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled"}
+_UNITS = (
+    ("size_mm", "{:g}", "mm"), ("width_mm", "{:g}", "mm wide"), ("depth_mm", "{:g}", "mm deep"),
+    ("thickness_mm", "{:g}", "mm thick"), ("nominal_mm", "{:g}", "mm when new"),
+    ("loss_percent", "{:.1f}", "% lost"), ("area_percent", "{:.0f}", "% of the surface"),
+    ("mount_distance_mm", "{:g}", "mm from a mounting"),
+)  # fmt: skip
+
+
+def what_in_words(finding: Finding) -> str:
+    """What an entry says of its place, for example ``hole, 25 mm, probe through``.
+
+    Empty for a remark and for an entry whose condition is not known.
+    """
+    entry = finding.entry
+    if entry.kind is Kind.PHOTO:
+        return "photo claimed"
+    if entry.kind is Kind.NOT_SEEN:
+        return f"not seen: {inert(entry.reason)}" if entry.reason else "not seen"
+    parts = [condition_in_words(entry), *details_in_words(entry)]
+    if entry.absent:
+        parts.append("no " + ", no ".join(name.replace("-", " ") for name in entry.absent))
+    return ", ".join(part for part in parts if part)
+
+
+def condition_in_words(entry: Entry) -> str:
+    """The condition's name as it is spoken; ``clear`` where none was found."""
+    default = "clear" if entry.kind is Kind.CLEAR else ""
+    return str(entry.slots.get("condition", default)).replace("-", " ")
+
+
+def details_in_words(entry: Entry) -> Iterator[str]:
+    """Count, measures with their units, probe, surround, hedge and landmark, one by one."""
+    slots = entry.slots
+    if "count" in slots:
+        yield f"{_number(entry, 'count', '{:g}')} of them"
+    for name, shape, unit in _UNITS:
+        if name in slots:
+            yield f"{_number(entry, name, shape)} {unit}"
+    if "probe" in slots:
+        yield f"probe {slots['probe']}"
+    if slots.get("surround") is not None:
+        yield "solid metal around it" if slots["surround"] == "firm" else "no solid metal around it"
+    if slots.get("certainty") == "tentative":
+        yield "tentative"
+    if "landmark" in slots:
+        yield inert(str(slots["landmark"]))
+
+
+def _number(entry: Entry, slot: str, shape: str) -> str:
+    """The slot's number, or both ends of the range it was said as."""
+    ends = entry.ranges.get(slot) or (float(entry.slots[slot]),)
+    return " to ".join(shape.format(float(end)) for end in ends)
+
+
+def grade_in_words(finding: Finding) -> str:
+    """The grade and what limits it, for example ``repair, metal not reached, you said treat``.
+
+    Empty where the entry has no grade.
+    """
+    if finding.grade is None:
+        return ""
+    proven = ", metal not reached" if finding.unproven else ""
+    spoken = finding.spoken_grade
+    said = f", you said {spoken}" if spoken is not None and spoken != finding.grade else ""
+    return f"{finding.grade}{proven}{said}"
+
+
+def question_in_words(question: Question) -> str:
+    """What should be asked, for example ``which side: left, right?``."""
+    named = _SPELT.get(question.slot, question.slot.replace("_", " "))
+    return f"which {named}: {', '.join(inert(option) for option in question.options)}?"
+
+
+def spelt_in_words(entry: Entry) -> str:
+    """What was spelled, under its name; empty where nothing was."""
+    return ", ".join(
+        f"{_SPELT[name]} {inert(str(entry.slots[name]))}"
+        for name in SPELT_SLOTS
+        if name in entry.slots
+    )

@@ -1,0 +1,126 @@
+"""Answers: which tone, which sentence, and whether it is said aloud now, later or not at all."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from time import monotonic
+
+from voicelog.announce.announcer import Announcer
+from voicelog.config.grammar import Grammar
+from voicelog.config.settings import Settings
+from voicelog.dialogue.ask import Ask
+from voicelog.domain.entry import Inspection
+from voicelog.domain.reading import Act
+from voicelog.domain.signal import Signal, Talk
+from voicelog.runtime import states_aloud, telling
+from voicelog.runtime.actions import resume_phrase
+from voicelog.runtime.event import Event
+from voicelog.runtime.messages import Message, TalkChanged, Told
+
+LAST_WORDS_S = 30.0
+"""The longest wait for the tool's last words."""
+
+
+class Answering:
+    """Answers a person by sound and tells the screen what was answered.
+
+    A tone goes out at once. Words wait while somebody speaks: a person is never talked over, and
+    what was to be said gives way to what there is to say afterwards.
+
+    Args:
+        announcer: plays tones and speaks.
+        settings: how much is said, and how long a question stays open.
+        grammar: titles of the zones, and the words that resume.
+        publish: tells the screen.
+    """
+
+    def __init__(
+        self,
+        announcer: Announcer,
+        settings: Settings,
+        grammar: Grammar,
+        publish: Callable[[Message], None],
+    ) -> None:
+        self._announcer, self._publish = announcer, publish
+        self._zone_map, self._resume = grammar.zone_map, resume_phrase(grammar.vocabulary)
+        self._talk, self._ask_s = settings.talk, settings.ask_s
+        self._waiting = self._last = ""
+        self._asking = False
+
+    @property
+    def deafening(self) -> bool:
+        """The tool's own words are in the air, and somebody may hear them."""
+        return self._announcer.audible and self._announcer.talking
+
+    def tone(self, event: Event) -> float:
+        """The tone that an utterance deserves; gives seconds from now until it is heard."""
+        signal = telling.signal_of(event)
+        return 0.0 if signal is None else self._play(signal)
+
+    def words(self, event: Event, inspection: Inspection, question: Ask | None = None) -> None:
+        """What there is to say to an utterance, after its tone.
+
+        Args:
+            event: what it did.
+            inspection: as it stands now.
+            question: that is open now; it is asked once more with "say again".
+        """
+        text = telling.spoken(event, self._talk, self._zone_map, inspection, self._resume)
+        again = event.turn.act is Act.SAY_AGAIN
+        asks = event.turn.asked is not None or (again and question is not None)
+        self._tell(telling.signal_of(event), self._last if again else text, question=asks)
+
+    def tell(self, text: str) -> None:
+        """Words that follow the tone before them."""
+        self._tell(None, text)
+
+    def alarm(self, signal: Signal, text: str) -> float:
+        """Something that a person has to know, whatever is being said; gives the time to its tone."""
+        heard_s = self._play(signal)
+        self._tell(signal, text)
+        return heard_s
+
+    def ask(self, text: str) -> None:
+        """A question of the tool that is not about an utterance."""
+        self._play(Signal.QUESTION)
+        self._tell(Signal.QUESTION, text, question=True)
+
+    def cautions(self, cautions: Sequence[str]) -> None:
+        """What has to be known before anything is touched; it waits for *affirm*."""
+        self._tell(Signal.QUESTION, states_aloud.cautions(cautions), question=True)
+
+    def go_on(self, *, quiet: bool) -> bool:
+        """Say what waits once nobody speaks; True when a question has just been said to its end."""
+        if self._waiting and quiet:
+            text, self._waiting = self._waiting, ""
+            self._announcer.say(text, urgent=True)
+        if not self._asking or self._waiting or self._announcer.talking:
+            return False
+        self._asking = False
+        return True
+
+    def hush(self) -> None:
+        """Fall silent: a person has something to say."""
+        self._waiting = ""
+        self._announcer.hush()
+
+    def change_talk(self, steps: int) -> None:
+        """Say more (1) or less (-1) from now on."""
+        levels = list(Talk)
+        at = min(max(levels.index(self._talk) + steps, 0), len(levels) - 1)
+        self._talk = levels[at]
+        self._publish(TalkChanged(self._talk))
+
+    def wait(self) -> None:
+        """Let the last words be heard."""
+        self.go_on(quiet=True)
+        self._announcer.wait(LAST_WORDS_S)
+
+    def _play(self, signal: Signal) -> float:
+        return max(0.0, self._announcer.signal(signal) - monotonic())
+
+    def _tell(self, signal: Signal | None, text: str, *, question: bool = False) -> None:
+        self._waiting, self._last = text, text or self._last
+        self._asking = question
+        for_s = self._ask_s if question else 0.0
+        self._publish(Told(signal, text, bool(text), question, for_s))

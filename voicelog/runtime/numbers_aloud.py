@@ -1,0 +1,61 @@
+"""Measures and spelled numbers as a voice says them: digits, but units and letters in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from voicelog.domain.entry import Entry
+from voicelog.domain.inert import inert
+
+_OTHERS = (
+    ("depth_mm", "deep"), ("width_mm", "wide"), ("area_percent", "of the surface"),
+    ("mount_distance_mm", "from a mounting"),
+)  # fmt: skip
+"""What is said of an entry without a size or thickness; only the first that is known."""
+_ALPHABET = (
+    "alfa", "bravo", "charlie", "delta", "echo", "foxtrot", "golf", "hotel", "india", "juliett",
+    "kilo", "lima", "mike", "november", "oscar", "papa", "quebec", "romeo", "sierra", "tango",
+    "uniform", "victor", "whiskey", "x-ray", "yankee", "zulu",
+)  # fmt: skip
+"""The spelling alphabet of ICAO Annex 10 Volume II, by which numbers are spelled to the tool too."""
+
+
+def measures(entry: Entry) -> Iterator[str]:
+    """How many, and the one measure that tells most; of thin metal also what is lost."""
+    if "count" in entry.slots:
+        yield f"{_number(entry, 'count')} of them"
+    if "size_mm" in entry.slots:
+        by = f"{_number(entry, 'width_mm')} by " if "width_mm" in entry.slots else ""
+        yield f"{by}{_with_unit(entry, 'size_mm')}"
+        return
+    if "thickness_mm" in entry.slots:
+        yield f"{_with_unit(entry, 'thickness_mm')} left"
+    if "loss_percent" in entry.slots:
+        yield _lost(float(entry.slots["loss_percent"]))
+    elif "thickness_mm" not in entry.slots:
+        others = (f"{_with_unit(entry, n)} {how}" for n, how in _OTHERS if n in entry.slots)
+        yield from list(others)[:1]
+
+
+def spelled_out(text: str) -> str:
+    """Letters by the spelling alphabet, digits as they are."""
+    letters = (_ALPHABET[ord(c) - ord("A")] if "A" <= c <= "Z" else inert(c) for c in text.upper())
+    return " ".join(letters)
+
+
+def _with_unit(entry: Entry, slot: str) -> str:
+    number = _number(entry, slot)
+    if slot.endswith("percent"):
+        return f"{number} percent"
+    return f"{number} millimetre" if number == "1" else f"{number} millimetres"
+
+
+def _lost(percent: float) -> str:
+    """Whole percent are enough for the ear; more metal than new is told as what it is."""
+    return f"{percent:.0f} percent lost" if percent >= 0 else f"{-percent:.0f} percent over nominal"
+
+
+def _number(entry: Entry, slot: str) -> str:
+    """To a tenth (below one to a hundredth), or both ends of the range it was said as."""
+    ends = entry.ranges.get(slot) or (float(entry.slots[slot]),)
+    return " to ".join(f"{round(end, 1 if abs(end) >= 1 else 2):g}" for end in ends)

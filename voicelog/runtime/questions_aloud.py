@@ -1,0 +1,114 @@
+"""The questions of the tool as a voice asks them, and what is left when it ends."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from voicelog.dialogue.ask import Ask, What
+from voicelog.domain.entry import Entry, Finding, Inspection
+from voicelog.domain.inert import inert
+from voicelog.domain.zone import ZoneMap
+from voicelog.findings.wording import condition_in_words
+from voicelog.runtime.read_back import in_short, zone_title
+
+_NAMES = {"zone": "place"}
+_OPTIONS = {"interior": "inside"}
+_OPEN = (
+    ("not-seen", "{} place not looked at", "{} places not looked at"),
+    ("cavity-not-seen", "{} cavity not seen inside", "{} cavities not seen inside"),
+    ("not-probed", "{} mounting not probed", "{} mountings not probed"),
+    ("unproven", "{} where the metal was not reached", "{} where the metal was not reached"),
+    ("doubtful", "{} doubtful", "{} doubtful"),
+)
+"""Reasons of a gap, for one and for several, in the order in which they are told."""
+_LONGEST = 80
+"""Characters of a person's own words that are said back."""
+
+
+def question(
+    ask: Ask,
+    finding: Finding | None,
+    zone_map: ZoneMap,
+    inspection: Inspection | None = None,
+) -> str:
+    """A question as it is asked aloud: ``left rear rail, hole, affirm?``.
+
+    Args:
+        ask: the question.
+        finding: the entry it is about; None where it is about the inspection.
+        zone_map: titles of the zones.
+        inspection: as it stands now; it tells what is open before the end.
+    """
+    if ask.what is What.FINISH or finding is None:
+        left = ", ".join(still_open(inspection)) if inspection is not None else ""
+        return (
+            f"{left}. Finish the inspection: affirm?" if left else "finish the inspection: affirm?"
+        )
+    entry = finding.entry
+    if ask.what is What.SLOT:
+        return _which(ask, entry, zone_map)
+    if ask.what is What.LOWER:
+        return _why(ask, finding)
+    if ask.what is What.INSTEAD:
+        return f"or {in_short(entry, zone_map, ask.instead)}, affirm?"
+    return f"{in_short(entry, zone_map)}, affirm?"
+
+
+def still_open(inspection: Inspection) -> Iterator[str]:
+    """What nobody has looked at, reached or made sure of, counted: ``11 places not looked at``."""
+    for why, one, several in _OPEN:
+        count = sum(gap.why == why for gap in inspection.gaps)
+        if count:
+            yield (one if count == 1 else several).format(count)
+
+
+def finished(inspection: Inspection) -> str:
+    """The verdict in one sentence each, as hard as it is: ``Do not drive. Work: local. …``."""
+    verdict = inspection.verdict
+    drive = verdict.drive.replace("-", " ").capitalize()
+    told = [drive, f"Work: {verdict.work.replace('-', ' ')}"]
+    left = ", ".join(still_open(inspection))
+    return ". ".join((*told, left) if left else told) + "."
+
+
+def _which(ask: Ask, entry: Entry, zone_map: ZoneMap) -> str:
+    """ "cab mount, scale: which side, left or right?" """
+    if ask.slot == "vin":
+        number = in_short(entry, zone_map)
+        return f"{number}: it does not check. Affirm to keep it, or spell it again"
+    named = _NAMES.get(ask.slot, ask.slot.replace("_", " "))
+    options = _listed([_option(ask.slot, option, zone_map) for option in ask.options])
+    return f"{_subject(ask, entry, zone_map)}: which {named}, {options}?"
+
+
+def _subject(ask: Ask, entry: Entry, zone_map: ZoneMap) -> str:
+    """What is asked about, without what the question itself says."""
+    said = in_short(entry, zone_map)
+    if ask.slot == "zone":
+        return said.replace("place not settled, ", "", 1).replace("side not said, ", "", 1)
+    return said.replace(", side not said", "", 1) if ask.slot == "side" else said
+
+
+def _option(slot: str, option: str, zone_map: ZoneMap) -> str:
+    if slot == "zone":
+        return zone_title(option, zone_map)
+    return inert(_OPTIONS.get(option, option))
+
+
+def _listed(options: Sequence[str]) -> str:
+    """ "left or right", "front rail, mid rail or rear rail"."""
+    if len(options) < 2:
+        return "".join(options)
+    return f"{', '.join(options[:-1])} or {options[-1]}"
+
+
+def _why(ask: Ask, finding: Finding) -> str:
+    """A lower grade is not taken for nothing; *unsafe* counts until it is affirmed."""
+    if ask.reason:
+        return f"recorded as {ask.grade}, your reason: {inert(ask.reason, _LONGEST)}. Affirm?"
+    fault = condition_in_words(finding.entry) or "entry"
+    ruled = " by the rules" if finding.spoken_grade is None else ""
+    return (
+        f"{inert(fault)} is graded unsafe{ruled}; say why, then affirm, to record it as "
+        f"{ask.grade}; unsafe counts until then"
+    )

@@ -1,0 +1,104 @@
+"""Asking, before a log is opened, what no flag has said; by voice or keyboard."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from queue import Empty, SimpleQueue
+from typing import Any
+
+from voicelog.capture.incoming import Ended, Sound, Source
+from voicelog.config.settings import Settings
+from voicelog.recognise.port import Ear, hear_clip
+from voicelog.runtime.answering import Answering
+from voicelog.runtime.hearing import Hearing
+from voicelog.runtime.messages import Action, Message, State, StateChanged
+from voicelog.runtime.set_up import SetUpQuestion, answer_to, settled
+
+TICK_S = 0.05
+TRIES = 3
+"""Answers that name no option before the question is left open: it can be settled by a flag."""
+
+_LEAVES_OPEN = frozenset(("skip", "negative", "i don't know", "don't know", "not known"))
+
+
+class Stopped(Exception):
+    """Somebody stopped before the log was opened; nothing was said that could be lost."""
+
+
+@dataclass(frozen=True, slots=True)
+class Setup:
+    """Asks one question after the other.
+
+    Args:
+        source: where spoken answers come from.
+        hearing: cuts them into utterances.
+        ear: what makes words of them.
+        answering: asks.
+        requests: typed answers, and the wish to stop.
+        publish: tells the screen.
+    """
+
+    source: Source
+    hearing: Hearing
+    ear: Ear
+    answering: Answering
+    requests: SimpleQueue[Any]
+    publish: Callable[[Message], None]
+
+    def ask(
+        self, questions: tuple[SetUpQuestion, ...], settings: Settings, subject: str
+    ) -> tuple[Settings, str]:
+        """The settings and the subject once everything was answered or left open.
+
+        Nothing of this is kept but the answers: no log is open yet.
+
+        Raises:
+            Stopped: it was stopped.
+        """
+        for question in questions:
+            answer = self._answer(question)
+            if question.setting == "subject":
+                subject = answer or subject
+            elif answer:
+                settings = settled(settings, question.setting, answer)
+        return settings, subject
+
+    def _answer(self, question: SetUpQuestion) -> str | None:
+        for _ in range(TRIES):
+            self.publish(StateChanged(State.SET_UP, question.text))
+            self.answering.ask(question.text)
+            text = self._words()
+            if text is None or text.strip(" .,!?").lower() in _LEAVES_OPEN:
+                return None
+            answer = answer_to(question, text)
+            if answer is not None:
+                return answer
+        return None
+
+    def _words(self) -> str | None:
+        """The next words, spoken or typed; None when there is no more sound to wait for."""
+        while True:
+            typed = self._typed()
+            if typed is not None:
+                return typed
+            incoming = self.source.read(TICK_S)
+            self.answering.go_on(quiet=not self.hearing.speaking)
+            if isinstance(incoming, Ended):
+                return None
+            if isinstance(incoming, Sound) and not self.answering.deafening:
+                for uttered in self.hearing.take(incoming):
+                    heard = uttered.heard or hear_clip(self.ear, uttered.clip)
+                    if heard.text:
+                        return heard.text
+
+    def _typed(self) -> str | None:
+        try:
+            request = self.requests.get_nowait()
+        except Empty:
+            return None
+        if request is None:
+            raise Stopped
+        if request is Action.NEGATIVE:
+            return "negative"
+        return request if isinstance(request, str) and not isinstance(request, Action) else None

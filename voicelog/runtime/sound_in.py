@@ -1,0 +1,154 @@
+"""What comes from the microphone, sorted: what is heard, what is missed, what gets in the way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from voicelog.capture.incoming import Back, Dropped, Ended, Gone, Incoming, Sound
+from voicelog.capture.loudness import Loudness
+from voicelog.capture.meter import Meter
+from voicelog.capture.talk_over import TalkOver
+from voicelog.domain.signal import Signal
+from voicelog.runtime import states_aloud
+from voicelog.runtime.answering import Answering
+from voicelog.runtime.due import Item, Note
+from voicelog.runtime.hearing import Hearing
+from voicelog.runtime.messages import Level, Message, Noticed, Partial, SoundEnded
+
+BEHIND_S = 1.0
+"""So far behind the sound, nothing is shown of open utterances: catching up comes first."""
+
+
+class SoundIn:
+    """Turns what comes in into what is to be taken.
+
+    Args:
+        hearing: cuts sound into utterances.
+        answering: what answers; the tool is deaf while that speaks.
+        hands_free: it listens all the time; else only while the pedal is down.
+        publish: tells the screen.
+        clock: the source's clock.
+    """
+
+    def __init__(
+        self,
+        hearing: Hearing,
+        answering: Answering,
+        publish: Callable[[Message], None],
+        clock: Callable[[], float],
+        *,
+        hands_free: bool,
+    ) -> None:
+        self._hearing, self._answering = hearing, answering
+        self._publish, self._clock = publish, clock
+        self._meter, self._loudness, self._talk_over = Meter(), Loudness(), TalkOver()
+        self._hands_free = self.listens = hands_free
+        self.away = ""
+        self.ended = False
+        self.private = False
+        self._partial = ""
+        self._deaf = False
+
+    @property
+    def speaking(self) -> bool:
+        """Somebody is speaking."""
+        return self._hearing.speaking
+
+    @property
+    def reading(self) -> bool:
+        """What was said last is being made sense of, or would be at its end."""
+        return self._hearing.reading
+
+    @property
+    def too_loud(self) -> bool:
+        """The noise is too loud to hear words in."""
+        return self._loudness.too_loud
+
+    def pedal(self, *, down: bool) -> list[Item]:
+        """The pedal goes down (it listens, whatever the tool was saying) or up (that was it)."""
+        if down:
+            self._answering.hush()
+        self.listens = down or self._hands_free
+        return [] if self.listens else self.cut()
+
+    def cut(self) -> list[Item]:
+        """Close what is open now."""
+        return [*self._hearing.cut()]
+
+    def take(self, incoming: Incoming | None) -> list[Item]:
+        """What is to be taken and written after this came in."""
+        match incoming:
+            case Sound():
+                return self._sound(incoming)
+            case Dropped(lost_s, why):
+                return self._lost(lost_s, why)
+            case Gone(device, why):
+                self.away = why
+                self._answering.alarm(
+                    Signal.MICROPHONE_LOST, states_aloud.microphone_lost(device, why)
+                )
+                return self.cut()
+            case Back(device, away_s):
+                self.away = ""
+                self._answering.alarm(Signal.MICROPHONE_BACK, states_aloud.microphone_back(device))
+                return self._lost(away_s, f"the microphone {device} gave nothing")
+            case Ended():
+                self.ended = True
+                self._publish(SoundEnded())
+                return self.cut()
+            case None:
+                return []
+
+    def look_round(self) -> None:
+        """Say once that it is too loud, and once that it no longer is."""
+        was = self._loudness.too_loud
+        loud = self._loudness.take(self._hearing.noise_dbfs, self._clock())
+        if loud and not was:
+            self._answering.alarm(Signal.TOO_LOUD, states_aloud.too_loud())
+        elif was and not loud:
+            self._answering.alarm(Signal.LISTENING, states_aloud.clear_again())
+
+    def _lost(self, lost_s: float, why: str) -> list[Item]:
+        """Missing sound is told, written down, and never glued over."""
+        self._publish(Noticed(f"{lost_s:.1f} s of sound were lost: {why}", serious=True))
+        return [*self.cut(), Note("gap", {"lost_s": round(lost_s, 3), "why": why})]
+
+    def _sound(self, sound: Sound) -> list[Item]:
+        for level in self._meter.feed(sound.pcm, clipped=sound.clipped):
+            noise_dbfs = self._hearing.noise_dbfs
+            self._publish(Level(level.level_dbfs, noise_dbfs, level.clipped))
+        if self._answering.deafening:
+            return self._listen_over(sound)
+        self._deaf = False
+        if self.listens:
+            return self._hear(sound)
+        self._hearing.hold(sound)
+        return []
+
+    def _listen_over(self, sound: Sound) -> list[Item]:
+        """While the tool speaks it hears only a person who is clearly louder than its echo."""
+        begun: list[Item] = []
+        if not self._deaf:
+            self._deaf = True
+            self._talk_over.reset()
+            begun = self.cut()
+        found = self._talk_over.feed(sound.pcm) if self.listens else b""
+        if not found:
+            return begun
+        self._answering.hush()
+        return begun + self._hear(Sound(found, sound.at_s, sound.clipped))
+
+    def _hear(self, sound: Sound) -> list[Item]:
+        behind = self._clock() - sound.at_s > BEHIND_S
+        ended = self._hearing.take(sound, early=not behind)
+        for uttered in ended:
+            self._loudness.spoke(uttered.clip.level_dbfs, uttered.clip.noise_dbfs)
+        if not behind and not self.private:
+            self._show_partial()
+        return [*ended]
+
+    def _show_partial(self) -> None:
+        text = self._hearing.partial()
+        if text != self._partial:
+            self._partial = text
+            self._publish(Partial(text))

@@ -1,0 +1,116 @@
+"""Everything that can be asked for: one list behind the keys, the palette and the help screen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from textual.binding import Binding
+
+from voicelog.runtime.messages import Action
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """One thing that can be asked for.
+
+    Args:
+        id: its name, also that of its binding, so that keys can be changed.
+        title: a short name for the palette and the foot of the screen.
+        keys: as Textual names them, comma-separated.
+        does: what it does, in a sentence.
+        action: what the engine is asked for; None where the screen does it by itself.
+        spoken: the words that do the same; empty where there are none.
+        foot: named at the foot of the screen.
+    """
+
+    id: str
+    title: str
+    keys: str
+    does: str
+    action: Action | None = None
+    spoken: str = ""
+    foot: bool = False
+
+    @property
+    def shown_keys(self) -> str:
+        """The keys as a person reads them, for example ``? or F1``."""
+        return " or ".join(key_name(key) for key in self.keys.split(","))
+
+
+def _asks(action: Action, title: str, keys: str, does: str, *, foot: bool = False) -> Deed:
+    """A deed of the engine that is also spoken; its words are those of the shipped grammar."""
+    spoken = _SPOKEN.get(action, "")
+    return Deed(str(action), title, keys, does, action, spoken, foot)
+
+
+_SPOKEN = {
+    Action.AFFIRM: "affirm",
+    Action.NEGATIVE: "negative",
+    Action.SAY_AGAIN: "say again",
+    Action.READ_BACK: "read back",
+    Action.DISREGARD: "disregard",
+    Action.STAND_BY: "stand by",
+    Action.GO_AHEAD: "go ahead",
+    Action.PHOTO: "photo",
+    Action.FINISH: "finish inspection",
+}
+
+DEEDS: tuple[Deed, ...] = (
+    _asks(Action.AFFIRM, "Affirm", "a", "Yes to a question or to the cautions.", foot=True),
+    _asks(Action.NEGATIVE, "Negative", "n", "No to a question.", foot=True),
+    _asks(Action.SAY_AGAIN, "Say again", "s", "Repeats the last answer.", foot=True),
+    _asks(Action.READ_BACK, "Read back", "r", "Reads what was found here."),
+    _asks(Action.DISREGARD, "Disregard", "d", "Withdraws the last entry.", foot=True),
+    _asks(Action.PHOTO, "Photo", "p", "Claims an evidence photo for this place."),
+    _asks(Action.STAND_BY, "Stand by", "b", "Keeps nothing until it may go ahead.", foot=True),
+    _asks(Action.GO_AHEAD, "Go ahead", "g", "Listens again after standing by."),
+    _asks(Action.FINISH, "Finish", "f", "Closes the inspection; asks for affirm.", foot=True),
+    _asks(Action.TALK_LESS, "Talk less", "minus", "Says less aloud."),
+    _asks(Action.TALK_MORE, "Talk more", "plus,equals_sign", "Says more aloud."),
+    Deed("pedal", "Pedal", "space", "Talk while it is down, or cut in while it speaks."),
+    Deed("type", "Type", "t", "Opens a line for words too noisy to hear.", foot=True),
+    Deed("plan", "Plan", "v", "Shows or hides the plan of the vehicle."),
+    Deed("colours", "Dark or light", "c", "Changes between dark and light colours."),
+    Deed("help", "Help", "f1,question_mark", "Keys, words, sounds and signs.", foot=True),
+    Deed("leave", "Leave", "q,ctrl+q,ctrl+c", "Pressed twice: stops, to be gone on with later."),
+)  # fmt: skip
+"""In the order in which they are shown. The screen's own deeds are methods of the app."""
+
+_NAMES = {
+    "question_mark": "?", "minus": "-", "plus": "+", "equals_sign": "=", "space": "Space",
+    "escape": "Esc", "enter": "Enter",
+}  # fmt: skip
+
+
+def key_name(key: str) -> str:
+    """A key as a person reads it, for example ``Ctrl+Q``."""
+    if key.startswith("ctrl+"):
+        return f"Ctrl+{key[5:].upper()}"
+    return _NAMES.get(key, key.upper() if len(key) > 1 else key)
+
+
+def bindings() -> Iterator[Binding]:
+    """A binding for every deed, under its id. Leaving works even while words are typed."""
+    for deed in DEEDS:
+        plain, _, special = deed.keys.partition(",ctrl")
+        yield _binding(deed, plain, show=deed.foot)
+        if special:
+            yield _binding(deed, f"ctrl{special}", show=False, priority=True)
+
+
+def _binding(deed: Deed, keys: str, *, show: bool, priority: bool = False) -> Binding:
+    return Binding(
+        keys, f"deed('{deed.id}')", deed.title, id=deed.id if not priority else f"{deed.id}-now",
+        show=show, key_display=key_name(keys.split(",")[0]), tooltip=deed.does, priority=priority,
+    )  # fmt: skip
+
+
+def with_words(spoken: Mapping[Action, str]) -> tuple[Deed, ...]:
+    """All deeds with the words of the grammar in force instead of the shipped ones."""
+    return tuple(_said_as(deed, spoken) for deed in DEEDS)
+
+
+def _said_as(deed: Deed, spoken: Mapping[Action, str]) -> Deed:
+    words = spoken.get(deed.action, deed.spoken) if deed.action is not None else deed.spoken
+    return Deed(deed.id, deed.title, deed.keys, deed.does, deed.action, words, deed.foot)

@@ -1,0 +1,32 @@
+"""What runs: time, talk, ear, microphone, log."""
+
+from __future__ import annotations
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from voicelog.domain.inert import inert
+from voicelog.domain.signal import Talk
+from voicelog.runtime.messages import Opened
+
+
+class FactsLine(Widget):
+    """One line; what is known least well without it comes first."""
+
+    opened: reactive[Opened | None] = reactive(None)
+    talk: reactive[Talk] = reactive(Talk.FINDINGS)
+    elapsed_s: reactive[int] = reactive(0)
+
+    def render(self) -> Content:
+        """The facts, with their names; the end is cut off where there is no room."""
+        minutes, seconds = divmod(self.elapsed_s, 60)
+        hours, minutes = divmod(minutes, 60)
+        facts = [("TIME", f"{hours}:{minutes:02}:{seconds:02}"), ("TALK", str(self.talk))]
+        if self.opened is not None:
+            facts += [
+                ("EAR", inert(self.opened.ear, 60)), ("MIC", inert(self.opened.device, 60)),
+                ("LOG", inert(self.opened.log.name, 80)),
+            ]  # fmt: skip
+        pieces = [Content.assemble((name, "$accent"), f" {fact}") for name, fact in facts]
+        return Content("  ").join(pieces)

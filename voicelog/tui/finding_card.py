@@ -1,0 +1,63 @@
+"""The last entry as a card: where, what, how bad in very large letters, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from textual.app import ComposeResult
+from textual.containers import Horizontal
+from textual.content import Content
+from textual.widgets import Static
+
+from voicelog.domain.entry import Finding
+from voicelog.domain.zone import ZoneMap
+from voicelog.tui.badge import NOTHING, Badge
+from voicelog.tui.entry_words import (
+    doubt_words,
+    limit_words,
+    place_words,
+    trimmed,
+    what_words,
+    why_words,
+)
+from voicelog.tui.looks import look_of
+
+_EMPTY = "Nothing found yet.\nEvery entry appears here with its grade and why."
+
+
+class FindingCard(Horizontal):
+    """The newest entry, or the one picked from the list.
+
+    Args:
+        rules: rule id to its sentence; without one the id is shown.
+    """
+
+    def __init__(self, rules: Mapping[str, str]) -> None:
+        super().__init__()
+        self._rules = rules
+        self.finding: Finding | None = None
+
+    def compose(self) -> ComposeResult:
+        """The badge and the lines beside it."""
+        yield Badge()
+        yield Static(Content(_EMPTY), id="card-lines")
+
+    def show(self, finding: Finding, zone_map: ZoneMap) -> None:
+        """Put an entry on the card, with the titles of its map's zones."""
+        self.finding = trimmed(finding)
+        badge = self.query_one(Badge)
+        badge.look = look_of(self.finding)
+        badge.notes = tuple(limit_words(self.finding))
+        lines = Content("\n").join(self._told(self.finding, zone_map))
+        self.query_one("#card-lines", Static).update(lines)
+        self.set_class(badge.look is not NOTHING, "-filled")
+
+    def _told(self, finding: Finding, zone_map: ZoneMap) -> Iterator[Content]:
+        yield Content.styled(place_words(finding.entry, zone_map), "bold")
+        yield Content.styled(what_words(finding), "bold $accent")
+        for caution in finding.cautions:
+            yield Content.styled(f"! {caution}", "bold")
+        for doubt in doubt_words(finding.entry):
+            yield Content(f"? {doubt}")
+        for why in why_words(finding, self._rules):
+            yield Content(f"why: {why}")

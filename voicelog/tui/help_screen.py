@@ -1,0 +1,86 @@
+"""The help screen: keys, words, sounds, signs. It closes by itself when something is asked."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.screen import Screen
+from textual.widgets import Static
+
+from voicelog.domain.signal import Signal
+from voicelog.tui.actions import Deed
+from voicelog.tui.looks import CAVITY, GRADES, KINDS, SEEN
+from voicelog.tui.plan_view import HERE
+
+SOUNDS = {
+    Signal.FINDING: "an entry was made and is on disk",
+    Signal.DOUBTFUL: "an entry was made; it should be listened to again",
+    Signal.REMARK: "the words were kept; they made no entry",
+    Signal.UNSAFE: "an entry was made whose grade is unsafe",
+    Signal.CHANGED: "an earlier entry was corrected, amended or withdrawn",
+    Signal.QUESTION: "it asks something and waits for the answer",
+    Signal.REFUSED: "nothing was done; the reason is said",
+    Signal.STANDING_BY: "nothing is kept from now on",
+    Signal.LISTENING: "it listens again",
+    Signal.TOO_LOUD: "words cannot be made out in the noise",
+    Signal.MICROPHONE_LOST: "no sound comes in any more",
+    Signal.MICROPHONE_BACK: "sound comes in again",
+    Signal.FINISHED: "the inspection was closed",
+}
+"""Each tone and its meaning."""
+
+
+_FIRST = 26
+"""Columns of names."""
+
+
+class HelpScreen(Screen[None]):
+    """All there is to know, on one page.
+
+    Args:
+        deeds: everything that can be asked for, with the words of the grammar in force.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape,q,enter", "dismiss", "Close", id="help-close")
+    ]
+
+    def __init__(self, deeds: Sequence[Deed]) -> None:
+        super().__init__()
+        self._deeds = deeds
+
+    def compose(self) -> ComposeResult:
+        """One page to scroll."""
+        with VerticalScroll(id="help") as page:
+            page.border_title = "HELP"
+            page.border_subtitle = "Esc closes"
+            yield Static(Content("\n").join(self._page()))
+
+    def _page(self) -> Iterator[Content]:
+        yield _title("KEYS AND WORDS")
+        for deed in self._deeds:
+            spoken = f"  say “{deed.spoken}”" if deed.spoken else ""
+            yield _row(deed.shown_keys, f"{deed.title}: {deed.does}{spoken}")
+        yield _row("Ctrl+P", "Palette: all of these by name")
+        yield _title("SOUNDS")
+        for signal, meaning in SOUNDS.items():
+            yield _row(str(signal).replace("-", " "), meaning)
+        yield _title("SIGNS OF THE PLAN AND THE LIST")
+        for look in [*SEEN.values(), CAVITY, *GRADES.values(), *KINDS.values()]:
+            yield Content.assemble(
+                (f" {look.sign} ", look.style), " " * (_FIRST - 3), look.word.lower()
+            )
+        yield Content.assemble((f" {HERE} ", "bold"), " " * (_FIRST - 3), "you are here")
+
+
+def _title(text: str) -> Content:
+    return Content.styled(f"\n{text}", "bold $accent")
+
+
+def _row(name: str, meaning: str) -> Content:
+    return Content.assemble((f"{name:<{_FIRST}}", "bold"), meaning)

@@ -1,0 +1,194 @@
+"""The live screen: all widgets, and which message changes which."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from textual.app import ComposeResult
+from textual.screen import Screen
+from textual.widgets import Footer
+
+from voicelog.domain.entry import Inspection
+from voicelog.domain.inert import inert
+from voicelog.domain.reading import Act
+from voicelog.domain.signal import Signal, Talk
+from voicelog.domain.slot import Slots
+from voicelog.domain.zone import ZoneMap
+from voicelog.findings.places import place_in_words
+from voicelog.runtime import messages
+from voicelog.runtime.messages import Message, State
+from voicelog.tui.body import Body
+from voicelog.tui.cautions import Cautions
+from voicelog.tui.entry_words import most_telling
+from voicelog.tui.facts_line import FactsLine
+from voicelog.tui.heard_lines import HeardLines
+from voicelog.tui.hint_line import HintLine
+from voicelog.tui.looks import LEAVING, STATES, Look
+from voicelog.tui.meter import Meter
+from voicelog.tui.notice_line import NoticeLine
+from voicelog.tui.place_line import PlaceLine
+from voicelog.tui.plan_view import PlanView
+from voicelog.tui.question_card import IN_WORDS, QuestionCard
+from voicelog.tui.state_banner import StateBanner
+from voicelog.tui.typed_line import TypedLine
+from voicelog.tui.unseen import Unseen
+
+_ACROSS = [(0, "-narrow"), (100, "-wide"), (170, "-wall")]
+_DOWN = [(0, "-low"), (34, "-tall"), (52, "-high")]
+"""Classes from so many columns and rows on."""
+_PAST_CAUTIONS = frozenset((State.LISTENING, State.TOO_LOUD, State.FINISHED))
+"""States that the engine is never in while the cautions wait."""
+
+
+class LiveScreen(Screen[None]):
+    """Shows what the engine publishes; asks nothing by itself.
+
+    Args:
+        rules: rule id to its sentence.
+        talk: how much is said aloud to begin with.
+        clock: seconds that only run forward.
+    """
+
+    HORIZONTAL_BREAKPOINTS = _ACROSS
+    VERTICAL_BREAKPOINTS = _DOWN
+    AUTO_FOCUS = ""
+
+    def __init__(self, rules: Mapping[str, str], talk: Talk, clock: Callable[[], float]) -> None:
+        super().__init__()
+        self._rules, self._talk, self._clock = rules, talk, clock
+        self._began_s = clock()
+        self._zone_map = ZoneMap("", "", {})
+        self._asked_just_now = False
+        self.resume = ""
+
+    def compose(self) -> ComposeResult:
+        """From the top: state, place, what was heard and found, the plan, what is unseen, facts."""
+        yield StateBanner()
+        yield HintLine()
+        yield PlaceLine()
+        yield Cautions()
+        yield Body(self._rules, self._clock)
+        yield Unseen(classes="-line")
+        yield NoticeLine(self._clock)
+        yield Meter()
+        yield FactsLine()
+        yield TypedLine()
+        yield Footer(compact=True, show_command_palette=False)
+
+    def on_mount(self) -> None:
+        """Count the seconds."""
+        self.query_one(FactsLine).talk = self._talk
+        self.set_interval(1.0, self._tick)
+
+    def _tick(self) -> None:
+        self.query_one(FactsLine).elapsed_s = int(self._clock() - self._began_s)
+
+    def show(self, message: Message) -> None:
+        """Show one message of the engine."""
+        _SHOW[type(message)](self, message)
+
+    def show_leaving(self) -> None:
+        """The wish to leave was heard; the engine's last word is waited for."""
+        self._look(LEAVING)
+
+    def notice(self, text: str, *, serious: bool = False) -> None:
+        """Say something of the screen's own."""
+        self.query_one(NoticeLine).show(text, serious=serious)
+
+    def toggle_plan(self) -> None:
+        """Show the plan, or hide it; in a small window it takes the place of the card."""
+        shown = self.query_one(PlanView).display
+        self.set_class(shown, "-no-plan")
+        self.set_class(not shown, "-plan")
+
+    def _look(self, look: Look, detail: str = "") -> None:
+        self.query_one(StateBanner).look = look
+        hint = detail or look.hint.format(resume=self.resume)
+        self.query_one(HintLine).text = inert(hint, 240)
+
+    def _begin(self, opened: messages.Opened) -> None:
+        self._zone_map, self.resume = opened.zone_map, opened.resume
+        self.query_one(FactsLine).opened = opened
+        self.query_one(Cautions).sentences = opened.cautions
+        self.set_class(bool(opened.cautions), "-cautions")
+        self.query_one(QuestionCard).answered()
+        self._inspected(opened.inspection, {})
+
+    def _change(self, changed: messages.StateChanged) -> None:
+        self._look(STATES[changed.state], changed.detail)
+        if changed.state is State.CAUTIONS:
+            self.add_class("-cautions")
+        elif changed.state in _PAST_CAUTIONS:
+            self.remove_class("-cautions")
+        if changed.state is State.SET_UP:
+            self.query_one(QuestionCard).ask(changed.detail, how=IN_WORDS)
+        if changed.state not in (State.HEARING, State.READING):
+            self.query_one(HeardLines).partial = ""
+
+    def _measure(self, level: messages.Level) -> None:
+        self.query_one(Meter).level = level
+
+    def _listen(self, partial: messages.Partial) -> None:
+        self.query_one(HeardLines).partial = partial.text
+
+    def _take(self, took: messages.Took) -> None:
+        lines, turn = self.query_one(HeardLines), took.event.turn
+        lines.partial = ""
+        lines.heard = took.event.heard.text if turn.keep else "(standing by: not kept)"
+        if turn.act is Act.AFFIRM:
+            self.remove_class("-cautions")
+        if turn.act in (Act.AFFIRM, Act.NEGATIVE):
+            self._settle()
+        self._asked_just_now = False
+        self._inspected(took.inspection, took.place)
+        telling = most_telling(took.event.findings)
+        if telling is not None:
+            self.query_one(Body).show_finding(telling)
+
+    def _inspected(self, inspection: Inspection, here: Slots) -> None:
+        """What stands of the whole inspection, and where the inspector is."""
+        place = place_in_words(here, self._zone_map) if "zone" in here else ""
+        self.query_one(PlaceLine).place = place
+        self.query_one(Body).show(inspection, self._zone_map, here)
+        self.query_one("Unseen.-line", Unseen).show(inspection.gaps, self._zone_map)
+
+    def _tell(self, told: messages.Told) -> None:
+        if told.text:
+            self.query_one(HeardLines).answer = told.text
+        if told.question:
+            self.query_one(QuestionCard).ask(told.text, told.for_s)
+            self._asked_just_now = True
+        elif told.signal not in (None, Signal.REMARK):
+            self._asked_just_now = False
+            self._settle()
+
+    def _settle(self) -> None:
+        """Close the question, unless it came with the very utterance that is being told of."""
+        if True:
+            self.query_one(QuestionCard).answered()
+
+    def _notice(self, noticed: messages.Noticed) -> None:
+        self.notice(noticed.text, serious=noticed.serious)
+
+    def _turn(self, changed: messages.TalkChanged) -> None:
+        self.query_one(FactsLine).talk = changed.talk
+
+    def _end(self, closed: messages.Closed) -> None:
+        self.query_one(QuestionCard).answered()
+        if closed.fault:
+            self.notice(closed.fault, serious=True)
+
+
+_SHOW: Mapping[type, Callable[[LiveScreen, Any], None]] = {
+    messages.Opened: LiveScreen._begin,
+    messages.StateChanged: LiveScreen._change,
+    messages.Level: LiveScreen._measure,
+    messages.Partial: LiveScreen._listen,
+    messages.Took: LiveScreen._take,
+    messages.Told: LiveScreen._tell,
+    messages.Noticed: LiveScreen._notice,
+    messages.TalkChanged: LiveScreen._turn,
+    messages.Closed: LiveScreen._end,
+}
+"""What each message changes."""

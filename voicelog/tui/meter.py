@@ -1,0 +1,42 @@
+"""How loud it is, and how loud the workshop is in between."""
+
+from __future__ import annotations
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from voicelog.runtime.messages import Level
+
+FLOOR_DBFS = -72.0
+"""The left end of the bar: below it a microphone gives nothing but its own hiss. Ours."""
+
+
+class Meter(Widget):
+    """A bar of the level with a mark at the noise floor, and both in figures."""
+
+    level: reactive[Level | None] = reactive(None)
+
+    def render(self) -> Content:
+        """The bar fills what the figures leave."""
+        if self.level is None:
+            return Content.assemble(("LEVEL    ", "$accent"), "no sound yet")
+        level, noise = self.level.level_dbfs, self.level.noise_dbfs
+        figures = f" {level:>4.0f} dB  floor {noise:>4.0f} dB"
+        tail = ("  CLIPPED ", "bold $tone-alarm-ink on $tone-alarm") if self.level.clipped else ""
+        room = max(4, self.content_size.width - len(figures) - 20)
+        return Content.assemble(("LEVEL    ", "$accent"), _bar(level, noise, room), figures, tail)
+
+
+def _bar(level: float, noise: float, cells: int) -> str:
+    """``━`` as far as the level reaches, ``┃`` at the floor, ``·`` beyond."""
+    reach, floor = _cells(level, cells), min(_cells(noise, cells), cells - 1)
+    drawn = ["━" if cell < reach else "·" for cell in range(cells)]
+    drawn[floor] = "┃"
+    return "".join(drawn)
+
+
+def _cells(dbfs: float, cells: int) -> int:
+    if dbfs != dbfs:  # not a number: silence in figures
+        return 0
+    return round(cells * min(1.0, max(0.0, 1 - dbfs / FLOOR_DBFS)))

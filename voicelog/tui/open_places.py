@@ -1,0 +1,60 @@
+"""What is still unseen, in words and by weight: what could change the verdict most comes first."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+from voicelog.domain.grade import Gap
+from voicelog.domain.inert import inert
+from voicelog.domain.zone import Role, ZoneMap
+from voicelog.findings.places import place_in_words
+
+_WHYS = {
+    "cavity-not-seen": "inside not seen",
+    "not-seen": "not looked at",
+    "not-probed": "not probed",
+    "unproven": "metal not reached",
+    "doubtful": "listen again",
+}
+_ROLES = (
+    Role.CRITICAL, Role.LOAD_PATH, Role.CRUSH, Role.FLUID_LINE, Role.SUPPORT, Role.PANEL,
+    Role.ATTACHED,
+)  # fmt: skip
+"""By what hangs on the metal. The order is ours."""
+
+
+def by_weight(gaps: Iterable[Gap], zone_map: ZoneMap) -> list[Gap]:
+    """The gaps, the weightiest first: critical mountings, cavities, then the rest."""
+    return sorted(gaps, key=lambda gap: _weight(gap, zone_map))
+
+
+def _weight(gap: Gap, zone_map: ZoneMap) -> tuple[int, int, int]:
+    role = zone_map[gap.zone].role if gap.zone in zone_map else Role.ATTACHED
+    first = 0 if role is Role.CRITICAL else 1 if gap.why == "cavity-not-seen" else 2
+    whys = list(_WHYS)
+    return first, _ROLES.index(role), whys.index(gap.why) if gap.why in whys else len(whys)
+
+
+def counted(gaps: Iterable[Gap], zone_map: ZoneMap) -> str:
+    """How much is open, for example ``12 critical mounts · 5 cavities · 20 others``."""
+    sorts = Counter(_weight(gap, zone_map)[0] for gap in gaps)
+    names = (("critical mount", "critical mounts"), ("cavity", "cavities"), ("other", "others"))
+    told = [f"{sorts[n]} {name[sorts[n] != 1]}" for n, name in enumerate(names) if sorts[n]]
+    return " · ".join(told) or "nothing"
+
+
+def in_words(gaps: Iterable[Gap], zone_map: ZoneMap) -> Iterator[str]:
+    """The gaps, one line for each zone and reason, both sides together, in the order given."""
+    sides: dict[tuple[str, str], list[str]] = {}
+    for gap in gaps:
+        sides.setdefault((gap.zone, gap.why), []).append(gap.side or "")
+    for (zone, why), found in sides.items():
+        told = " and ".join(side for side in dict.fromkeys(found) if side)
+        yield f"{_name(zone, told, zone_map)}: {_WHYS.get(why, inert(why, 40))}"
+
+
+def _name(zone: str, sides: str, zone_map: ZoneMap) -> str:
+    if zone in zone_map:
+        return f"{sides} {zone_map[zone].title}".strip().lower()
+    return inert(f"{sides} {place_in_words({'zone': zone}, zone_map)}".strip(), 80)

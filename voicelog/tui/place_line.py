@@ -1,0 +1,22 @@
+"""Where the inspector is now, in large letters."""
+
+from __future__ import annotations
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from voicelog.tui.lettering import lettered
+
+NOWHERE = "no place yet"
+
+
+class PlaceLine(Widget):
+    """The current zone and side."""
+
+    place: reactive[str] = reactive("")
+
+    def render(self) -> Content:
+        """The place as large as it fits."""
+        width, height = self.content_size
+        return Content(lettered(self.place or NOWHERE, width, height))

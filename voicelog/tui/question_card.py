@@ -1,0 +1,79 @@
+"""A question that is open: it lies over the card, counts down, and needs no hands."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from math import ceil
+
+from textual.content import Content
+from textual.reactive import reactive
+from textual.widget import Widget
+
+from voicelog.domain.inert import inert
+from voicelog.tui.lettering import lettered
+
+YES_OR_NO = "say “affirm” or “negative”, or press a or n"
+IN_WORDS = "answer by voice, or press t and type it"
+
+
+class QuestionCard(Widget):
+    """What is asked, in large letters, and how long an answer is waited for.
+
+    Args:
+        clock: seconds that only run forward.
+    """
+
+    text: reactive[str] = reactive("")
+    how: reactive[str] = reactive(YES_OR_NO)
+    left_s: reactive[int] = reactive(0)
+
+    def __init__(self, clock: Callable[[], float]) -> None:
+        super().__init__()
+        self._clock = clock
+        self._until_s = self._for_s = 0.0
+        self.display = False
+
+    def on_mount(self) -> None:
+        """Count down four times a second, while something is asked."""
+        self.set_interval(0.25, self.count)
+
+    def ask(self, text: str, for_s: float = 0.0, *, how: str = YES_OR_NO) -> None:
+        """Open a question in place of the one that is open.
+
+        Args:
+            text: what is asked.
+            for_s: seconds an answer is waited for; 0 waits until it is answered.
+            how: how to answer.
+        """
+        self.text, self.how = inert(text, 240), how
+        self._for_s, self._until_s = for_s, self._clock() + for_s
+        self._stand(True)
+        self.count()
+
+    def answered(self) -> None:
+        """The question is settled, or given up."""
+        self._stand(False)
+
+    def _stand(self, asked: bool) -> None:
+        """Cover the card, or uncover it."""
+        self.display = asked
+        self.screen.set_class(asked, "-asked")
+
+    def count(self) -> None:
+        """Close when its time is over."""
+        if not self.display or self._for_s <= 0:
+            return
+        self.left_s = max(0, ceil(self._until_s - self._clock()))
+        if self.left_s == 0:
+            self.answered()
+
+    def render(self) -> Content:
+        """The question, the time left in figures and as a bar, how to answer."""
+        width, height = self.content_size
+        asked = lettered(self.text, width, max(1, height - 3))
+        bar = [self._bar(max(1, width - 8))] if self._for_s > 0 else []
+        return Content("\n".join([asked, "", *bar, self.how]))
+
+    def _bar(self, cells: int) -> str:
+        done = round(cells * min(1.0, self.left_s / self._for_s))
+        return f"{self.left_s:>3} s  {'━' * done}{'·' * (cells - done)}"
