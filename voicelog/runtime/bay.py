@@ -161,7 +161,7 @@ class Bay:
         wait_s = self._affirm_cautions() if affirms else self._answering.tone(event)
         tone_s, inspection = self._clock() + wait_s, self._session.inspection()
         if not affirms:
-            self._answering.words(event, inspection, self._session.question)
+            self._answering.words(event, inspection, self._session.understanding.question)
         parts = _parts(event, item, began_s, tone_s) if item is not None else {}
         delay_s = max(0.0, tone_s - item.ended_s) if item is not None else 0.0
         self._publish(Took(event, inspection, event.turn.place, delay_s, parts))
@@ -183,7 +183,7 @@ class Bay:
         now_s = self._base_s + self._clock()
         quiet = not self._sound.speaking
         if self._answering.go_on(quiet=quiet):
-            self._session.asked(now_s)
+            self._session.understanding.asked(now_s)
         elif quiet and not self._answering.deafening:
             self._lapse(now_s)
         self._sound.look_round()
@@ -194,7 +194,7 @@ class Bay:
 
     def _lapse(self, now_s: float) -> None:
         """Tell that nobody has answered in time."""
-        lapsed = self._session.lapse(now_s)
+        lapsed = self._session.understanding.lapse(now_s)
         if lapsed is not None:
             goes_on = lapsed.what is What.FINISH
             signal = Signal.LISTENING if goes_on else Signal.DOUBTFUL

@@ -145,7 +145,7 @@ class LiveEngine:
             if order.earlier
             else open_live(settings, ear, subject=subject)
         )
-        session.warm()
+        session.understanding.warm()
         resumed = order.earlier is not None
         self._publish(_opened(session, settings, subject, source, ear, resumed=resumed))
         bay = Bay(session, hearing, source, answering, settings, self._publish)

@@ -83,7 +83,7 @@ def _gone_on(earlier: Earlier, ear: Ear, journal: Journal) -> Session:
         earlier.settings, earlier.grammar, journal=journal, ear=ear, ask_s=earlier.settings.ask_s,
         now=lambda at_s: begun + timedelta(seconds=at_s),
     )  # fmt: skip
-    session.resume(earlier.facts)
+    session.understanding.resume(earlier.facts)
     session.note(
         "resumed", {"ear": ear.engine, "model": ear.model, "program": f"voicelog {__version__}"}
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -12,18 +12,13 @@ from typing import Any
 
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
-from voicelog.dialogue.ask import Ask, AskPolicy
-from voicelog.dialogue.dialogue import Dialogue
-from voicelog.domain.entry import Finding, Inspection
-from voicelog.domain.fact import Fact
-from voicelog.domain.grade import Grade
+from voicelog.domain.entry import Inspection
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
-from voicelog.findings.ledger import Ledger, changes_of
-from voicelog.interpret.reader import Reader
 from voicelog.journal.journal import Journal
 from voicelog.recognise.port import Ear, hear_clip
 from voicelog.runtime.event import Event, Timing
+from voicelog.runtime.understanding import Understanding
 from voicelog.runtime.utterance_fact import utterance_body
 
 
@@ -62,13 +57,7 @@ class Session:
         self.grammar, self.journal, self.ear = grammar, journal, ear
         begun = datetime.now(UTC)
         self._now = now or (lambda at_s: begun + timedelta(seconds=at_s))
-        self._reader = Reader(grammar.vocabulary, grammar.zone_map, speech=settings.speech)
-        self._dialogue = Dialogue(
-            grammar.zone_map, rails=settings.rails, speech=settings.speech,
-            asks=AskPolicy(ask_s) if ask_s is not None else None,
-        )  # fmt: skip
-        self._ledger = Ledger(grammar.zone_map, grammar.rules, settings.rails)
-        self._unsafe: set[str] = set()
+        self.understanding = Understanding(settings, grammar, ask_s)
         self._count = 1
         self._standing_by = False
         self._due: _Due | None = None
@@ -86,17 +75,6 @@ class Session:
             self.ear.close()
         if self.journal is not None:
             self.journal.close()
-
-    def warm(self) -> None:
-        """Build what the first reading would have to build, so that nobody waits for it."""
-        self._reader.read(Heard.typed("left front rail, surface rust"))
-
-    def resume(self, facts: Iterable[Fact]) -> None:
-        """Take up what a log already holds; the place has to be named anew."""
-        changes = [(change, fact.offset_s) for fact in facts for change in changes_of(fact)]
-        self._ledger.take(change for change, _ in changes)
-        self._dialogue.resume(changes)
-        self._note_unsafe(self.inspection().findings)
 
     def hear(self, clip: Clip, *, offset_s: float = 0.0, heard: Heard | None = None) -> Event:
         """One utterance of sound; its clip is on disk before its words are read.
@@ -159,20 +137,6 @@ class Session:
         wrote_s = spent.write_s + perf_counter() - begun
         return replace(due.event, timing=replace(spent, write_s=wrote_s))
 
-    def lapse(self, at_s: float) -> Ask | None:
-        """The question whose time has just run out, if there is one."""
-        asked = self.question
-        return asked if self._dialogue.lapse(at_s) else None
-
-    @property
-    def question(self) -> Ask | None:
-        """The question that is open, if any."""
-        return self._dialogue.question
-
-    def asked(self, at_s: float) -> None:
-        """The open question has been said to its end: the time to answer it begins now."""
-        self._dialogue.spoken(at_s)
-
     def note(self, type: str, body: Mapping[str, Any]) -> None:  # noqa: A002
         """A fact that is no utterance: lost sound, cautions affirmed, a stop.
 
@@ -188,7 +152,7 @@ class Session:
 
     def inspection(self) -> Inspection:
         """Everything said so far, as it stands now."""
-        return self._ledger.inspection()
+        return self.understanding.inspection()
 
     def close(self, reason: str) -> None:
         """Write down that the inspection ended."""
@@ -214,23 +178,14 @@ class Session:
         kept: Mapping[str, Any] | None = None,
     ) -> Event:
         begun = perf_counter()
-        reading = self._reader.read(heard)
         at = self._now(at_s).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-        turn = self._dialogue.take(
-            reading, utterance=utterance, at=at, at_s=at_s, began_s=began_s, unsafe=self._unsafe
+        done = self.understanding.take(
+            heard, utterance=utterance, at=at, at_s=at_s, began_s=began_s
         )
-        findings = self._ledger.apply(turn.changes)
-        self._note_unsafe(findings)
         timing = replace(spent, read_s=perf_counter() - begun)
-        event = Event(utterance, heard, reading, turn, findings, timing)
+        event = Event(utterance, heard, done.reading, done.turn, done.findings, timing)
         self._due = _Due(event, clip, kept)
         return self.settle()
-
-    def _note_unsafe(self, findings: Iterable[Finding]) -> None:
-        """Keep count of the entries graded unsafe: no word alone may soften them."""
-        for finding in findings:
-            danger = finding.grade is Grade.UNSAFE and not finding.withdrawn
-            (self._unsafe.add if danger else self._unsafe.discard)(finding.entry.id)
 
     def _write(self, due: _Due) -> None:
         if self.journal is None:

@@ -138,14 +138,18 @@ class Script:
             case int() | float():
                 self._now_s += step
             case Ended():
-                self._requests.put("left sill, surface rust")
-                self._requests.put(None)
+                self._ask_for_the_rest()
                 return step
             case _ if callable(step):
                 step()
             case _:
                 return step  # type: ignore[no-any-return]
         return None
+
+    def _ask_for_the_rest(self) -> None:
+        """Nobody reads sound that has ended: what is asked for after it comes at once."""
+        while self._steps and not isinstance(self._steps[0], Ended):
+            self._play(self._steps.popleft())
 
 
 @dataclass

@@ -6,6 +6,7 @@ import json
 from dataclasses import replace
 from pathlib import Path
 
+import pytest
 from live_bay import SPEAKS, Ears, Voice, play
 
 from voicelog.capture.incoming import Back, Dropped, Ended, Gone
@@ -260,6 +261,43 @@ def test_too_loud_is_said_once(shipped_grammar: Grammar, tmp_path: Path) -> None
 
 def test_keys_work_when_the_recordings_are_over(shipped_grammar: Grammar, tmp_path: Path) -> None:
     """A rehearsal ends like any inspection: by a person."""
-    played = play(shipped_grammar, tmp_path, [Ended()])
+    played = play(shipped_grammar, tmp_path, [Ended(), f">{RUST}", None])
     assert played.entries() == [("sill", "left", "surface-rust")]
     assert any(isinstance(message, SoundEnded) for message in played.messages)
+
+
+class Listener:
+    """Takes sound for a person's when it is loud enough for that: when it shouts."""
+
+    def __init__(self) -> None:
+        self.forgot = 0
+
+    def feed(self, pcm: bytes) -> bytes:
+        """All of a shout."""
+        return pcm if pcm.endswith(b"!") else b""
+
+    def reset(self) -> None:
+        """The tool fell silent."""
+        self.forgot += 1
+
+
+def test_it_does_not_hear_itself_but_who_talks_over_it(
+    shipped_grammar: Grammar, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its own words make no entry; a person makes it fall silent, and is heard."""
+    monkeypatch.setattr("voicelog.runtime.sound_in.TalkOver", Listener)
+    voice = Voice(slow=True)
+    steps = [RUST, 0.1, "left rear rail, crack", f"{HOLE}!", 0.1]
+    played = play(shipped_grammar, tmp_path, steps, voice=voice)
+    assert played.entries() == [("sill", "left", "surface-rust"), ("rear-rail", "left", "hole")]
+    assert "talking" in played.states()
+    assert voice.hushed >= 2
+
+
+def test_where_nobody_can_hear_it_nobody_is_missed(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """Without a speaker its words pass in silence; the ear stays open."""
+    voice = Voice(slow=True, audible=False)
+    played = play(shipped_grammar, tmp_path, [RUST, 0.1, HOLE], voice=voice)
+    assert len(played.entries()) == 2

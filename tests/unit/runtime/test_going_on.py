@@ -1,0 +1,93 @@
+"""Which log can be gone on with, and what holds in it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from voicelog.config.settings import Settings
+from voicelog.domain.reading import Speech
+from voicelog.domain.zone import Rails
+from voicelog.errors import InputFault, LogFault
+from voicelog.runtime.going_on import earlier_log, newest_open
+from voicelog.runtime.opening import open_again, open_reading
+
+RIGHT_HAND = Settings(rails=Rails.BOXED, speech=Speech(driver_side="right", mil="thou"))
+
+
+def kept(folder: Path, *texts: str, reason: str = "") -> Path:
+    """A log in which this was said; closed where a reason is given."""
+    settings = replace(RIGHT_HAND, into=folder)
+    with open_reading(settings, keep=True, subject="pickup 12") as session:
+        for number, text in enumerate(texts):
+            session.read(text, at_s=float(number))
+        if reason:
+            session.close(reason)
+        assert session.folder is not None
+        return session.folder
+
+
+def test_the_vehicle_and_the_speaker_are_those_of_the_log(tmp_path: Path) -> None:
+    """Not those of today's settings; where logs go and which ear hears is today's."""
+    folder = kept(tmp_path, "left sill, surface rust")
+    earlier = earlier_log(folder, Settings(into=tmp_path, ear="built-in"))
+    assert earlier.subject == "pickup 12"
+    assert earlier.settings.rails is Rails.BOXED
+    assert (earlier.settings.speech.driver_side, earlier.settings.speech.mil) == ("right", "thou")
+    assert earlier.settings.ear == "built-in"
+
+
+def test_its_own_grammar_holds(tmp_path: Path) -> None:
+    """A rule does not change half-way through an inspection."""
+    folder = kept(tmp_path, "left sill, surface rust")
+    earlier = earlier_log(folder, Settings())
+    rules = folder / "grammar" / "rules" / "frame.toml"
+    assert rules.read_bytes() == earlier.grammar.files["rules/frame.toml"]
+    rules.write_bytes(rules.read_bytes() + b"\n# changed\n")
+    with pytest.raises(LogFault, match="cannot be trusted"):
+        earlier_log(folder, Settings())
+
+
+def test_entries_go_on_with_new_ids_and_no_place(tmp_path: Path) -> None:
+    """Another day, another position under the vehicle: the place has to be named anew."""
+    from voicelog.recognise.typed_engine import TypedEar
+
+    folder = kept(tmp_path, "left sill, surface rust")
+    with open_again(earlier_log(folder, Settings()), TypedEar()) as session:
+        first = session.read("scale", at_s=session.now_s())
+        second = session.read("right sill, scale", at_s=session.now_s())
+        assert first.findings[0].entry.unplaced
+        assert len(session.inspection().live) == 3
+        ids = [f.entry.id for f in session.inspection().findings]
+        assert len(set(ids)) == 3
+        assert second.findings[0].entry.slots["side"] == "right"
+
+
+def test_a_finished_inspection_is_not_gone_on_with(tmp_path: Path) -> None:
+    """What comes after the end belongs to a new one."""
+    folder = kept(tmp_path, "left sill, surface rust", reason="finished")
+    with pytest.raises(InputFault, match="was finished"):
+        earlier_log(folder, Settings())
+
+
+def test_the_newest_that_is_open_is_found(tmp_path: Path) -> None:
+    """Finished and damaged ones are passed over; where there is none, it says what to do."""
+    with pytest.raises(InputFault, match="no inspection to go on with"):
+        newest_open(tmp_path)
+    first = kept(tmp_path, "left sill, surface rust")
+    kept(tmp_path, "left sill, scale", reason="finished")
+    damaged = kept(tmp_path, "right sill, scale")
+    journal = damaged / "journal.jsonl"
+    journal.write_bytes(journal.read_bytes().replace(b'"seq":2', b'"seq":7'))
+    assert newest_open(tmp_path) == first
+
+
+def test_a_damaged_log_that_is_named_tells_what_is_wrong(tmp_path: Path) -> None:
+    """Rather than begin somewhere in it."""
+    damaged = kept(tmp_path, "right sill, scale")
+    journal = damaged / "journal.jsonl"
+    journal.write_bytes(journal.read_bytes().replace(b'"seq":2', b'"seq":7'))
+    with pytest.raises(LogFault, match="line|Line"):
+        earlier_log(damaged, Settings())

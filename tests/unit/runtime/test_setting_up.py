@@ -1,0 +1,70 @@
+"""Asking by voice or keyboard before a log is opened."""
+
+from __future__ import annotations
+
+from queue import SimpleQueue
+from typing import Any
+
+import pytest
+from live_bay import Ears, Script, Voice
+
+from voicelog.capture.incoming import Ended
+from voicelog.config.grammar import Grammar
+from voicelog.config.settings import Settings
+from voicelog.domain.zone import Rails
+from voicelog.recognise.typed_engine import TypedEar
+from voicelog.runtime.answering import Answering
+from voicelog.runtime.messages import Action, Message, StateChanged, Told
+from voicelog.runtime.set_up import questions
+from voicelog.runtime.setting_up import Setup, Stopped
+
+
+def asked(grammar: Grammar, steps: list[Any]) -> tuple[tuple[Settings, str], list[Message]]:
+    """What comes of these answers to all questions."""
+    requests: SimpleQueue[Any] = SimpleQueue()
+    messages: list[Message] = []
+    source, settings = Script(steps, requests), Settings()
+    answering = Answering(Voice(), settings, grammar, messages.append)  # type: ignore[arg-type]
+    ears: Any = Ears(source.now)
+    setup = Setup(source, ears, TypedEar(), answering, requests, messages.append)
+    return setup.ask(tuple(questions(settings, "")), settings, ""), messages
+
+
+def test_answers_settle_what_no_flag_has_said(shipped_grammar: Grammar) -> None:
+    """Spoken or typed, whatever stands around them; each question is told and shown."""
+    steps = ["the grey pickup", ">left", "they are boxed"]
+    (settings, subject), messages = asked(shipped_grammar, steps)
+    assert subject == "the grey pickup"
+    assert settings.speech.driver_side == "left"
+    assert settings.rails is Rails.BOXED
+    told = [m.text for m in messages if isinstance(m, Told)]
+    assert told[0] == "What is being inspected?"
+    assert all(m.question for m in messages if isinstance(m, Told))
+    assert [str(m.state) for m in messages if isinstance(m, StateChanged)] == ["set-up"] * 3
+
+
+def test_what_is_not_understood_is_asked_again(shipped_grammar: Grammar) -> None:
+    """Three times; then it stays open, and nobody is kept from their work."""
+    steps = ["pickup", "which?", "left or right", "the other one", "open"]
+    (settings, _), messages = asked(shipped_grammar, steps)
+    assert settings.speech.driver_side is None
+    assert settings.rails is Rails.OPEN
+    assert len([m for m in messages if isinstance(m, Told)]) == 5
+
+
+def test_a_question_can_be_left_open(shipped_grammar: Grammar) -> None:
+    """By word or by key."""
+    (settings, subject), _ = asked(shipped_grammar, ["skip", Action.NEGATIVE, "negative"])
+    assert (settings, subject) == (Settings(), "")
+
+
+def test_stopping_there_ends_it(shipped_grammar: Grammar) -> None:
+    """Nothing was opened that would have to be closed."""
+    with pytest.raises(Stopped):
+        asked(shipped_grammar, ["pickup", None])
+
+
+def test_without_sound_the_rest_stays_open(shipped_grammar: Grammar) -> None:
+    """The recordings that stood in for a microphone are over."""
+    (settings, subject), _ = asked(shipped_grammar, ["pickup", Ended(), Ended(), Ended()])
+    assert (subject, settings.speech.driver_side) == ("pickup", None)
