@@ -11,6 +11,8 @@ from typing import Any
 
 import pytest
 
+sys.path.insert(0, str(Path(__file__).parent))  # impacts.py lies beside the tests
+
 LENGTH_TOLERANCE = 0.01
 """Spoken lengths may be rounded: 1 % counts as equal."""
 

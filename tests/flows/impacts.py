@@ -109,3 +109,29 @@ def kinds(seed: int) -> dict[str, Sound]:
     for name in RECORDED:
         made[name] = repeated([level(recorded(name), -3)], rng, (0.6, 1.6))
     return made
+
+
+SINGLE = ("tap", "thud", "bell", "burst", *RECORDED)
+"""Names that :func:`single` knows."""
+
+
+def single(name: str, rng: np.random.Generator) -> Sound:
+    """One impact, or one burst of an air tool."""
+    made = {
+        "tap": lambda: tap(rng, (900, 5000), 0.03),
+        "thud": lambda: tap(rng, (80, 400), 0.05),
+        "bell": lambda: tap(rng, (300, 2500), 0.35),
+        "burst": lambda: ratchet(rng, rng.uniform(0.2, 1.0), rng.uniform(20, 120)),
+    }
+    return recorded(name) if name in RECORDED else made[name]()
+
+
+def with_two(sound: Sound, name: str, peak_dbfs: float, seed: int) -> Sound:
+    """The sound with two of these at seeded places in the part that holds speech."""
+    rng, mixed = np.random.default_rng(seed), sound.copy()
+    for _ in range(2):
+        one = level(single(name, rng), peak_dbfs)
+        at = int(rng.integers(SAMPLE_RATE // 2, len(sound) - 3 * SAMPLE_RATE // 4))
+        end = min(len(mixed), at + len(one))
+        mixed[at:end] += one[: end - at]
+    return mixed

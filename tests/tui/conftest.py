@@ -102,9 +102,8 @@ class Stage:
     def app(self, *, linger_s: float = 0.0, **settings: Any) -> LiveApp:
         """A new app with its own engine; ``settings`` change the shipped ones."""
         self.engine = FakeEngine()
-        rules = {rule.id: rule.text for rule in self.grammar.rules.rules}
         given = replace(Settings(), **settings)
-        return LiveApp(self.engine, given, rules=rules, clock=self.clock, linger_s=linger_s)
+        return LiveApp(self.engine, given, clock=self.clock, linger_s=linger_s)
 
     def say(self, *messages: Message) -> None:
         """Publish, as the engine would."""
@@ -113,6 +112,11 @@ class Stage:
         for message in messages:
             publish(message)
 
+    @staticmethod
+    def shown(app: LiveApp, widget: type) -> str:
+        """What the first widget of that kind reads as."""
+        return str(app.screen.query(widget).first().render())
+
     def opened(self, cautions: tuple[str, ...] | None = None) -> Opened:
         """The first message of a new inspection."""
         told = self.grammar.rules.cautions if cautions is None else cautions
@@ -120,6 +124,7 @@ class Stage:
             log=Path("20260314T090000Z-pickup-12"), subject="pickup 12", ear="built-in, tiny",
             device="headset", cautions=told, inspection=self._session().inspection(),
             zone_map=self.grammar.zone_map, rails=Settings().rails, resume="logbook, go ahead",
+            rules={rule.id: rule.text for rule in self.grammar.rules.rules},
         )  # fmt: skip
 
     def took(self, *lines: str) -> list[Took]:

@@ -113,6 +113,22 @@ async def test_a_screen_that_was_busy_catches_up_at_once(stage: Any) -> None:
         assert shown[-1] == Level(-4999.0, -60.0)
 
 
+async def test_utterances_right_behind_each_other_are_all_shown(stage: Any) -> None:
+    """Only levels and partials may be dropped, however long the screen was busy."""
+    app = stage.app()
+    told = [*stage.took("left front rail", "scale", "fuel line surface rust"), *NOTICES]
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()))
+        await pilot.pause()
+        shown: list[Any] = []
+        show = app._live.show
+        app._live.show = lambda message: (shown.append(message), show(message))
+        stage.say(*told)
+        await pilot.pause()
+        assert shown == told
+
+
+NOTICES = [Noticed("one"), Noticed("two"), Told(Signal.REMARK), Told(Signal.FINDING, "scale")]
 HOSTILE = (
     "[bold red]x[/] \x1b[2J\x1b]0;title\x07 \u202eevil\u2069 $accent @click=app.quit() \x9b31m "
 )

@@ -59,6 +59,18 @@ async def test_an_answer_closes_it_in_whatever_order_it_is_told(stage: Any) -> N
         assert not app.screen.query_one(QuestionCard).display
 
 
+async def test_an_answer_that_raises_the_next_question_leaves_that_one_open(stage: Any) -> None:
+    """The next question is told before the answer that raised it."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        first, answer = stage.took("left rear rail, hole", "affirm")
+        again = Told(Signal.QUESTION, "How far from the hanger?", question=True, for_s=8.0)
+        stage.say(stage.opened(()), ASKED, first, again, answer)
+        await pilot.pause()
+        asked = app.screen.query_one(QuestionCard)
+        assert (asked.display, asked.text) == (True, "How far from the hanger?")
+
+
 async def test_a_remark_leaves_it_open(stage: Any) -> None:
     """Talk to somebody else is no answer."""
     app = stage.app()

@@ -2,39 +2,29 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from voicelog.domain.signal import Signal, Talk
 from voicelog.runtime.messages import (
-    Level,
-    Noticed,
     Partial,
     State,
     StateChanged,
-    TalkChanged,
-    Told,
 )
 from voicelog.tui.badge import Badge
 from voicelog.tui.entry_list import EntryList
-from voicelog.tui.facts_line import FactsLine
 from voicelog.tui.finding_card import FindingCard
 from voicelog.tui.heard_lines import HeardLines
 from voicelog.tui.hint_line import HintLine
 from voicelog.tui.looks import STATES
-from voicelog.tui.meter import Meter
-from voicelog.tui.notice_line import SERIOUS_S, NoticeLine
+from voicelog.tui.notice_line import NoticeLine
 from voicelog.tui.place_line import NOWHERE, PlaceLine
 from voicelog.tui.plan_view import HERE, PlanView
 from voicelog.tui.state_banner import StateBanner
 from voicelog.tui.unseen import Unseen
 
 pytestmark = pytest.mark.asyncio
-
-
-def _shown(app: Any, widget: type) -> str:
-    return str(app.screen.query(widget).first().render())
 
 
 async def test_the_engine_is_started_once_and_its_messages_are_shown(stage: Any) -> None:
@@ -47,22 +37,23 @@ async def test_the_engine_is_started_once_and_its_messages_are_shown(stage: Any)
         await pilot.pause()
         assert app.screen.query_one(StateBanner).look is STATES[State.LISTENING]
         assert app.screen.query_one(PlaceLine).place == ""
-        assert NOWHERE not in _shown(app, PlaceLine)  # it is drawn, not written
+        assert NOWHERE not in stage.shown(app, PlaceLine)  # it is drawn, not written
 
 
-@pytest.mark.parametrize("state", list(State))
-async def test_each_state_shows_its_word_and_why(stage: Any, state: State) -> None:
+async def test_each_state_shows_its_word_and_why(stage: Any) -> None:
     """The engine's own words come first; else what to do about it."""
     app = stage.app()
     async with app.run_test() as pilot:
-        stage.say(stage.opened(()), StateChanged(state, "because"))
-        await pilot.pause()
-        assert app.screen.query_one(StateBanner).look is STATES[state]
-        assert app.screen.query_one(HintLine).text == "because"
-        stage.say(StateChanged(state))
-        await pilot.pause()
-        hint = STATES[state].hint.format(resume="logbook, go ahead")
-        assert app.screen.query_one(HintLine).text == hint
+        stage.say(stage.opened(()))
+        for state in State:
+            stage.say(StateChanged(state, "because"))
+            await pilot.pause()
+            assert app.screen.query_one(StateBanner).look is STATES[state]
+            assert app.screen.query_one(HintLine).text == "because"
+            stage.say(StateChanged(state))
+            await pilot.pause()
+            hint = STATES[state].hint.format(resume="logbook, go ahead")
+            assert app.screen.query_one(HintLine).text == hint
 
 
 async def test_words_are_shown_while_they_are_said_and_go_when_they_were_taken(stage: Any) -> None:
@@ -71,7 +62,7 @@ async def test_words_are_shown_while_they_are_said_and_go_when_they_were_taken(s
     async with app.run_test() as pilot:
         stage.say(stage.opened(()), StateChanged(State.HEARING), Partial("left front"))
         await pilot.pause()
-        assert "left front" in _shown(app, HeardLines)
+        assert "left front" in stage.shown(app, HeardLines)
         stage.say(*stage.took("left front rail"))
         await pilot.pause()
         lines = app.screen.query_one(HeardLines)
@@ -85,7 +76,7 @@ async def test_of_a_long_sentence_its_end_is_shown_while_it_is_said(stage: Any) 
     async with app.run_test(size=(80, 24)) as pilot:
         stage.say(StateChanged(State.HEARING), Partial("word " * 200 + "the end"))
         await pilot.pause()
-        assert _shown(app, HeardLines).split("\n")[0].endswith("the end")
+        assert stage.shown(app, HeardLines).split("\n")[0].endswith("the end")
 
 
 async def test_an_entry_comes_on_the_card_with_its_grade_and_why(stage: Any) -> None:
@@ -101,6 +92,17 @@ async def test_an_entry_comes_on_the_card_with_its_grade_and_why(stage: Any) -> 
         assert "left control arm mount" in lines
         assert "hole, 25.4 mm" in lines
         assert "why: A hole" in lines
+
+
+async def test_a_log_gone_on_with_shows_what_it_holds(stage: Any) -> None:
+    """The list is there at once, and the place has to be named anew."""
+    app = stage.app()
+    async with app.run_test(size=(120, 40)) as pilot:
+        held = stage.inspection("fuel line surface rust")
+        stage.say(replace(stage.opened(()), inspection=held, resumed=True))
+        await pilot.pause()
+        assert app.screen.query_one(EntryList).option_count == 1
+        assert "name the place anew" in app.screen.query_one(NoticeLine).text
 
 
 async def test_of_two_findings_in_a_breath_the_worse_comes_on_the_card(stage: Any) -> None:
@@ -169,7 +171,7 @@ async def test_what_is_unseen_shrinks(stage: Any) -> None:
     async with app.run_test(size=(120, 40)) as pilot:
         stage.say(stage.opened(()))
         await pilot.pause()
-        before = _shown(app, Unseen)
+        before = stage.shown(app, Unseen)
         stage.say(*stage.took("steering box mount clean, scraped it, firm"))
         await pilot.pause()
         assert "18 critical mounts" in before
@@ -194,54 +196,4 @@ async def test_what_was_said_in_stand_by_is_not_shown(stage: Any) -> None:
     async with app.run_test() as pilot:
         stage.say(stage.opened(()), *stage.took("stand by", "my private business"))
         await pilot.pause()
-        assert "private" not in _shown(app, HeardLines)
-
-
-async def test_level_talk_time_and_answers_are_shown(stage: Any) -> None:
-    """The small print, each where it belongs."""
-    app = stage.app(talk=Talk.TONES)
-    async with app.run_test(size=(120, 40)) as pilot:
-        assert "TALK tones" in _shown(app, FactsLine)
-        stage.say(stage.opened(()), Level(-20.0, -60.0, clipped=True), Told(Signal.CHANGED, "Done"))
-        stage.say(TalkChanged(Talk.EVERYTHING))
-        stage.clock.now_s = 3723.0
-        app.screen._tick()
-        await pilot.pause()
-        assert "-20 dB  floor  -60 dB  CLIPPED" in _shown(app, Meter)
-        assert "TIME 1:02:03  TALK everything  EAR built-in, tiny" in _shown(app, FactsLine)
-        assert "ANSWER   Done" in _shown(app, HeardLines)
-
-
-@pytest.mark.parametrize("level", [float("-inf"), float("nan"), -200.0, 0.0, 12.0])
-async def test_no_level_breaks_the_meter(stage: Any, level: float) -> None:
-    """Digital silence is minus infinity."""
-    app = stage.app()
-    async with app.run_test() as pilot:
-        stage.say(Level(level, level))
-        await pilot.pause()
-        assert "dB" in _shown(app, Meter)
-
-
-async def test_a_serious_notice_holds_its_place(stage: Any) -> None:
-    """What comes after it waits, and is not lost."""
-    app = stage.app()
-    async with app.run_test() as pilot:
-        stage.say(Noticed("the disk is full", serious=True), Noticed("first"), Noticed("second"))
-        await pilot.pause()
-        line = app.screen.query_one(NoticeLine)
-        assert _shown(app, NoticeLine) == "!!  the disk is full"
-        stage.clock.now_s = SERIOUS_S + 0.1
-        line.settle()
-        assert _shown(app, NoticeLine) == "i  second"
-        stage.say(Noticed("third"))
-        await pilot.pause()
-        assert line.text == "third"
-
-
-async def test_a_newer_serious_notice_replaces_an_older_one(stage: Any) -> None:
-    """The newest is what a person can still do something about."""
-    app = stage.app()
-    async with app.run_test() as pilot:
-        stage.say(Noticed("one", serious=True), Noticed("two", serious=True))
-        await pilot.pause()
-        assert app.screen.query_one(NoticeLine).text == "two"
+        assert "private" not in stage.shown(app, HeardLines)

@@ -20,6 +20,10 @@ if TYPE_CHECKING:
 FADE_S = 0.008
 """How long sound takes to fall silent or to come back: short, yet without a click."""
 
+BEHIND_S = 3.0
+"""A tone that would come later than this answers nothing any more: of those that wait, the oldest
+give way (many lines pasted at once)."""
+
 
 class Mixer:
     """Two lanes of sound in one stream; safe to use from several threads.
@@ -43,6 +47,8 @@ class Mixer:
             Samples that go out before its first one.
         """
         with self._lock:
+            if tone:
+                self._tones.shorten(round(BEHIND_S * self.rate_hz))
             ahead = self._tones.left + (0 if tone else self._words.left)
             (self._tones if tone else self._words).put(samples)
             return ahead
@@ -126,6 +132,12 @@ class _Lane:
         if len(samples):
             self._waiting.append(samples)
             self.left += len(samples)
+
+    def shorten(self, most: int) -> None:
+        """Drop sounds that wait behind the first, the oldest of them first, down to so many samples."""
+        while self.left > most and len(self._waiting) > 1:
+            self.left -= len(self._waiting[1])
+            del self._waiting[1]
 
     def take(self, frames: int) -> Floats:
         """At most so many samples, fewer at the end."""

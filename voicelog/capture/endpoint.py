@@ -8,12 +8,12 @@ quietest late moment, and the next clip goes on with the very next sample.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 
+from voicelog.capture.keeping import SURE, is_speech
 from voicelog.capture.level import level_dbfs
 from voicelog.capture.noise import NoiseFloor
-from voicelog.capture.stretch import PAUSE_BLOCKS, Block, Stretch
+from voicelog.capture.stretch import PAUSE_BLOCKS, Block, Stretch, blocks
 from voicelog.capture.voice import BLOCK, SileroDetector, VoiceDetector
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE, Clip
 
@@ -22,20 +22,6 @@ OPENS = 0.5
 
 HOLDS = 0.35
 """Speech probability that keeps it open: lower, so that a word's soft end is not lost."""
-
-LEAST_SPEECH_S = 0.2
-"""Speech an utterance must hold. The shortest spoken word of the vocabulary has more."""
-
-SURE = 0.9
-"""Speech probability that leaves little doubt."""
-
-LEAST_SURE_S = 0.15
-"""Sure speech that an utterance must hold when it stands out of the noise. Measured on synthesised
-blows on hollow metal, whose ring lies where voices do: those taken for speech hold 0.13 s and less,
-single words 0.19 s and more. In noise the detector is less sure of words, and nothing is asked."""
-
-STANDS_OUT_DB = 12.0
-"""Mean level of the speech above the noise floor from which noise is no excuse."""
 
 POST_ROLL_S = 0.3
 """Silence kept after the last speech; the rest may become the next clip's pre-roll."""
@@ -68,8 +54,8 @@ class Endpointer:
         detector: VoiceDetector | None = None,
     ) -> None:
         self._detector = detector or SileroDetector()
-        self._closing = max(1, _blocks(silence_s))
-        self._preroll = _blocks(preroll_s)
+        self._closing = max(1, blocks(silence_s))
+        self._preroll = blocks(preroll_s)
         self._longest = max(PAUSE_BLOCKS + 1, int(longest_s * SAMPLE_RATE) // BLOCK)
         self._noise = NoiseFloor()
         self._waiting = bytearray()
@@ -135,7 +121,7 @@ class Endpointer:
         would cut it first. As long as the guess stands, the very same object is given.
         """
         after_speech = self._blocks.after_speech()
-        end = after_speech + _blocks(POST_ROLL_S)
+        end = after_speech + blocks(POST_ROLL_S)
         if not self.speaking or len(self._blocks) < end or self._is_cut_before(after_speech):
             return None
         key = (self._blocks.start, end)
@@ -182,11 +168,11 @@ class Endpointer:
 
     def _earliest(self, size: int) -> int:
         """The first place at which an utterance of so many blocks may be cut."""
-        return max(size // 2, size - _blocks(CUT_WITHIN_S))
+        return max(size // 2, size - blocks(CUT_WITHIN_S))
 
     def _close(self) -> list[Clip]:
         """The open utterance up to a little after its last speech, if it holds enough of it."""
-        end = min(len(self._blocks), self._blocks.after_speech() + _blocks(POST_ROLL_S))
+        end = min(len(self._blocks), self._blocks.after_speech() + blocks(POST_ROLL_S))
         clips = [self._clip(end, cut=False)] if self._is_kept() else []
         if clips:
             self._blocks.drop(end)
@@ -209,15 +195,6 @@ class Endpointer:
         return self._blocks.clip(end, cut=cut, noise_dbfs=self._noise_before_dbfs)
 
     def _is_kept(self) -> bool:
-        """Does it hold speech enough, and, where noise is no excuse, sure speech?"""
         if self._continues:
             return self._blocks.speech_blocks() > 0
-        if self._blocks.speech_blocks() < _blocks(LEAST_SPEECH_S):
-            return False
-        above_db = self._blocks.speech_dbfs() - self._noise_before_dbfs
-        return above_db < STANDS_OUT_DB or self._blocks.sure_blocks() >= _blocks(LEAST_SURE_S)
-
-
-def _blocks(seconds: float) -> int:
-    """Whole blocks that cover so many seconds."""
-    return math.ceil(seconds * SAMPLE_RATE / BLOCK)
+        return is_speech(self._blocks, self._noise_before_dbfs)

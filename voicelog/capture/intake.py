@@ -52,6 +52,7 @@ class Intake:
         self._taken = 0  # frames; written by the reader only
         self.lost_frames = 0
         """Frames let go since the last block that found room."""
+        self._overflow = False  # told with a block that found no room
         self.last_at_s = clock()
         """When the device last showed that it lives."""
         self.finished = False
@@ -65,11 +66,12 @@ class Intake:
     def take(self, indata: Floats, frames: int, time: Any, status: Any) -> None:
         """The callback: ``indata`` belongs to PortAudio and changes after this returns."""
         self.last_at_s = self._clock()
+        self._overflow |= bool(status) and bool(status.input_overflow)
         if self.waiting_frames + frames > self._most:
             self.lost_frames += frames
             return
         lost, self.lost_frames = self.lost_frames, 0
-        overflow = bool(status) and bool(status.input_overflow)
+        overflow, self._overflow = self._overflow, False
         adc_s = float(time.inputBufferAdcTime)
         self._put += frames
         self._queue.put(Block(indata.copy(), self.last_at_s, adc_s, overflow, lost))

@@ -7,9 +7,10 @@ from threading import Lock
 from typing import Any
 
 from voicelog.capture.convert import Converter
-from voicelog.capture.devices import Device, Library
+from voicelog.capture.devices import Device
 from voicelog.capture.incoming import Dropped, Incoming, Sound
 from voicelog.capture.intake import Block, Intake
+from voicelog.capture.library import Library
 from voicelog.errors import MicrophoneFault
 
 BLOCK_S = 0.032

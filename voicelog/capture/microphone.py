@@ -12,8 +12,9 @@ from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext, suppress
 from threading import Event, Lock
 
-from voicelog.capture.devices import Device, Library, choose_input, inputs, portaudio, renew
+from voicelog.capture.devices import Device, choose_input, inputs, portaudio, renew
 from voicelog.capture.incoming import Back, Ended, Gone, Incoming
+from voicelog.capture.library import Library
 from voicelog.capture.line import Line
 from voicelog.capture.mute import MUTED_AFTER_S, Mute
 from voicelog.errors import MicrophoneFault, VoicelogError
@@ -126,7 +127,7 @@ class Microphone:
         if block is None:
             if why := self._line.trouble(self._silent_after_s):
                 self._part(self._line, why)
-            return False
+            return self._ended
         self._welcome(block.at_s)
         noticed = self._mute.take(not block.frames.any(), block.at_s)
         self._pending.extend((noticed,) if noticed is not None else ())

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from typing import Any
 
-from voicelog.capture.devices import Library, choose_output, portaudio
+from voicelog.capture.devices import choose_output, portaudio
+from voicelog.capture.library import Library
 from voicelog.domain.sound import SAMPLE_RATE
 from voicelog.errors import MicrophoneFault
 

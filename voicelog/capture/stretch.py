@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from statistics import fmean
 
 from voicelog.capture.level import level_dbfs
+from voicelog.capture.voice import BLOCK
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE, Clip
 
 PAUSE_BLOCKS = 5
@@ -103,3 +105,8 @@ class Stretch:
     def _level_around(self, place: int) -> float:
         around = self.blocks[max(0, place - PAUSE_BLOCKS // 2) : place + PAUSE_BLOCKS // 2 + 1]
         return level_dbfs(b"".join(block.pcm for block in around))
+
+
+def blocks(seconds: float) -> int:
+    """Whole blocks that cover so many seconds."""
+    return math.ceil(seconds * SAMPLE_RATE / BLOCK)

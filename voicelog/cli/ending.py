@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from voicelog.cli.wording import inert, spelt_in_words
 from voicelog.domain.entry import Entry, Inspection, Kind
+from voicelog.domain.inert import inert
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import title_in_words
+from voicelog.findings.wording import spelt_in_words
 
 _WHY = {
     "not-seen": "Nobody looked",

@@ -10,9 +10,10 @@ from rich.markup import escape
 from rich.text import Text
 
 from voicelog.cli.ending import gap_lines, past_lines, spelt_lines
-from voicelog.cli.wording import finding_lines, inert
+from voicelog.cli.wording import finding_lines
 from voicelog.domain.entry import Inspection
 from voicelog.domain.grade import Verdict
+from voicelog.domain.inert import inert
 from voicelog.domain.reading import Act
 from voicelog.domain.zone import ZoneMap
 from voicelog.runtime.event import Event

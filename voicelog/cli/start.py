@@ -5,10 +5,10 @@ from __future__ import annotations
 import shlex
 import signal
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,6 +16,13 @@ from voicelog.cli.flags import ear_flags, settings_from, shared, with_options
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import Talk
 from voicelog.runtime.messages import Closed
+
+if TYPE_CHECKING:
+    from voicelog.config.settings import Settings
+    from voicelog.runtime.live import LiveEngine
+
+LAST_WORD_S = 40.0
+"""So long the engine may need to end: it says its last words and closes the log."""
 
 _LIVE = (
     click.option("--resume", metavar="LOG", help='Go on with a log that was stopped: its folder, or "last".'),
@@ -72,28 +79,51 @@ def start(
         microphone=flags.get("microphone") or "",
     )  # fmt: skip
     engine = launch(settings, wishes)
-    with _stopping(engine.stop):
-        if plain or as_json or not (sys.stdin.isatty() and sys.stdout.isatty()):
+    with _stopping(engine):
+        if plain or as_json or not _is_a_terminal():
             from voicelog.cli.plain import run_plain
 
             closed = run_plain(engine, as_json=as_json)
         else:
-            from voicelog.tui.app import LiveApp
-
-            closed = LiveApp(engine, settings).run()
+            closed = _run_screen(engine, settings)
     _leave(closed)
 
 
+def _run_screen(engine: LiveEngine, settings: Settings) -> Closed | None:
+    """The screen; should it fail, what it said of that is shown once the terminal is back."""
+    from voicelog.tui.app import LiveApp
+    from voicelog.tui.terminal import to_ourselves
+
+    app, failure = LiveApp(engine, settings), ""
+    with to_ourselves() as aside:
+        closed = app.run()
+        if app.return_code:
+            failure = aside()
+    if failure:
+        click.echo(failure, err=True)
+        raise click.ClickException("The screen failed; --plain goes on without it.")
+    return closed
+
+
 @contextmanager
-def _stopping(stop: Callable[[], None]) -> Iterator[None]:
-    """A wish to end from outside (a closed terminal, a system that shuts down) ends it in order."""
+def _stopping(engine: LiveEngine) -> Iterator[None]:
+    """However the front end ends, and whoever wishes it (a closed terminal, a system that shuts
+    down): the engine ends in order, and before the process does.
+    """
     wishes = [signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
-    before = [(wish, signal.signal(wish, lambda _number, _frame: stop())) for wish in wishes]
+    before = [(wish, signal.signal(wish, lambda _number, _frame: engine.stop())) for wish in wishes]
     try:
         yield
     finally:
+        engine.stop()
+        engine.join(LAST_WORD_S)
         for wish, handler in before:
             signal.signal(wish, handler)
+
+
+def _is_a_terminal() -> bool:
+    """The screen is drawn on the standard error, keys come from the standard input."""
+    return all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr))
 
 
 def _leave(closed: Closed | None) -> None:

@@ -18,8 +18,6 @@ from voicelog.findings.wording import (
     what_in_words,
 )
 
-__all__ = ["finding_lines", "inert", "spelt_in_words"]
-
 _STYLES = {
     "cosmetic": "green",
     "treat": "yellow",

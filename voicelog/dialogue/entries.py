@@ -91,7 +91,12 @@ def copy(scene: Scene, said: Said, model: Entry | None) -> None:
 
 
 def remark(scene: Scene, statement: Statement, moment: Moment, *doubts: str) -> None:
-    """Words that say nothing of the metal, kept as they are."""
+    """Words that say nothing of the metal, kept as they are.
+
+    Where the ear found no word in a noise, the sound alone is kept.
+    """
+    if not statement.text.strip():
+        return
     text = f"{statement.text} ({statement.reason})" if statement.reason else statement.text
     entry = Entry(
         scene.next_id(moment), moment.utterance, moment.at, Kind.REMARK,

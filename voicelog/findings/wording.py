@@ -8,7 +8,7 @@ from voicelog.domain.entry import Entry, Finding, Kind, Question
 from voicelog.domain.inert import inert
 from voicelog.domain.slot import SPELT_SLOTS
 
-SIGNS: Mapping[str, str] = {"cosmetic": "·", "treat": "+", "repair": "#", "unsafe": "!!"}
+SIGNS: Mapping[str, str] = {"cosmetic": "~", "treat": "+", "repair": "#", "unsafe": "!"}
 """Grade to the sign beside its word, so that neither needs a colour."""
 
 _SPELT = {"vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled"}

@@ -151,6 +151,9 @@ def _session(path: Path) -> Any:
     options = ort.SessionOptions()
     options.intra_op_num_threads, options.inter_op_num_threads = _THREADS[path.name], 1
     options.enable_cpu_mem_arena = False  # an arena never gives back what the longest clip took
+    options.enable_mem_pattern = (
+        False  # one is kept for each length of clip: memory that only grows
+    )
     options.add_session_config_entry("session.intra_op.allow_spinning", "0")
     options.log_severity_level = 4
     try:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from voicelog.domain.reading import Vocabulary
 from voicelog.runtime.messages import Action
 
@@ -16,6 +18,12 @@ def words_of(action: Action, vocabulary: Vocabulary) -> str:
     if action is Action.GO_AHEAD:
         return resume_phrase(vocabulary)
     return _first(vocabulary, "act", str(action)) if action in _SPOKEN else ""
+
+
+def spoken_words(vocabulary: Vocabulary) -> Mapping[Action, str]:
+    """The words of the grammar in force for every action that has some."""
+    words = {action: words_of(action, vocabulary) for action in Action}
+    return {action: text for action, text in words.items() if text}
 
 
 def resume_phrase(vocabulary: Vocabulary) -> str:

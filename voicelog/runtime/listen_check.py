@@ -95,16 +95,17 @@ class _Check:
 
     def listen(self, length_s: float, *, recording: bool) -> Iterator[Shown]:
         """So many seconds of sound, or until there is no more; forgets the part before."""
-        self._part, self._clipped, left_s = [], False, length_s
+        self._part, self._clipped = [], False
         self.pcm.clear()
-        while left_s > 0.0 and (sound := self._next()) is not None:
-            left_s -= len(sound.pcm) / BYTES_PER_SAMPLE / SAMPLE_RATE
+        whole = round(length_s * SAMPLE_RATE) * BYTES_PER_SAMPLE
+        while len(self.pcm) < whole and (sound := self._next()) is not None:
             self.pcm += sound.pcm
             self._clipped |= sound.clipped
+            left_s = max(0, whole - len(self.pcm)) / BYTES_PER_SAMPLE / SAMPLE_RATE
             for reading in self._meter.feed(sound.pcm):
                 self._all.append(reading.level_dbfs)
                 self._part.append(reading.level_dbfs)
-                yield Shown(recording, reading.level_dbfs, self._levels(), max(0.0, left_s))
+                yield Shown(recording, reading.level_dbfs, self._levels(), left_s)
 
     def outcome(self) -> Checked:
         """How the part just listened to was."""

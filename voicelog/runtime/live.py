@@ -20,7 +20,7 @@ from voicelog.config.cache import checked_grammar
 from voicelog.config.settings import Settings
 from voicelog.errors import VoicelogError
 from voicelog.recognise.port import Ear
-from voicelog.runtime.actions import resume_phrase
+from voicelog.runtime.actions import resume_phrase, spoken_words
 from voicelog.runtime.answering import Answering
 from voicelog.runtime.bay import Bay
 from voicelog.runtime.going_on import Earlier
@@ -167,4 +167,6 @@ def _opened(
         rails=settings.rails,
         resume=resume_phrase(grammar.vocabulary),
         resumed=resumed,
+        rules={rule.id: rule.text for rule in grammar.rules.rules},
+        spoken=spoken_words(grammar.vocabulary),
     )

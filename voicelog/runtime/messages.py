@@ -85,6 +85,8 @@ class Opened:
         rails: how its rails are made.
         resume: what ends standing by, as it is said.
         resumed: an earlier log is gone on with.
+        rules: id of each rule in force to its sentence.
+        spoken: the words of the grammar in force that ask for an action.
     """
 
     log: Path
@@ -97,6 +99,8 @@ class Opened:
     rails: Rails
     resume: str
     resumed: bool = False
+    rules: Mapping[str, str] = field(default_factory=dict)
+    spoken: Mapping[Action, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

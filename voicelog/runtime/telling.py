@@ -54,10 +54,12 @@ def signal_of(event: Event) -> Signal | None:
     """The tone that an utterance deserves: what a person must know first.
 
     Unsafe before everything that was only kept; a question before a doubt, since it waits. None
-    where nothing is to sound: in stand-by, and where the answer is words ("say again").
+    where nothing is to sound: in stand-by, where the ear found no word in a noise, and where the
+    answer is words ("say again").
     """
     turn = event.turn
-    if not turn.keep or turn.act in (Act.SAY_AGAIN, Act.READ_BACK):
+    nothing = not event.heard.text.strip() and not turn.changes
+    if not turn.keep or nothing or turn.act in (Act.SAY_AGAIN, Act.READ_BACK):
         return None
     live = [finding for finding in event.findings if not finding.withdrawn]
     tones = (

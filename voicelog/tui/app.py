@@ -45,8 +45,6 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
     Args:
         engine: the inspection; started when the screen is up.
         settings: what the pedal does and which key it sends, how much is said aloud, the colours.
-        rules: rule id to its sentence, for the card.
-        spoken: words of the grammar in force, for the help screen.
         clock: seconds that only run forward.
         linger_s: so long a finished inspection stays on the screen.
     """
@@ -61,8 +59,6 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         engine: Engine,
         settings: Settings,
         *,
-        rules: Mapping[str, str] | None = None,
-        spoken: Mapping[Action, str] | None = None,
         clock: Callable[[], float] = monotonic,
         linger_s: float = LINGER_S,
     ) -> None:
@@ -70,10 +66,9 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         self._engine, self._clock, self._linger_s = engine, clock, linger_s
         self._pedal = Pedal(Mode(settings.push_to_talk))
         self._watch: Timer | None = None
-        self._spoken = dict(spoken or {})
         self._asked_to_leave_s = float("-inf")
         self._last_word: Closed | None = None
-        self._live = LiveScreen(rules or {}, settings.talk, clock)
+        self._live = LiveScreen(settings.talk, clock)
         for made in themes():
             self.register_theme(made)
         self.theme = NAMES[settings.theme]
@@ -83,8 +78,8 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         """The live screen lies under everything else."""
         return self._live
 
-    def on_mount(self) -> None:
-        """Start the engine; it answers from its own thread."""
+    def on_ready(self) -> None:
+        """Start the engine once there is a screen to show it on; it answers from its own thread."""
         self._engine.start(self._receive)
 
     def _receive(self, message: Message) -> None:
@@ -150,9 +145,7 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         shown = isinstance(self.screen, HelpScreen)
         self._uncover()
         if not shown:
-            self.push_screen(
-                HelpScreen(with_words(self._spoken | {Action.GO_AHEAD: self._live.resume}))
-            )
+            self.push_screen(HelpScreen(with_words(self._live.spoken)))
 
     def _leave(self) -> None:
         """Leave when asked twice; a finished inspection needs asking once."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 from textual.app import ComposeResult
 from textual.containers import Horizontal, Vertical
@@ -22,20 +22,19 @@ class Body(Horizontal):
     """Three columns, of which a small window shows the first.
 
     Args:
-        rules: rule id to its sentence.
         clock: seconds that only run forward.
     """
 
-    def __init__(self, rules: Mapping[str, str], clock: Callable[[], float]) -> None:
+    def __init__(self, clock: Callable[[], float]) -> None:
         super().__init__()
-        self._rules, self._clock = rules, clock
+        self._clock = clock
         self._zone_map = ZoneMap("", "", {})
 
     def compose(self) -> ComposeResult:
         """A question lies over the card; the style sheets say which of the two is seen."""
         with Vertical(id="found"):
             yield HeardLines()
-            yield FindingCard(self._rules)
+            yield FindingCard()
             yield QuestionCard(self._clock)
             yield EntryList()
         yield PlanView()

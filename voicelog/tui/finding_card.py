@@ -26,15 +26,11 @@ _EMPTY = "Nothing found yet.\nEvery entry appears here with its grade and why."
 
 
 class FindingCard(Horizontal):
-    """The newest entry, or the one picked from the list.
+    """The newest entry, or the one picked from the list."""
 
-    Args:
-        rules: rule id to its sentence; without one the id is shown.
-    """
-
-    def __init__(self, rules: Mapping[str, str]) -> None:
+    def __init__(self) -> None:
         super().__init__()
-        self._rules = rules
+        self.rules: Mapping[str, str] = {}
         self.finding: Finding | None = None
 
     def compose(self) -> ComposeResult:
@@ -59,5 +55,5 @@ class FindingCard(Horizontal):
             yield Content.styled(f"! {caution}", "bold")
         for doubt in doubt_words(finding.entry):
             yield Content(f"? {doubt}")
-        for why in why_words(finding, self._rules):
+        for why in why_words(finding, self.rules):
             yield Content(f"why: {why}")

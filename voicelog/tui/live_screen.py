@@ -17,11 +17,12 @@ from voicelog.domain.slot import Slots
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import place_in_words
 from voicelog.runtime import messages
-from voicelog.runtime.messages import Message, State
+from voicelog.runtime.messages import Action, Message, State
 from voicelog.tui.body import Body
 from voicelog.tui.cautions import Cautions
 from voicelog.tui.entry_words import most_telling
 from voicelog.tui.facts_line import FactsLine
+from voicelog.tui.finding_card import FindingCard
 from voicelog.tui.heard_lines import HeardLines
 from voicelog.tui.hint_line import HintLine
 from voicelog.tui.looks import LEAVING, STATES, Look
@@ -45,7 +46,6 @@ class LiveScreen(Screen[None]):
     """Shows what the engine publishes; asks nothing by itself.
 
     Args:
-        rules: rule id to its sentence.
         talk: how much is said aloud to begin with.
         clock: seconds that only run forward.
     """
@@ -54,13 +54,14 @@ class LiveScreen(Screen[None]):
     VERTICAL_BREAKPOINTS = _DOWN
     AUTO_FOCUS = ""
 
-    def __init__(self, rules: Mapping[str, str], talk: Talk, clock: Callable[[], float]) -> None:
+    def __init__(self, talk: Talk, clock: Callable[[], float]) -> None:
         super().__init__()
-        self._rules, self._talk, self._clock = rules, talk, clock
+        self._talk, self._clock = talk, clock
         self._began_s = clock()
         self._zone_map = ZoneMap("", "", {})
         self._asked_just_now = False
         self.resume = ""
+        self.spoken: Mapping[Action, str] = {}
 
     def compose(self) -> ComposeResult:
         """From the top: state, place, what was heard and found, the plan, what is unseen, facts."""
@@ -68,7 +69,7 @@ class LiveScreen(Screen[None]):
         yield HintLine()
         yield PlaceLine()
         yield Cautions()
-        yield Body(self._rules, self._clock)
+        yield Body(self._clock)
         yield Unseen(classes="-line")
         yield NoticeLine(self._clock)
         yield Meter()
@@ -109,11 +110,15 @@ class LiveScreen(Screen[None]):
 
     def _begin(self, opened: messages.Opened) -> None:
         self._zone_map, self.resume = opened.zone_map, opened.resume
+        self.spoken = {Action.GO_AHEAD: opened.resume, **opened.spoken}
+        self.query_one(FindingCard).rules = opened.rules
         self.query_one(FactsLine).opened = opened
         self.query_one(Cautions).sentences = opened.cautions
         self.set_class(bool(opened.cautions), "-cautions")
         self.query_one(QuestionCard).answered()
         self._inspected(opened.inspection, {})
+        if opened.resumed:
+            self.notice("An earlier log is gone on with: name the place anew")
 
     def _change(self, changed: messages.StateChanged) -> None:
         self._look(STATES[changed.state], changed.detail)
@@ -165,7 +170,7 @@ class LiveScreen(Screen[None]):
 
     def _settle(self) -> None:
         """Close the question, unless it came with the very utterance that is being told of."""
-        if True:
+        if not self._asked_just_now:
             self.query_one(QuestionCard).answered()
 
     def _notice(self, noticed: messages.Noticed) -> None:

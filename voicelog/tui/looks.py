@@ -6,6 +6,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from voicelog.domain.entry import Finding, Kind
+from voicelog.domain.grade import Grade
+from voicelog.findings.wording import SIGNS
 from voicelog.runtime.messages import State
 
 
@@ -57,10 +59,8 @@ LEAVING = Look("STOPPING", "■", "still", "It can be gone on with later")
 """Shown between the wish to leave and the engine's last word."""
 
 GRADES: Mapping[str, Look] = {
-    "unsafe": Look("UNSAFE", "!", "unsafe"),
-    "repair": Look("REPAIR", "#", "repair"),
-    "treat": Look("TREAT", "+", "treat"),
-    "cosmetic": Look("COSMETIC", "~", "cosmetic"),
+    str(grade): Look(str(grade).upper(), SIGNS[str(grade)], str(grade))
+    for grade in sorted(Grade, key=lambda grade: -grade.rank)
 }
 """Grade to its look, the worst first."""
 

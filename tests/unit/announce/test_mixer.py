@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from voicelog.announce.mixer import FADE_S, Mixer
+from voicelog.announce.mixer import BEHIND_S, FADE_S, Mixer
 
 RATE_HZ = 8_000
 FADE = round(FADE_S * RATE_HZ)
@@ -156,3 +156,15 @@ def test_what_is_too_loud_together_is_clipped_not_wrapped() -> None:
     mixer.take(200)
     mixer.put(np.full(100, 0.9, np.float32), tone=True)
     assert mixer.take(100).max() == 1.0
+
+
+def test_tones_that_come_too_late_give_way() -> None:
+    """A hundred lines pasted at once: the first tone is whole, the newest comes within seconds."""
+    mixer = Mixer(RATE_HZ)
+    for number in range(100):
+        ahead = mixer.put(np.full(RATE_HZ // 2, number / 100, np.float32), tone=True)
+        assert ahead <= BEHIND_S * RATE_HZ + RATE_HZ // 2
+    out = _all(mixer, 1_000)
+    assert not out[: RATE_HZ // 2].any()
+    assert out[-1] == pytest.approx(0.99)
+    assert (np.diff(out) >= 0).all()

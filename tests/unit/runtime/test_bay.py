@@ -301,3 +301,16 @@ def test_where_nobody_can_hear_it_nobody_is_missed(
     voice = Voice(slow=True, audible=False)
     played = play(shipped_grammar, tmp_path, [RUST, 0.1, HOLE], voice=voice)
     assert len(played.entries()) == 2
+
+
+def test_a_noise_without_a_word_is_kept_and_not_answered(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """A door that slams: its sound is in the log, but there is nothing to remark or to sound."""
+    played = play(shipped_grammar, tmp_path, [RUST, " "])
+    assert len(played.took()) == 3
+    assert played.entries() == [("sill", "left", "surface-rust")]
+    assert Signal.REMARK not in played.voice.signals
+    utterances = [fact for fact in played.facts() if fact.type == "utterance"]
+    assert utterances[-1].body["changes"] == []
+    assert "clip" in utterances[-1].body

@@ -1,0 +1,40 @@
+"""The terminal for the screen alone."""
+
+from __future__ import annotations
+
+import os
+import sys
+import tempfile
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+STDERR = 2
+
+
+@contextmanager
+def to_ourselves() -> Iterator[Callable[[], str]]:
+    """Draw through a copy of the standard error, and set aside what else is written to it.
+
+    The screen is drawn on ``sys.__stderr__``. Sound libraries print to the same place, and
+    sounddevice points it elsewhere while PortAudio is started anew: both would spoil the screen.
+
+    Gives what tells the text set aside; to be asked before the end.
+    """
+    kept = os.dup(STDERR)
+    screen = os.fdopen(os.dup(kept), "w", encoding="utf-8", errors="replace")
+    before, sys.__stderr__ = sys.__stderr__, screen  # type: ignore[misc]
+    with tempfile.TemporaryFile() as aside:
+        os.dup2(aside.fileno(), STDERR)
+        try:
+            yield lambda: _all_of(aside.fileno())
+        finally:
+            sys.stderr.flush()
+            os.dup2(kept, STDERR)
+            sys.__stderr__ = before  # type: ignore[misc]
+            screen.close()
+            os.close(kept)
+
+
+def _all_of(file: int) -> str:
+    sys.stderr.flush()
+    return os.pread(file, os.fstat(file).st_size, 0).decode("utf-8", errors="replace")
