@@ -82,10 +82,10 @@ def main() -> None:
             _show_end(out, session)
     out.save_svg(str(_PICTURE), title="voicelog demo", theme=_THEME)
     text = _PICTURE.read_text(encoding="utf-8")
-    _PICTURE.write_text(_offline(text), encoding="utf-8")
+    _PICTURE.write_text(offline(text), encoding="utf-8")
 
 
-def _offline(svg: str) -> str:
+def offline(svg: str) -> str:
     """The drawing without fonts from elsewhere: a reader's own fixed-width font is used."""
     bare = re.sub(r"\s*@font-face \{.*?\}", "", svg, flags=re.DOTALL)
     return re.sub(r"font-family: (?:Fira Code, monospace|arial);", f"font-family: {_FONTS};", bare)
