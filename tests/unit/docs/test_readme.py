@@ -86,7 +86,7 @@ def test_examples_name_real_commands_and_flags(line: str) -> None:
 @pytest.mark.parametrize("page", PAGES)
 def test_commands_named_in_prose_exist(page: str) -> None:
     """Each command in backquotes exists, such as `voicelog model get`."""
-    named = re.findall(r"`voicelog ([a-z-]+(?: [a-z]+)?)[^`]*`", PAGES[page])
+    named = re.findall(r"`voicelog ([a-z][a-z-]*(?: [a-z]+)?)[^`]*`", PAGES[page])
     assert named
     for words in named:
         found, _rest = command(words.split())
