@@ -4,17 +4,19 @@ from __future__ import annotations
 
 import platform
 import shutil
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 import click
 
 from voicelog import __version__
+from voicelog.announce.lookup import VoiceStatus, voices
 from voicelog.config.cache import cache_folder
+from voicelog.config.machine import machine_file
 from voicelog.config.settings import default_user_file, load_settings
 from voicelog.domain.inert import inert
 from voicelog.errors import MicrophoneFault
-from voicelog.recognise.lookup import ears
+from voicelog.recognise.lookup import EarStatus, ears
 
 
 @click.command()
@@ -37,14 +39,15 @@ def doctor(listen: bool, microphone: str | None) -> None:
         f"voicelog {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}"
     )
     click.echo("\nEars")
-    found = ears()
-    for ear in found:
-        click.echo(f"  {'ready ' if ear.ready else 'absent'}  {ear.name:<9} {ear.detail}")
-        if ear.hint and not ear.ready:
-            click.echo(f"          to get it: {ear.hint}")
-    chosen = _chosen(settings.ear, [ear.name for ear in found if ear.ready])
+    ready = _tell(ears())
+    chosen = _chosen(settings.ear, [name for name in ready if name != "typed"])
     click.echo(
         f"  {'will hear: ' + chosen if chosen else 'nothing can hear yet; voicelog read works all the same'}"
+    )
+    click.echo("\nVoices")
+    chosen = _chosen(settings.voice, _tell(voices()))
+    click.echo(
+        f"  {'will speak: ' + chosen if chosen else 'nothing can speak; tones sound all the same'}"
     )
     click.echo("\nMicrophone")
     for line in _microphones(settings.microphone):
@@ -55,13 +58,27 @@ def doctor(listen: bool, microphone: str | None) -> None:
     click.echo(
         f"  settings: {file} ({'in use' if file.exists() else 'not there; the shipped ones hold'})"
     )
+    click.echo(f"  remembered: {machine_file()} (microphone and bias; may be deleted at any time)")
     click.echo(f"  cache: {cache_folder()} (grammars checked before; may be deleted at any time)")
 
 
+def _tell(found: Iterable[EarStatus | VoiceStatus]) -> list[str]:
+    """A line for each ear or voice, what to do about those that are absent, and who is ready."""
+    ready = []
+    for one in found:
+        click.echo(f"  {'ready ' if one.ready else 'absent'}  {one.name:<9} {one.detail}")
+        if one.ready:
+            ready.append(one.name)
+        elif one.hint:
+            click.echo(f"          to get it: {one.hint}")
+    return ready
+
+
 def _chosen(wanted: str, ready: list[str]) -> str:
+    """The one named, or the first where any will do; empty where it is not ready."""
     if wanted != "auto":
         return wanted if wanted in ready else ""
-    return next((name for name in ("vosk", "built-in") if name in ready), "")
+    return next(iter(ready), "")
 
 
 def _microphones(wanted: str | None) -> Iterator[str]:

@@ -12,29 +12,41 @@ from voicelog.config.settings import Settings, load_settings
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
+_MAP = click.option(
+    "--map", "map", metavar="NAME", help="Zone map: a name or a file [ladder-frame]."
+)
 GRAMMAR = click.option(
     "--grammar",
     metavar="NAME",
     help="Another language: a shipped one (de), or a grammar folder of your own.",
 )
+_WORDS = click.option(
+    "--words", "overlays", multiple=True, type=click.Path(path_type=Path),
+    help="Your own TOML words, layered over the shipped ones; may be repeated.",
+)  # fmt: skip
+_EAR = click.option(
+    "--ear", type=click.Choice(["auto", "built-in", "vosk"]),
+    help="Which recogniser hears [auto: vosk if it has a model].",
+)  # fmt: skip
+_MODEL = click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
 
 _SHARED = (
-    click.option("--map", "map", metavar="NAME", help="Zone map: a name or a file [ladder-frame]."),
+    _MAP,
     click.option("--rails", type=click.Choice(["boxed", "open", "mixed"]), help="How the rails are made."),
     click.option("--driver-side", type=click.Choice(["left", "right"]), help="Where the driver sits."),
     click.option("--nearside", type=click.Choice(["left", "right"]), help="The side next to the kerb [left]."),
     click.option("--mil", type=click.Choice(["millimetre", "thou"]), help='What "mil" stands for [millimetre].'),
     click.option("--into", type=click.Path(path_type=Path), help="Folder in which the log's folder is made."),
     GRAMMAR,
-    click.option("--words", "overlays", multiple=True, type=click.Path(path_type=Path),
-                 help="Your own TOML words, layered over the shipped ones; may be repeated."),
+    _WORDS,
     click.option("--json", "as_json", is_flag=True, help="Print entries and verdict as one JSON object."),
 )  # fmt: skip
 
+_VOCABULARY = (_MAP, GRAMMAR, _WORDS, _EAR, _MODEL)
+
 _EARS = (
-    click.option("--ear", type=click.Choice(["auto", "built-in", "vosk"]),
-                 help="Which recogniser hears [auto: vosk if it has a model]."),
-    click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model."),
+    _EAR,
+    _MODEL,
     click.option("--bias", type=float,
                  help="How strongly the built-in ear leans to the vocabulary [0.4]."),
     click.option("--subject", default="", metavar="TEXT",
@@ -50,6 +62,11 @@ def shared(command: Command) -> Command:
 def ear_flags(command: Command) -> Command:
     """The flags of every command that hears."""
     return with_options(command, _EARS)
+
+
+def vocabulary(command: Command) -> Command:
+    """The flags of every command that only asks which words there are, and which ear hears them."""
+    return with_options(command, _VOCABULARY)
 
 
 def with_options(command: Command, options: Sequence[Callable[[Command], Command]]) -> Command:

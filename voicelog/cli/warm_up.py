@@ -14,7 +14,7 @@ import click
 
 from voicelog.capture.devices import steady_name
 from voicelog.capture.incoming import Source
-from voicelog.cli.flags import GRAMMAR, settings_from
+from voicelog.cli.flags import settings_from, vocabulary
 from voicelog.cli.warm_up_lines import as_document
 from voicelog.cli.warm_up_screen import Shown
 from voicelog.config.data import samples_dir
@@ -54,19 +54,7 @@ REHEARSAL_PAUSE_S = 1.5
     type=click.Path(path_type=Path),
     help="Your own sentences, one a line, in place of the chosen ones.",
 )
-@click.option("--map", "map", metavar="NAME", help="Zone map: a name or a file.")
-@GRAMMAR
-@click.option(
-    "--words",
-    "overlays",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    help="Your own TOML words.",
-)
-@click.option(
-    "--ear", type=click.Choice(["auto", "built-in", "vosk"]), help="Which recogniser hears."
-)
-@click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
+@vocabulary
 @click.option(
     "--forget",
     "forgetting",

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import asdict
-from pathlib import Path
 from typing import Any
 
 import click
 
 from voicelog.cli.clashes import clash_lines, known_lines
-from voicelog.cli.flags import GRAMMAR, settings_from
+from voicelog.cli.flags import settings_from, vocabulary
 from voicelog.export.json_file import json_text
 from voicelog.runtime.clashes import LEAST
 from voicelog.runtime.words import WordsReport, check_words
@@ -21,17 +20,7 @@ def words() -> None:
 
 
 @words.command()
-@click.option("--map", "map", metavar="NAME", help="Zone map: a name or a file.")
-@GRAMMAR
-@click.option(
-    "--words",
-    "overlays",
-    multiple=True,
-    type=click.Path(path_type=Path),
-    help="Your own TOML words.",
-)
-@click.option("--ear", type=click.Choice(["auto", "built-in", "vosk"]), help="The ear to ask.")
-@click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
+@vocabulary
 @click.option(
     "--least",
     type=click.FloatRange(0.5, 1.0),
