@@ -6,6 +6,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -16,6 +17,9 @@ from voicelog.config.data import samples_dir
 from voicelog.journal.reading import read_log, verify
 
 RECORDING = samples_dir() / "d05.flac"
+LONGEST_S = 90.0
+"""So long a test waits at most: what hangs is killed, and the test fails."""
+
 UNHEARD_OF = "no such microphone anywhere"
 
 
@@ -38,6 +42,9 @@ class Started:
             env=environment, encoding="utf-8",
         )  # fmt: skip
         self.shown: list[str] = []
+        self.watch = threading.Timer(LONGEST_S, self.process.kill)
+        self.watch.daemon = True
+        self.watch.start()
 
     def until(self, text: str) -> None:
         """Read on until a line holds this."""
@@ -56,7 +63,8 @@ class Started:
 
     def end(self) -> int:
         """Read the rest; give the exit code."""
-        rest, _ = self.process.communicate(timeout=60)
+        rest, _ = self.process.communicate(timeout=LONGEST_S)
+        self.watch.cancel()
         self.shown += rest.splitlines()
         return self.process.returncode
 
@@ -129,7 +137,7 @@ def test_what_was_acknowledged_survives_a_kill(
     rehearsal.process.wait()
     time.sleep(0.1)
     again = Started(environment, tmp_path / "logs", "--resume", "last", RECORDING)
-    again.until("gone on with")
+    again.until("Going on with")
     again.type("q")
     assert again.end() == 0
     assert any("cosmetic" in line or "sill" in line for line in again.shown)

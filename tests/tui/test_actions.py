@@ -8,12 +8,11 @@ from textual.app import App
 
 from voicelog.domain.heard import Heard
 from voicelog.domain.reading import Act
-from voicelog.domain.signal import Signal
+from voicelog.domain.signal import MEANINGS, Signal
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.messages import Action
-from voicelog.tui.actions import DEEDS, bindings, key_name, with_words
+from voicelog.tui.actions import DEEDS, PEDAL, bindings, key_name, with_words
 from voicelog.tui.app import LiveApp
-from voicelog.tui.help_screen import SOUNDS
 
 
 def test_everything_the_engine_can_be_asked_for_has_a_key() -> None:
@@ -56,21 +55,21 @@ def test_every_binding_has_an_id() -> None:
 
 
 def test_leaving_works_even_while_words_are_typed() -> None:
-    """Ctrl+Q and Ctrl+C come before the line that is typed on."""
+    """Ctrl+Q and Ctrl+C come before the line that is typed on; so does a pedal that types nothing."""
     first = {key for b in bindings() if b.priority for key in b.key.split(",")}
-    assert first == {"ctrl+q", "ctrl+c"}
+    assert first == {"ctrl+q", "ctrl+c", PEDAL}
 
 
 def test_no_key_of_the_app_is_left_to_chance() -> None:
     """Of Textual's own bindings only the palette's is there; none quits without asking."""
     assert LiveApp.BINDINGS != App.BINDINGS
-    own = {key for deed in DEEDS for key in deed.keys.split(",")}
+    own = {key for d in DEEDS for key in d.keys.split(",") if d.id != PEDAL} | {PEDAL}
     assert {key for b in LiveApp.BINDINGS for key in b.key.split(",")} == own
 
 
 def test_every_sound_is_explained() -> None:
     """The help screen names every tone."""
-    assert set(SOUNDS) == set(Signal)
+    assert set(MEANINGS) == set(Signal)
 
 
 def test_keys_are_named_as_people_name_them() -> None:

@@ -15,7 +15,15 @@ from rich.segment import Segment
 from textual.widgets import OptionList
 
 from voicelog.domain.signal import Signal
-from voicelog.runtime.messages import Level, Noticed, Partial, State, StateChanged, Told
+from voicelog.runtime.messages import (
+    AnswerAwaited,
+    Level,
+    Noticed,
+    Partial,
+    State,
+    StateChanged,
+    Told,
+)
 from voicelog.tui.themes import themes
 
 LEAST = 7.0
@@ -102,6 +110,7 @@ SCENES: dict[str, tuple[Callable[[Any], list[Any]], tuple[str, ...]]] = {
     "under-way": (lambda stage: [*stage.story(), Partial("left"), Noticed("a notice")], ()),
     "alarm": (lambda stage: [*stage.story(), StateChanged(State.NO_MICROPHONE), *LOUD], ()),
     "question": (lambda stage: [*stage.story(), QUESTION], ()),
+    "countdown": (lambda stage: [*stage.story(), QUESTION, AnswerAwaited(8.0)], ()),
     "cautions": (lambda stage: [stage.opened(), StateChanged(State.CAUTIONS)], ()),
     "list": (lambda stage: list(stage.story()), ("tab", "down", "down")),
     "plan": (lambda stage: list(stage.story()), ("v",)),

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from voicelog.domain.signal import Signal
-from voicelog.runtime.messages import State, StateChanged, Told
+from voicelog.runtime.messages import AnswerAwaited, State, StateChanged, Told
 from voicelog.tui.cautions import Cautions
 from voicelog.tui.finding_card import FindingCard
 from voicelog.tui.help_screen import HelpScreen
@@ -18,22 +18,65 @@ pytestmark = pytest.mark.asyncio
 ASKED = Told(Signal.QUESTION, "Left rear rail, hole. Affirm?", aloud=True, question=True, for_s=8.0)
 
 
-async def test_a_question_covers_the_card_and_counts_down(stage: Any) -> None:
-    """When its time is over, the card is back."""
+async def test_a_question_counts_down_once_it_was_said_to_its_end(stage: Any) -> None:
+    """Words may take longer than the answer is waited for; when the time is over, it is gone."""
     app = stage.app()
     async with app.run_test() as pilot:
         stage.say(*stage.story(), ASKED)
         await pilot.pause()
         asked, card = app.screen.query_one(QuestionCard), app.screen.query_one(FindingCard)
-        assert (asked.display, card.display, asked.left_s) == (True, False, 8)
+        stage.clock.now_s = 60.0
+        asked.count()
+        assert (asked.display, card.display) == (True, False)
+        assert " s  " not in str(asked.render())
+        stage.say(AnswerAwaited(8.0))
+        await pilot.pause()
+        assert asked.left_s == 8
         assert "8 s" in str(asked.render())
-        stage.clock.now_s = 5.5
+        stage.clock.now_s = 65.5
         asked.count()
         assert asked.left_s == 3
-        stage.clock.now_s = 8.1
+        stage.clock.now_s = 68.1
         asked.count()
         await pilot.pause()
         assert (asked.display, card.display) == (False, True)
+
+
+async def test_a_question_said_again_is_waited_for_anew(stage: Any) -> None:
+    """Also when its time was over on the screen while it was being said."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()), ASKED, AnswerAwaited(8.0))
+        await pilot.pause()
+        asked = app.screen.query_one(QuestionCard)
+        for now_s in (5.0, 14.0):
+            stage.clock.now_s = now_s
+            asked.count()
+            stage.say(AnswerAwaited(8.0))
+            await pilot.pause()
+            assert (asked.display, asked.left_s) == (True, 8)
+
+
+async def test_an_answer_is_not_awaited_where_nothing_is_asked(stage: Any) -> None:
+    """A question that was answered meanwhile does not come back."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        first, second = stage.took("left rear rail, hole", "affirm")
+        stage.say(stage.opened(()), ASKED, first, Told(Signal.CHANGED), second, AnswerAwaited(8.0))
+        await pilot.pause()
+        assert not app.screen.query_one(QuestionCard).display
+
+
+async def test_the_next_question_does_not_inherit_a_countdown(stage: Any) -> None:
+    """It begins when that one was said."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()), ASKED, AnswerAwaited(8.0), ASKED)
+        await pilot.pause()
+        asked = app.screen.query_one(QuestionCard)
+        stage.clock.now_s = 30.0
+        asked.count()
+        assert asked.display
 
 
 async def test_a_question_told_before_its_own_utterance_stays_open(stage: Any) -> None:
@@ -138,7 +181,8 @@ async def test_what_is_asked_before_the_log_is_open_has_no_countdown(stage: Any)
     """It waits, by voice or typing, until it is answered."""
     app = stage.app()
     async with app.run_test() as pilot:
-        stage.say(StateChanged(State.SET_UP, "What is inspected?"))
+        asks = Told(Signal.QUESTION, "What is inspected?", question=True, for_s=8.0)
+        stage.say(StateChanged(State.SET_UP, "What is inspected?"), asks, AnswerAwaited(8.0))
         await pilot.pause()
         asked = app.screen.query_one(QuestionCard)
         stage.clock.now_s = 600.0

@@ -3,14 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
+from typing import Any, get_args
 
 import pytest
 
+from voicelog.domain.signal import Signal, Talk
 from voicelog.runtime.messages import (
+    AnswerAwaited,
+    Closed,
+    Level,
+    Message,
+    Noticed,
     Partial,
+    SoundEnded,
     State,
     StateChanged,
+    TalkChanged,
+    Told,
 )
 from voicelog.tui.badge import Badge
 from voicelog.tui.entry_list import EntryList
@@ -38,6 +47,33 @@ async def test_the_engine_is_started_once_and_its_messages_are_shown(stage: Any)
         assert app.screen.query_one(StateBanner).look is STATES[State.LISTENING]
         assert app.screen.query_one(PlaceLine).place == ""
         assert NOWHERE not in stage.shown(app, PlaceLine)  # it is drawn, not written
+
+
+async def test_every_message_there_is_can_be_shown(stage: Any) -> None:
+    """One that the screen does not know would end it in the middle of an inspection."""
+    app = stage.app(linger_s=3600.0)
+    (took,) = stage.took("left rear rail, hole")
+    story = [
+        stage.opened(()), StateChanged(State.LISTENING), Level(-20.0, -50.0), Partial("left"), took,
+        Told(Signal.QUESTION, "Affirm?", question=True, for_s=8.0), AnswerAwaited(8.0),
+        Noticed("sound was lost"), SoundEnded(), TalkChanged(Talk.TONES), Closed(None, True),
+    ]  # fmt: skip
+    assert {type(message) for message in story} == set(get_args(Message))
+    async with app.run_test() as pilot:
+        for message in story:
+            stage.say(message)
+            await pilot.pause()
+        assert app.is_running
+
+
+async def test_the_end_of_the_recordings_is_told(stage: Any) -> None:
+    """And what still works."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()), SoundEnded())
+        await pilot.pause()
+        told = app.screen.query_one(NoticeLine).text
+        assert told == "The recordings are over; keys and typed words still work"
 
 
 async def test_each_state_shows_its_word_and_why(stage: Any) -> None:

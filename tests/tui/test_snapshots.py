@@ -10,11 +10,21 @@ from typing import Any
 import pytest
 
 from voicelog.domain.signal import Signal
-from voicelog.runtime.messages import Noticed, Partial, State, StateChanged, Told
+from voicelog.runtime.messages import (
+    AnswerAwaited,
+    Noticed,
+    Partial,
+    State,
+    StateChanged,
+    Told,
+)
 
 HEARING = [StateChanged(State.HEARING), Partial("left rear spring hanger, there is a crack")]
 LOUD = [StateChanged(State.TOO_LOUD), Noticed("0.4 s of sound were lost", serious=True)]
-ASKED = [Told(Signal.QUESTION, "Left rear rail, hole. Affirm?", question=True, for_s=8.0)]
+ASKED = [
+    Told(Signal.QUESTION, "Left rear rail, hole. Affirm?", question=True, for_s=8.0),
+    AnswerAwaited(8.0),
+]
 
 SHOTS: dict[str, tuple[tuple[int, int], list[Any], tuple[str, ...], str]] = {
     "small": ((80, 24), [], (), "dark"),

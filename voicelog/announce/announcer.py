@@ -18,7 +18,7 @@ from voicelog.announce.lookup import open_voice
 from voicelog.announce.player import Player, nobody_asks, resampled
 from voicelog.announce.text import pieces, speakable
 from voicelog.announce.tones import render
-from voicelog.announce.voice import NoVoice, Voice
+from voicelog.announce.voice import Voice
 from voicelog.domain.signal import Signal
 
 AFTER_TONE_S = 0.2
@@ -33,6 +33,9 @@ FIRST_WORDS = (
 )
 """Made, not played, when the thread starts: the model is loaded before it is waited for, and has
 taken the memory that it needs for a long sentence and for words in no dictionary."""
+
+KEPT = frozenset({Signal.UNSAFE, Signal.MICROPHONE_LOST, Signal.QUESTION, Signal.REFUSED})
+"""Tones that a burst of others never crowds out; ordinary acknowledgements give way."""
 
 LOOK_S = 0.02
 """How often :meth:`Announcer.wait` looks."""
@@ -55,7 +58,8 @@ class Announcer:
         self._waiting: deque[str] = deque()
         self._changed = Condition()
         self._turn = 0  # goes up whenever what was asked for before no longer counts
-        self._busy = self._closed = self._told = False
+        self._busy: int | None = None  # the turn of the words being made
+        self._closed = self._told = False
         self._thread = Thread(target=self._work, name="voice", daemon=True)
         self._thread.start()
 
@@ -78,8 +82,30 @@ class Announcer:
     def talking(self) -> bool:
         """Words are in the air, or on their way."""
         with self._changed:
-            coming = bool(self._waiting) or self._busy
+            coming = bool(self._waiting) or self._busy == self._turn
         return coming or self._player.playing_words
+
+    @property
+    def aloud(self) -> bool:
+        """Words are in the air, and somebody can hear them."""
+        return self.audible and self._player.playing_words
+
+    @property
+    def talked_until_s(self) -> float:
+        """When its last words ended, on the player's clock; now or later while it talks and can be
+        heard, as far as is known; ``-inf`` when it never said any.
+        """
+        talking, until_s = self.audible and self.talking, self._player.words_until_s
+        return max(until_s, self._player.now()) if talking else until_s
+
+    def look_again(self) -> bool:
+        """Look for a speaker that is missing, now and then; to be called often, by the thread that
+        uses :meth:`aside`. Costs nothing while there is one.
+
+        Returns:
+            There is one, and was none before.
+        """
+        return self._player.retry()
 
     def signal(self, signal: Signal) -> float:
         """Play a tone now, even in the middle of a sentence, which goes on after it.
@@ -92,11 +118,14 @@ class Announcer:
         rate_hz = self._player.rate_hz
         after = np.zeros(round(AFTER_TONE_S * rate_hz), np.float32)
         return self._player.play(
-            np.concatenate([render(signal, rate_hz), after]), rate_hz, tone=True
+            np.concatenate([render(signal, rate_hz), after]),
+            rate_hz,
+            tone=True,
+            keep=signal in KEPT,
         )
 
     def say(self, text: str, *, signal: Signal | None = None, urgent: bool = False) -> float:
-        """Say something after what is waiting.
+        """Say something after what is waiting; nothing while nobody can hear it.
 
         Args:
             text: plain words.
@@ -108,7 +137,9 @@ class Announcer:
         """
         if urgent:
             self._drop(words_only=True)
-        heard_s = time.monotonic() if signal is None else self.signal(signal)
+        heard_s = self._player.now() if signal is None else self.signal(signal)
+        if not self.audible:  # the ear must not be deaf for words that nobody hears
+            return heard_s
         with self._changed:
             self._waiting.extend(pieces(speakable(text)))
             self._changed.notify_all()
@@ -162,18 +193,19 @@ class Announcer:
             self._player.stop(words_only=words_only)
 
     def _work(self) -> None:
-        self._made(FIRST_WORDS)
+        if self.audible:
+            self._made(FIRST_WORDS)
         while (asked := self._next()) is not None:
             self._speak(*asked)
 
     def _next(self) -> tuple[str, int] | None:
         """Wait for words; None when there will be no more."""
         with self._changed:
-            self._busy = False
+            self._busy = None
             self._changed.wait_for(lambda: self._waiting or self._closed)
             if self._closed:
                 return None
-            self._busy = True
+            self._busy = self._turn
             return self._waiting.popleft(), self._turn
 
     def _speak(self, text: str, turn: int) -> None:
@@ -181,7 +213,7 @@ class Announcer:
         import numpy as np
 
         rate_hz = self._player.rate_hz
-        samples = self._made(text)
+        samples = self._made(text) if self.audible else ()
         if not len(samples):
             return
         after = np.zeros(round(AFTER_WORDS_S * rate_hz), np.float32)
@@ -208,8 +240,8 @@ def open_announcer(
     on_fault: Callable[[str], None] = nobody_asks,
     library: Any = None,
 ) -> Announcer:
-    """An announcer for this machine. Without a speaker it plays to nobody, and has nothing to say,
-    so that the ear never is deaf for words that nobody hears.
+    """An announcer for this machine. Without a speaker it plays to nobody and says nothing, until
+    :meth:`Announcer.look_again` finds one.
 
     Args:
         voice: as for :func:`~voicelog.announce.lookup.open_voice`.
@@ -223,5 +255,4 @@ def open_announcer(
         VoiceFault: the voice named cannot be used here.
     """
     chosen = open_voice(voice)
-    player = Player(speaker, library=library, on_fault=on_fault)
-    return Announcer(player, chosen if player.device else NoVoice(player.why), on_fault=on_fault)
+    return Announcer(Player(speaker, library=library, on_fault=on_fault), chosen, on_fault=on_fault)

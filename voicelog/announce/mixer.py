@@ -22,7 +22,7 @@ FADE_S = 0.008
 
 BEHIND_S = 3.0
 """A tone that would come later than this answers nothing any more: of those that wait, the oldest
-give way (many lines pasted at once)."""
+give way (many lines pasted at once), but for those that are to be kept."""
 
 
 class Mixer:
@@ -40,8 +40,13 @@ class Mixer:
         self._tail: Floats | None = None  # the last of what was stopped
         self._lock = Lock()
 
-    def put(self, samples: Floats, *, tone: bool) -> int:
+    def put(self, samples: Floats, *, tone: bool, keep: bool = False) -> int:
         """Add sound to a lane.
+
+        Args:
+            samples: mono, shape (samples,).
+            tone: no words.
+            keep: never gives way to what comes after it.
 
         Returns:
             Samples that go out before its first one.
@@ -50,7 +55,7 @@ class Mixer:
             if tone:
                 self._tones.shorten(round(BEHIND_S * self.rate_hz))
             ahead = self._tones.left + (0 if tone else self._words.left)
-            (self._tones if tone else self._words).put(samples)
+            (self._tones if tone else self._words).put(samples, keep=keep)
             return ahead
 
     def left(self, *, words_only: bool = False) -> int:
@@ -125,19 +130,22 @@ class _Lane:
     """Sounds in a row."""
 
     def __init__(self) -> None:
-        self._waiting: deque[Floats] = deque()
+        self._waiting: deque[tuple[Floats, bool]] = deque()
         self.left = 0
 
-    def put(self, samples: Floats) -> None:
+    def put(self, samples: Floats, *, keep: bool) -> None:
         if len(samples):
-            self._waiting.append(samples)
+            self._waiting.append((samples, keep))
             self.left += len(samples)
 
     def shorten(self, most: int) -> None:
-        """Drop sounds that wait behind the first, the oldest of them first, down to so many samples."""
-        while self.left > most and len(self._waiting) > 1:
-            self.left -= len(self._waiting[1])
-            del self._waiting[1]
+        """Drop sounds that wait behind the first and need not be kept, the oldest of them first,
+        down to so many samples.
+        """
+        for waiting in list(self._waiting)[1:]:
+            if self.left > most and not waiting[1]:
+                self.left -= len(waiting[0])
+                self._waiting = deque(one for one in self._waiting if one is not waiting)
 
     def take(self, frames: int) -> Floats:
         """At most so many samples, fewer at the end."""
@@ -147,10 +155,10 @@ class _Lane:
         wanted = min(frames, self.left)
         self.left -= wanted
         while wanted:
-            first = self._waiting.popleft()
+            first, keep = self._waiting.popleft()
             parts.append(first[:wanted])
             if len(first) > wanted:
-                self._waiting.appendleft(first[wanted:])
+                self._waiting.appendleft((first[wanted:], keep))
             wanted -= len(parts[-1])
         return np.concatenate(parts) if parts else np.zeros(0, np.float32)
 

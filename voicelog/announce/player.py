@@ -7,13 +7,14 @@ device to wake. Whoever plays never meets an error of the device: :attr:`Player.
 
 from __future__ import annotations
 
+import math
 import time
 from collections.abc import Callable
 from threading import Lock
 from typing import TYPE_CHECKING, Any
 
 from voicelog.announce.mixer import Mixer
-from voicelog.announce.speaker import Speaker
+from voicelog.announce.speaker import Speaker, portaudio
 from voicelog.errors import VoiceFault
 
 if TYPE_CHECKING:
@@ -27,6 +28,9 @@ SILENT_HZ = 48_000
 
 STALLED_S = 1.0
 """A speaker that has asked for no sound for so long, while there is some, is gone."""
+
+RETRY_S = 5.0
+"""How often a speaker that is not there is looked for."""
 
 
 def nobody_asks(_why: str) -> None:
@@ -59,8 +63,9 @@ class Player:
         self._mixer = Mixer(SILENT_HZ)
         self._speaker: Speaker | None = None
         self._lost: list[Speaker] = []
-        self._pace = Lock()
-        self._until_s = self._words_until_s = self._next_s = clock()
+        self._pace, self._swap = Lock(), Lock()  # no stream is closed while it holds the latter
+        self._until_s = self._next_s = self._look_at_s = clock()
+        self._words_until_s = -math.inf
         self.why = silent
         if not silent:
             self.reopen()
@@ -68,7 +73,8 @@ class Player:
     @property
     def device(self) -> str:
         """The speaker's name; empty when nobody can hear."""
-        return "" if self._speaker is None else self._speaker.name
+        speaker = self._speaker  # read once: any thread may lose it
+        return "" if speaker is None else speaker.name
 
     @property
     def rate_hz(self) -> int:
@@ -78,7 +84,12 @@ class Player:
     @property
     def latency_s(self) -> float:
         """From a sample being handed over until it is heard."""
-        return 0.0 if self._speaker is None else self._speaker.latency_s
+        speaker = self._speaker
+        return 0.0 if speaker is None else speaker.latency_s
+
+    def now(self) -> float:
+        """Seconds on the clock that times what is played."""
+        return self._clock()
 
     @property
     def playing(self) -> bool:
@@ -92,13 +103,26 @@ class Player:
         self._keep_time()
         return self._mixer.left(words_only=True) > 0 or self._clock() < self._words_until_s
 
-    def play(self, samples: Floats, rate_hz: int, *, tone: bool = False) -> float:
+    @property
+    def words_until_s(self) -> float:
+        """When the last words heard ended, or will end once all that wait are out; ``-inf`` when
+        there were none. Words that wait count only while there is a speaker.
+        """
+        left = self._mixer.left(words_only=True)
+        if not left or self._speaker is None:
+            return self._words_until_s
+        return max(self._clock(), self._next_s) + self.latency_s + left / self.rate_hz
+
+    def play(
+        self, samples: Floats, rate_hz: int, *, tone: bool = False, keep: bool = False
+    ) -> float:
         """Play after what is waiting; a tone goes before all words, even those being said.
 
         Args:
             samples: mono, -1 to 1, shape (samples,); not to be changed afterwards.
             rate_hz: samples a second.
             tone: no words.
+            keep: a tone that no later one may crowd out.
 
         Returns:
             When its first sample is heard, on this player's clock.
@@ -106,7 +130,8 @@ class Player:
         self._keep_time()
         if self._speaker is None:
             self._tell()
-        ahead = self._mixer.put(resampled(samples, rate_hz, self.rate_hz), tone=tone)
+        sound = resampled(samples, rate_hz, self.rate_hz)
+        ahead = self._mixer.put(sound, tone=tone, keep=keep)
         return max(self._clock(), self._next_s) + self.latency_s + ahead / self.rate_hz
 
     def stop(self, *, words_only: bool = False) -> None:
@@ -120,9 +145,10 @@ class Player:
 
     def release(self) -> None:
         """Let the device go, before PortAudio is started anew; silent until :meth:`reopen`."""
-        held = [*self._lost, *([] if self._speaker is None else [self._speaker])]
-        self._speaker, self._lost, self._next_s = None, [], self._clock()
-        self.why, self._let_go = self.why or "The speaker was let go", True
+        with self._swap:
+            held = [*self._lost, *([] if self._speaker is None else [self._speaker])]
+            self._speaker, self._lost, self._next_s = None, [], self._clock()
+            self.why, self._let_go = self.why or "The speaker was let go", True
         for speaker in held:
             speaker.close()
 
@@ -132,18 +158,26 @@ class Player:
         What waits is dropped where the speaker's rate is another than before.
         """
         self.release()
-        self._let_go = False
+        self._let_go, self._look_at_s = False, self._clock() + RETRY_S
         try:
-            speaker = Speaker(self._wanted, self._fill, self._speaker_lost, library=self._library)
-            if speaker.rate_hz != self.rate_hz:
-                self._mixer = Mixer(speaker.rate_hz)
-            self._speaker = speaker
-            speaker.start()
+            self._library = self._library or portaudio()
+            self._start(Speaker(self._wanted, self._fill, self._speaker_lost, self._library))
         except VoiceFault as fault:
-            self._speaker, self.why = None, str(fault)
-            return False
-        self.why, self._said = "", False
-        return True
+            with self._swap:
+                self._speaker, self.why = None, str(fault)
+        return self._speaker is not None
+
+    def retry(self) -> bool:
+        """Look for a speaker that is not there: at once after a loss, yet no sooner than
+        :data:`RETRY_S` after the last look. Costs nothing while nothing is to be done.
+
+        For the thread that lets the speaker go and opens it again, and no other.
+
+        Returns:
+            There is sound, and was none before.
+        """
+        missing = self._speaker is None and not self._let_go and self._library is not None
+        return missing and self._clock() >= self._look_at_s and self.reopen()
 
     def close(self) -> None:
         """Fall silent and let the device go, for good."""
@@ -151,8 +185,22 @@ class Player:
         self.release()
         self.why = "The player was closed"
 
-    def _fill(self, frames: int) -> Floats:
-        """The next samples; called by the device's own thread, or when time passes without one."""
+    def _start(self, speaker: Speaker) -> None:
+        if speaker.rate_hz != self.rate_hz:
+            self._mixer = Mixer(speaker.rate_hz)
+        speaker.start()  # may take a while, and must not be taken for a stall
+        with self._swap:
+            self._speaker, self.why, self._next_s = speaker, "", self._clock()
+
+    def _fill(self, speaker: Speaker, frames: int) -> Floats:
+        """The next samples, for the device's own thread; silence for a device given up, which may
+        come back to life while time passes without it.
+        """
+        import numpy as np
+
+        if speaker is not self._speaker:
+            return np.zeros(frames, np.float32)
+        self._said = False  # it works: its loss would be news
         now, rate_hz = self._clock(), self.rate_hz
         out_s = now + self.latency_s
         left, words = self._mixer.left(), self._mixer.left(words_only=True)
@@ -166,9 +214,10 @@ class Player:
     def _keep_time(self) -> None:
         """Without a speaker, let pass what would have been heard by now; notice one that stalls."""
         now = self._clock()
-        if self._speaker is not None:
+        speaker = self._speaker
+        if speaker is not None:
             if self._mixer.left() and now > self._next_s + STALLED_S:
-                self._speaker_lost("it asks for no more sound")
+                self._speaker_lost(speaker, "it asks for no more sound")
             return
         with self._pace:
             frames = int((now - self._next_s) * self.rate_hz)
@@ -176,18 +225,19 @@ class Player:
                 self._mixer.take(min(frames, self._mixer.left()))
                 self._next_s += frames / self.rate_hz
 
-    def _speaker_lost(self, why: str) -> None:
-        speaker, self._speaker = self._speaker, None
-        if speaker is None:
-            return
-        self._lost.append(speaker)  # closed later: this may be the device's own thread
-        self._next_s = self._clock()
-        self.why = f"The speaker {speaker.name} is lost: {why}"
+    def _speaker_lost(self, speaker: Speaker, why: str) -> None:
+        with self._swap:
+            if speaker is not self._speaker:
+                return
+            self._speaker, self._next_s = None, self._clock()
+            self._lost.append(speaker)  # closed later: this may be the device's own thread
+            self.why = f"The speaker {speaker.name} is lost: {why}"
         self._tell()
 
     def _tell(self) -> None:
-        if not self._said and not self._let_go:
-            self._said = True
+        with self._swap:
+            tell, self._said = not (self._said or self._let_go), self._said or not self._let_go
+        if tell:
             self._on_fault(self.why)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING, Any
 
+from voicelog.domain.device import SPEAKER, Device, choose, described
 from voicelog.errors import VoiceFault
 
 if TYPE_CHECKING:
@@ -25,26 +26,26 @@ class Speaker:
 
     Args:
         wanted: its number, or a part of its name; None means the system's.
-        fill: gives so many samples, mono, -1 to 1; called from the device's thread, in time.
-        lost: told why, from the device's thread, when it stops by itself.
-        library: stands in for the module ``sounddevice``.
+        fill: gives this speaker so many samples, mono, -1 to 1; called from the device's thread,
+            in time.
+        lost: told that this speaker stopped by itself, and why, from the device's thread.
+        library: :func:`portaudio`, or what stands in for it.
 
     Raises:
-        VoiceFault: there is no such speaker, it cannot be opened, or PortAudio is missing.
+        VoiceFault: there is no such speaker, or it cannot be opened.
     """
 
     def __init__(
         self,
         wanted: str | int | None,
-        fill: Callable[[int], Floats],
-        lost: Callable[[str], None],
-        *,
-        library: Any = None,
+        fill: Callable[[Speaker, int], Floats],
+        lost: Callable[[Speaker, str], None],
+        library: Any,
     ) -> None:
-        self._library = library or _portaudio()
+        self._library = library
         self._fill, self._lost, self._closing = fill, lost, False
-        found = self._found(wanted)
-        self.name, self.rate_hz = str(found["name"]), round(found["default_samplerate"])
+        found = choose(str(wanted or ""), self._all(), SPEAKER, VoiceFault)
+        self.name, self.rate_hz = found.name, found.rate_hz
         self._stream = self._opened(found)
         self.latency_s = float(self._stream.latency)
 
@@ -65,19 +66,20 @@ class Speaker:
         self._closing = True
         self._stream.close()  # ignores the device's errors
 
-    def _found(self, wanted: str | int | None) -> Any:
-        meant = _meant(wanted)
+    def _all(self) -> tuple[Device, ...]:
         try:
-            return self._library.query_devices(meant, "output")
-        except (self._library.PortAudioError, ValueError) as error:
-            what = "There is no speaker" if meant is None else f"There is no one speaker {meant!r}"
-            raise VoiceFault(what, _hint(self._library)) from error
+            return described(self._library, SPEAKER)
+        except (self._library.PortAudioError, UnicodeDecodeError) as error:
+            raise VoiceFault(
+                f"The system cannot say which speakers it has ({error})",
+                "Check that its sound system runs",
+            ) from error
 
-    def _opened(self, found: Any) -> Any:
+    def _opened(self, found: Device) -> Any:
         try:
             return self._library.OutputStream(
-                samplerate=self.rate_hz, device=found["index"], dtype="float32",
-                channels=min(2, found["max_output_channels"]), latency=LATENCY_S,
+                samplerate=self.rate_hz, device=found.index, dtype="float32",
+                channels=min(2, found.channels), latency=LATENCY_S,
                 callback=self._called, finished_callback=self._finished,
             )  # fmt: skip
         except (self._library.PortAudioError, ValueError) as error:
@@ -89,20 +91,19 @@ class Speaker:
         told_s = when.outputBufferDacTime - when.currentTime
         if 0.0 < told_s < BELIEVED_S:
             self.latency_s = float(told_s)
-        out[:] = self._fill(frames)[:, None]
+        out[:] = self._fill(self, frames)[:, None]
 
     def _finished(self) -> None:
         if not self._closing:
-            self._lost("it was unplugged or switched off")
+            self._lost(self, "it was unplugged or switched off")
 
 
-def _meant(wanted: str | int | None) -> str | int | None:
-    """A number from digits; None from nothing."""
-    told = str(wanted).strip() if wanted is not None else ""
-    return int(told) if told.isdecimal() else told or None
+def portaudio() -> Any:
+    """PortAudio through sounddevice, loaded when it is needed for the first time.
 
-
-def _portaudio() -> Any:
+    Raises:
+        VoiceFault: it is not installed.
+    """
     try:
         import sounddevice
     except ImportError as error:
@@ -116,19 +117,6 @@ def _portaudio() -> Any:
             "On Debian and its kin: apt install libportaudio2",
         ) from error
     return sounddevice
-
-
-def _hint(library: Any) -> str:
-    """Which speakers there are, so that one can be named."""
-    try:
-        found = [
-            f"{index}: {device['name']}"
-            for index, device in enumerate(library.query_devices())
-            if device["max_output_channels"] > 0
-        ]
-    except (library.PortAudioError, ValueError):
-        found = []
-    return f"There is {', '.join(found)}" if found else "Plug one in, or switch it on"
 
 
 def _cannot_play(name: str, error: Exception) -> VoiceFault:

@@ -58,12 +58,10 @@ class Pattern:
     """What one signal sounds like.
 
     Args:
-        meaning: what it tells, in a few words.
         notes: in order.
         loudness: its peak, 1 being the most that a speaker can give.
     """
 
-    meaning: str
     notes: tuple[Note, ...]
     loudness: float = 0.35
 
@@ -85,28 +83,20 @@ def _notes(rhythm: str, *pitches_hz: float) -> tuple[Note, ...]:
 
 
 PATTERNS: Mapping[Signal, Pattern] = {
-    Signal.FINDING: Pattern("an entry was made and is on disk", _notes("ss", 660, 990)),
-    Signal.DOUBTFUL: Pattern(
-        "an entry was made; check it later", _notes("sl", 660, 590)
-    ),
-    Signal.REMARK: Pattern("the words were kept, no entry was made", _notes("s", 520), 0.25),
-    Signal.UNSAFE: Pattern(
-        "an entry was made whose grade is unsafe",
-        _notes("sss sss", 1400, 1050, 1400, 1400, 1050, 1400), 0.85,
-    ),
-    Signal.CHANGED: Pattern("an earlier entry was changed or withdrawn", _notes("ls", 880, 660)),
-    Signal.QUESTION: Pattern("a question is asked; answer it", _notes("ssl", 590, 590, 880), 0.45),
-    Signal.REFUSED: Pattern("nothing was done; the reason is told", _notes("ll", 520, 440), 0.45),
-    Signal.STANDING_BY: Pattern("nothing is kept from now on", _notes("x", 440)),
-    Signal.LISTENING: Pattern("it listens again", _notes("sss", 590, 740, 990)),
-    Signal.TOO_LOUD: Pattern("the noise is too loud to hear words in",
-                             _notes("lll", 740, 740, 740), 0.7),
-    Signal.MICROPHONE_LOST: Pattern(
-        "no sound comes in any more", _notes("xxx", 1320, 880, 590), 0.85
-    ),
-    Signal.MICROPHONE_BACK: Pattern("sound comes in again", _notes("xs", 590, 1180), 0.45),
-    Signal.FINISHED: Pattern("the inspection is closed", _notes("lssl", 880, 740, 590, 440)),
-}  # fmt: skip
+    Signal.FINDING: Pattern(_notes("ss", 660, 990)),
+    Signal.DOUBTFUL: Pattern(_notes("sl", 660, 590)),
+    Signal.REMARK: Pattern(_notes("s", 520), 0.25),
+    Signal.UNSAFE: Pattern(_notes("sss sss", 1400, 1050, 1400, 1400, 1050, 1400), 0.85),
+    Signal.CHANGED: Pattern(_notes("ls", 880, 660)),
+    Signal.QUESTION: Pattern(_notes("ssl", 590, 590, 880), 0.45),
+    Signal.REFUSED: Pattern(_notes("ll", 520, 440), 0.45),
+    Signal.STANDING_BY: Pattern(_notes("x", 440)),
+    Signal.LISTENING: Pattern(_notes("sss", 590, 740, 990)),
+    Signal.TOO_LOUD: Pattern(_notes("lll", 740, 740, 740), 0.7),
+    Signal.MICROPHONE_LOST: Pattern(_notes("xxx", 1320, 880, 590), 0.85),
+    Signal.MICROPHONE_BACK: Pattern(_notes("xs", 590, 1180), 0.45),
+    Signal.FINISHED: Pattern(_notes("lssl", 880, 740, 590, 440)),
+}
 """Every signal's pattern."""
 
 

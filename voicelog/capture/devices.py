@@ -4,34 +4,14 @@ from __future__ import annotations
 
 import re
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import cast
 
 from voicelog.capture.library import Library
+from voicelog.domain.device import MICROPHONE, SPEAKER, Kind, choose, described
+from voicelog.domain.device import Device as Device
 from voicelog.errors import MicrophoneFault
 
 _PLACE = re.compile(r" \(hw:\d+,\d+\)$")
-
-
-@dataclass(frozen=True, slots=True)
-class Device:
-    """One microphone, or one speaker.
-
-    Args:
-        index: its number; it may change when something is plugged in.
-        name: as the system calls it.
-        channels: as many as it has in its direction.
-        rate_hz: the sample rate it works at by itself.
-        system: the sound system that offers it; some offer the same device twice.
-        is_default: the system's own choice.
-    """
-
-    index: int
-    name: str
-    channels: int
-    rate_hz: int
-    system: str
-    is_default: bool = False
 
 
 def portaudio() -> Library:
@@ -61,7 +41,7 @@ def inputs(library: Library | None = None) -> tuple[Device, ...]:
     Raises:
         MicrophoneFault: PortAudio is missing, or cannot say.
     """
-    return _devices(library or portaudio(), "max_input_channels", 0)
+    return _devices(library or portaudio(), MICROPHONE)
 
 
 def outputs(library: Library | None = None) -> tuple[Device, ...]:
@@ -70,7 +50,7 @@ def outputs(library: Library | None = None) -> tuple[Device, ...]:
     Raises:
         MicrophoneFault: PortAudio is missing, or cannot say.
     """
-    return _devices(library or portaudio(), "max_output_channels", 1)
+    return _devices(library or portaudio(), SPEAKER)
 
 
 def choose_input(wanted: str | None, library: Library | None = None) -> Device:
@@ -83,7 +63,7 @@ def choose_input(wanted: str | None, library: Library | None = None) -> Device:
     Raises:
         MicrophoneFault: there is none, or more than one; it lists what there is.
     """
-    return _choose(wanted, inputs(library), "microphone")
+    return choose(wanted, inputs(library), MICROPHONE, MicrophoneFault)
 
 
 def choose_output(wanted: str | None, library: Library | None = None) -> Device:
@@ -92,7 +72,7 @@ def choose_output(wanted: str | None, library: Library | None = None) -> Device:
     Raises:
         MicrophoneFault: there is none, or more than one.
     """
-    return _choose(wanted, outputs(library), "speaker")
+    return choose(wanted, outputs(library), SPEAKER, MicrophoneFault)
 
 
 def renew(library: Library) -> None:
@@ -114,63 +94,14 @@ def renew(library: Library) -> None:
         ) from error
 
 
-def _devices(library: Library, channels: str, direction: int) -> tuple[Device, ...]:
+def _devices(library: Library, kind: Kind) -> tuple[Device, ...]:
     try:
-        default = library.default.device[direction]
-        return tuple(
-            Device(
-                index, _plain(one["name"]), int(one[channels]), round(one["default_samplerate"]),
-                str(library.query_hostapis(one["hostapi"])["name"]), index == default,
-            )
-            for index, one in enumerate(library.query_devices())
-            if one[channels] > 0
-        )  # fmt: skip
+        return described(library, kind)
     except (library.PortAudioError, UnicodeDecodeError) as error:
         raise MicrophoneFault(
             f"The system cannot say which sound devices it has ({error})",
             "Check that its sound system runs; recordings need none",
         ) from error
-
-
-def _plain(name: object) -> str:
-    """A device's name on one line: some hold line ends, and any maker can put anything there."""
-    return " ".join("".join(c if c.isprintable() else " " for c in str(name)).split())
-
-
-def _choose(wanted: str | None, found: tuple[Device, ...], kind: str) -> Device:
-    if not found:
-        raise MicrophoneFault(
-            f"There is no {kind}",
-            "Plug one in and try again, or use recordings: voicelog hear FILE",
-        )
-    wanted = (wanted or "").strip()
-    if not wanted:
-        return next((device for device in found if device.is_default), found[0])
-    matches = _matches(wanted, found)
-    if len(matches) == 1:
-        return matches[0]
-    many = f"More than one {kind} matches" if matches else f"There is no {kind}"
-    raise MicrophoneFault(
-        f"{many} {wanted!r}; there is {_listed(matches or found)}",
-        "Give its number, or more of its name",
-    )
-
-
-def _matches(wanted: str, found: tuple[Device, ...]) -> tuple[Device, ...]:
-    """By number; else by the whole name; else by a part of it, once where systems repeat it."""
-    if wanted.isdecimal():
-        return tuple(device for device in found if device.index == int(wanted))
-    folded = wanted.casefold()
-    for test in (folded.__eq__, lambda name: folded in name):
-        named = tuple(device for device in found if test(device.name.casefold()))
-        if named:
-            usual = next((device.system for device in found if device.is_default), "")
-            return tuple(device for device in named if device.system == usual) or named
-    return ()
-
-
-def _listed(devices: tuple[Device, ...]) -> str:
-    return ", ".join(f"{device.index}: {device.name} ({device.system})" for device in devices)
 
 
 def bare_name(name: str) -> str:

@@ -71,6 +71,11 @@ class Endpointer:
         return self._open and self._is_kept()
 
     @property
+    def is_open(self) -> bool:
+        """True while something is open that may become an utterance, or come to nothing."""
+        return self._open
+
+    @property
     def pausing(self) -> bool:
         """True while an utterance is open in which nobody has spoken for a moment."""
         return self._open and len(self._blocks) - self._blocks.after_speech() > PAUSING_BLOCKS

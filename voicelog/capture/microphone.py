@@ -5,14 +5,13 @@ What is lost is told, and a device that is lost is looked for until it is back.
 
 from __future__ import annotations
 
-import re
 import time
 from collections import deque
 from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext, suppress
 from threading import Event, Lock
 
-from voicelog.capture.devices import Device, choose_input, inputs, portaudio, renew
+from voicelog.capture.devices import Device, bare_name, choose_input, inputs, portaudio, renew
 from voicelog.capture.incoming import Back, Ended, Gone, Incoming
 from voicelog.capture.library import Library
 from voicelog.capture.line import Line
@@ -22,8 +21,6 @@ from voicelog.errors import MicrophoneFault, VoicelogError
 ANOTHER_AFTER_S = 10.0
 """So long only the same device is taken again: a plug that was pulled by mistake is soon back, and
 the microphone of a computer far from the lift is no help meanwhile."""
-
-_PLACE = re.compile(r" \(hw:\d+,\d+\)$")
 
 
 class Microphone:
@@ -69,7 +66,8 @@ class Microphone:
         self._closed, self._guard = Event(), Lock()
         self._pending: deque[Incoming | VoicelogError] = deque()
         self._ended = False
-        self._lost_at_s: float | None = None  # and not heard from again since
+        self._silent_since_s: float | None = None  # lost, and not heard from again since
+        self._noticed_at_s = 0.0
         self._look_at_s = 0.0
         self._line: Line | None = None
         self._open(choose_input(wanted, self._library))
@@ -136,9 +134,9 @@ class Microphone:
 
     def _welcome(self, at_s: float) -> None:
         """The first sound since the device was lost."""
-        if self._lost_at_s is not None:
-            self._pending.append(Back(self.device, at_s - self._lost_at_s))
-            self._lost_at_s = None
+        if self._silent_since_s is not None:
+            self._pending.append(Back(self.device, at_s - self._silent_since_s))
+            self._silent_since_s = None
 
     def _part(self, line: Line, why: str) -> None:
         """The stream is over: tell what is left of it, and whether to look for the device."""
@@ -151,8 +149,8 @@ class Microphone:
         except VoicelogError as fault:
             self._ended = True
             self._pending.append(fault)
-        if not self._ended and self._lost_at_s is None and not self._closed.is_set():
-            self._lost_at_s = self._clock()
+        if not self._ended and self._silent_since_s is None and not self._closed.is_set():
+            self._silent_since_s, self._noticed_at_s = line.intake.last_at_s, self._clock()
             self._pending.append(Gone(self.device, why))
         self._look_at_s = self._clock()
 
@@ -172,9 +170,9 @@ class Microphone:
         """The device as it is now, wherever it was plugged in; another one only after a while."""
         lost, found = self._device, inputs(self._library)
         for device in found:
-            if (_bare(device), device.system) == (_bare(lost), lost.system):
+            if (bare_name(device.name), device.system) == (bare_name(lost.name), lost.system):
                 return device
-        if self._clock() - (self._lost_at_s or 0.0) < ANOTHER_AFTER_S:
+        if self._clock() - self._noticed_at_s < ANOTHER_AFTER_S:
             raise MicrophoneFault(f"The microphone {lost.name!r} is not there")
         return choose_input(self._wanted, self._library)
 
@@ -185,8 +183,3 @@ class Microphone:
             self._mute = Mute(device.name, self._muted_after_s)
             if self._closed.is_set():
                 line.close()
-
-
-def _bare(device: Device) -> str:
-    """Its name without the place it is plugged in at."""
-    return _PLACE.sub("", device.name)

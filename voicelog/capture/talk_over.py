@@ -34,7 +34,8 @@ _KEPT_BLOCKS = int(KEPT_S * SAMPLE_RATE) // BLOCK
 
 
 class TalkOver:
-    """Feed it what comes in while the tool speaks.
+    """Feed it what comes in while the tool's words are heard; what comes in while they are only
+    being made is no echo, and is nothing to learn from.
 
     Args:
         detector: what tells speech from other sound; the packaged neural one when left out.
@@ -64,6 +65,7 @@ class TalkOver:
 
     def reset(self) -> None:
         """The tool has fallen silent; what was learned of its echo stays."""
+        self._detector.reset()
         self._waiting.clear()
         self._kept.clear()
         self._loud.clear()
@@ -72,7 +74,8 @@ class TalkOver:
         self._kept.append(block)
         level = level_dbfs(block)
         louder = level > self._echo_dbfs() + LOUDER_DB
-        self._loud.append(louder and self._detector.speech(block) >= SPEECH)
+        speech = self._detector.speech(block)  # of every block: it remembers what came before
+        self._loud.append(louder and speech >= SPEECH)
         if not louder:
             self._echo.append(level)
         return sum(self._loud) >= NEEDED

@@ -75,12 +75,18 @@ def run(arguments: Sequence[str] | None = None) -> None:
         click.echo(fault.format_message(), err=True)
         sys.exit(2)
     except click.ClickException as fault:
-        _leave(f"{fault.format_message()} Try voicelog --help.", 2)
+        _leave(f"{fault.format_message()} Try {_command(fault)} --help.", 2)
     except (KeyboardInterrupt, click.Abort):
         _leave("Interrupted; what was said so far is in the log", 130)
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(141)
+
+
+def _command(fault: click.ClickException) -> str:
+    """The command whose help tells more."""
+    context = fault.ctx if isinstance(fault, click.UsageError) else None
+    return context.command_path if context is not None else "voicelog"
 
 
 def _leave(message: str, code: int) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 import threading
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from queue import Queue
 
 import click
@@ -15,6 +15,7 @@ from voicelog.domain.inert import inert
 from voicelog.export.document import answer
 from voicelog.export.json_file import json_text
 from voicelog.runtime.messages import (
+    Action,
     Closed,
     Engine,
     Message,
@@ -26,14 +27,14 @@ from voicelog.runtime.messages import (
     Told,
     Took,
 )
-from voicelog.tui.actions import DEEDS, Deed, key_name
+from voicelog.tui.actions import DEEDS, key_name, with_words
 
 _TOLD = {
     State.STARTING: "Starting",
     State.CAUTIONS: 'Before you begin: say "affirm", or type a',
     State.LISTENING: "Listening",
     State.STANDING_BY: "Standing by: nothing is kept",
-    State.HELD: "Not listening: the pedal is up",
+    State.HELD: "Not listening: the pedal is up; Enter moves it",
     State.TOO_LOUD: "Too loud to hear",
     State.NO_MICROPHONE: "No microphone",
     State.STORAGE_REFUSED: "The disk refuses",
@@ -41,6 +42,11 @@ _TOLD = {
 """States worth a line. What changes with every utterance is left out: a screen reader would never
 be done with it."""
 
+_DOES = {
+    "leave": "Stops, to be gone on with later.",
+    "help": "These lines.",
+}
+"""Where a line does something other than the screen's key."""
 _SCREEN_ONLY = frozenset(("pedal", "type", "plan", "colours"))
 _KEYS = {
     key_name(key).lower(): deed
@@ -51,23 +57,29 @@ _KEYS = {
 """What is typed to a deed: the keys of the screen, followed by Enter."""
 
 
-def run_plain(engine: Engine, *, as_json: bool) -> Closed | None:
+def run_plain(engine: Engine, *, as_json: bool, pedal: bool = False) -> Closed | None:
     """Run it to its end.
 
     Args:
         engine: not started yet.
         as_json: print nothing but the entries and the verdict, at the end.
+        pedal: it listens only while the pedal is down; an empty line moves it.
     """
-    messages: Queue[Message] = Queue()
+    messages: Queue[Message | _KeysEnded] = Queue()
     engine.start(messages.put)
-    keys = threading.Thread(target=_listen_to_keys, args=(engine,), daemon=True)
-    keys.start()
+    keys = _Keys(engine, pedal)
+    threading.Thread(target=keys.listen, args=(messages,), daemon=True).start()
     lines = None if as_json else _Lines(console())
+    over = set[type]()
     for message in _until_closed(messages, engine):
+        if isinstance(message, SoundEnded | _KeysEnded):
+            over.add(type(message))
+            if len(over) == 2:  # neither sound nor keys can come any more
+                engine.stop()
+        if isinstance(message, Opened):
+            keys.spoken = message.spoken
         if lines is not None:
             lines.show(message)
-        if isinstance(message, SoundEnded) and not keys.is_alive():
-            engine.stop()  # neither sound nor keys can come any more
         if isinstance(message, Closed):
             if as_json and message.inspection is not None:
                 click.echo(json_text(answer(message.inspection)), nl=False)
@@ -75,7 +87,13 @@ def run_plain(engine: Engine, *, as_json: bool) -> Closed | None:
     return None
 
 
-def _until_closed(messages: Queue[Message], engine: Engine) -> Iterator[Message]:
+class _KeysEnded:
+    """The input has ended."""
+
+
+def _until_closed(
+    messages: Queue[Message | _KeysEnded], engine: Engine
+) -> Iterator[Message | _KeysEnded]:
     """Messages up to the last; an interrupt asks for the end and goes on waiting for it."""
     while True:
         try:
@@ -88,27 +106,49 @@ def _until_closed(messages: Queue[Message], engine: Engine) -> Iterator[Message]
             return
 
 
-def _listen_to_keys(engine: Engine) -> None:
-    """One letter is a key, everything longer is words; the end of the input ends nothing."""
-    for line in sys.stdin:
-        _do(engine, line.strip())
+class _Keys:
+    """Lines from the keyboard: one letter is a key, everything longer is words."""
 
+    def __init__(self, engine: Engine, pedal: bool) -> None:
+        self.spoken: Mapping[Action, str] = {}
+        self._engine, self._pedal, self._down = engine, pedal, False
 
-def _do(engine: Engine, text: str) -> None:
-    deed = _KEYS.get(text)
-    if deed is not None and deed.action is not None:
-        engine.act(deed.action)
-    elif deed is not None and deed.id == "leave":
-        engine.stop()
-    elif deed is not None and deed.id == "help":
-        click.echo("\n".join(map(_help_line, dict.fromkeys(_KEYS.values()))))
-    else:
-        engine.type(text)
+    def listen(self, messages: Queue[Message | _KeysEnded]) -> None:
+        """To the end of the input, which alone ends nothing."""
+        for line in sys.stdin:
+            self._do(line.strip())
+        messages.put(_KeysEnded())
 
+    def _do(self, text: str) -> None:
+        deed = _KEYS.get(text)
+        if not text:
+            self._press()
+        elif deed is not None and deed.action is not None:
+            self._engine.act(deed.action)
+        elif deed is not None and deed.id == "leave":
+            self._engine.stop()
+        elif deed is not None and deed.id == "help":
+            click.echo("\n".join(self._help()), err=True)
+        else:
+            self._engine.type(text)
 
-def _help_line(deed: Deed) -> str:
-    spoken = f' Say "{deed.spoken}".' if deed.spoken else ""
-    return f"{deed.shown_keys:>8}  {deed.does}{spoken}"
+    def _press(self) -> None:
+        """An empty line moves the pedal; without one it makes the tool fall silent."""
+        if self._pedal:
+            self._down = not self._down
+            self._engine.act(Action.PEDAL_DOWN if self._down else Action.PEDAL_UP)
+        else:
+            self._engine.act(Action.PEDAL_DOWN)
+            self._engine.act(Action.PEDAL_UP)
+
+    def _help(self) -> Iterator[str]:
+        yield "Type one of these, or whole sentences, and press Enter:"
+        shown = {deed.id for deed in _KEYS.values()}
+        for deed in with_words(self.spoken):
+            if deed.id in shown:
+                spoken = f' Say "{deed.spoken}".' if deed.spoken else ""
+                yield f"  {deed.shown_keys.split(' or ')[0]:<3} {_DOES.get(deed.id, deed.does)}{spoken}"
+        yield "  Enter alone: moves the pedal" if self._pedal else "  Enter alone: it falls silent"
 
 
 class _Lines:
@@ -118,8 +158,9 @@ class _Lines:
         self._out = out
         self._opened: Opened | None = None
         self._last = ""
+        self._before = False
 
-    def show(self, message: Message) -> None:
+    def show(self, message: Message | _KeysEnded) -> None:
         match message:
             case Opened():
                 self._open(message)
@@ -130,7 +171,7 @@ class _Lines:
                 show_event(
                     self._out, message.event, self._opened.zone_map, resume=self._opened.resume
                 )
-            case Told() if message.text and (message.question or message.signal is None):
+            case Told() if self._is_worth_a_line(message):
                 self._line(f"  {'?' if message.question else '>'} {message.text}")
             case Noticed(text):
                 self._line(f"! {text}")
@@ -139,17 +180,27 @@ class _Lines:
             case _:
                 pass
 
+    def _is_worth_a_line(self, told: Told) -> bool:
+        """Questions and what was asked for; the cautions have their lines already."""
+        cautions = self._opened.cautions if self._opened is not None else ()
+        if cautions and told.text.startswith(cautions[0]):
+            return False
+        return bool(told.text) and (told.question or told.signal is None)
+
     def _open(self, opened: Opened) -> None:
         self._opened = opened
-        gone_on = ", gone on with" if opened.resumed else ""
-        self._line(f"{opened.subject or 'Inspection'}{gone_on}. Log: {opened.log}")
+        begun = "Going on with" if opened.resumed else "Inspection"
+        named = f": {opened.subject}" if opened.subject else ""
+        self._line(f"{begun}{named}. Log: {opened.log}")
         self._line(f"Ear: {opened.ear}. Microphone: {opened.device}. Type ? and Enter for keys.")
         for caution in opened.cautions:
             self._line(f"  * {caution}")
 
     def _state(self, changed: StateChanged) -> None:
-        """Listening is told once after something else was; the rest when it changes."""
+        """Listening is told once after something else was, cautions once, the rest as it changes."""
         told = _TOLD.get(changed.state, "")
+        if changed.state is State.CAUTIONS:
+            told, self._before = ("" if self._before else told), True
         line = f"[{told}] {changed.detail}".rstrip()
         if told and line != self._last:
             self._last = line

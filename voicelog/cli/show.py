@@ -21,7 +21,6 @@ from voicelog.runtime.event import Event
 _ACTS = {
     Act.STAND_BY: 'standing by: nothing is kept until "{resume}"',
     Act.GO_AHEAD: "listening again",
-    Act.FINISH: "end of the inspection",
 }
 
 
@@ -51,7 +50,9 @@ def show_event(
             out.print(line)
     if event.turn.refused:
         out.print(Text(f"      refused: {event.turn.refused}", style="yellow"))
-    if event.turn.act in _ACTS:
+    if event.turn.finished:
+        out.print(Text("      end of the inspection", style="dim"))
+    elif event.turn.act in _ACTS:
         out.print(Text(f"      {_ACTS[event.turn.act].format(resume=resume)}", style="dim"))
 
 

@@ -13,11 +13,10 @@ from voicelog.announce.announcer import Announcer, open_announcer
 from voicelog.announce.drawing import drawing
 from voicelog.announce.lookup import NAMES, open_voice
 from voicelog.announce.recording import write_spoken, write_tones
-from voicelog.announce.tones import PATTERNS
 from voicelog.announce.voice import Voice
 from voicelog.config.settings import load_settings
 from voicelog.domain.inert import inert
-from voicelog.domain.signal import Signal
+from voicelog.domain.signal import MEANINGS, Signal
 from voicelog.errors import UsageFault, VoiceFault
 
 PATIENCE_S = 300.0
@@ -70,7 +69,7 @@ def _line(signal: Signal) -> str:
         drawn.encode(sys.stdout.encoding or "ascii")
     except UnicodeEncodeError:
         drawn = drawing(signal, plain=True)
-    return f"{signal:<16}{drawn:<23}{PATTERNS[signal].meaning}"
+    return f"{signal:<16}{drawn:<23}{MEANINGS[signal]}"
 
 
 def _play_tones(voice: str, speaker: str | None, *, named: bool) -> None:

@@ -30,12 +30,12 @@ _LIVE = (
     click.option("--microphone", metavar="NAME", help="Input device: its number or a part of its name; remembered."),
     click.option("--speaker", metavar="NAME", help="Output device, in the same way."),
     click.option("--voice", type=click.Choice(["auto", "built-in", "espeak-ng", "none"]), help="What reads back [auto]."),
-    click.option("--talk", type=click.Choice(list(Talk)), help="How much is said aloud; tones sound always [findings]."),
+    click.option("--talk", type=click.Choice([str(talk) for talk in Talk]), help="How much is said aloud; tones sound always [findings]."),
     click.option("--push-to-talk", type=click.Choice(["off", "hold", "toggle"]), help="Listen while the pedal is down [off]."),
     click.option("--pedal", metavar="KEY", help="The key that a pedal or remote sends [space]."),
     click.option("--theme", type=click.Choice(["dark", "light"]), help="Colours of the screen [dark]."),
     click.option("--plain", is_flag=True, help="Lines of text instead of a screen: for screen readers and simple terminals."),
-    click.option("--rehearse", is_flag=True, help="Play the bundled recordings, or AUDIO, in place of a microphone."),
+    click.option("--rehearse", is_flag=True, help="Play the bundled recordings, or AUDIO, in place of a microphone; asks nothing first."),
 )  # fmt: skip
 
 
@@ -83,7 +83,7 @@ def start(
         if plain or as_json or not _is_a_terminal():
             from voicelog.cli.plain import run_plain
 
-            closed = run_plain(engine, as_json=as_json)
+            closed = run_plain(engine, as_json=as_json, pedal=settings.push_to_talk != "off")
         else:
             closed = _run_screen(engine, settings)
     _leave(closed)
@@ -91,6 +91,8 @@ def start(
 
 def _run_screen(engine: LiveEngine, settings: Settings) -> Closed | None:
     """The screen; should it fail, what it said of that is shown once the terminal is back."""
+    from voicelog.cli.show import console, show_end
+    from voicelog.runtime.logs import DOCUMENT
     from voicelog.tui.app import LiveApp
     from voicelog.tui.terminal import to_ourselves
 
@@ -101,7 +103,14 @@ def _run_screen(engine: LiveEngine, settings: Settings) -> Closed | None:
             failure = aside()
     if failure:
         click.echo(failure, err=True)
-        raise click.ClickException("The screen failed; --plain goes on without it.")
+        raise click.ClickException(
+            "The screen failed; voicelog start --plain --resume last goes on."
+        )
+    if closed is not None and closed.inspection is not None and engine.opened is not None:
+        document = closed.log / DOCUMENT if closed.finished and closed.log else None
+        show_end(
+            console(), closed.inspection, engine.opened.zone_map, log=closed.log, export=document
+        )
     return closed
 
 
@@ -133,5 +142,5 @@ def _leave(closed: Closed | None) -> None:
     if closed.fault:
         click.echo(f"voicelog: {inert(closed.fault)}", err=True)
     if closed.log is not None and not closed.finished:
-        click.echo(f"To go on: voicelog start --resume {shlex.quote(str(closed.log))}")
+        click.echo(f"To go on: voicelog start --resume {shlex.quote(str(closed.log))}", err=True)
     sys.exit(closed.exit_code)

@@ -46,10 +46,10 @@ class OneOf:
 def unknown(name: str, names: Iterable[str], noun: str) -> str:
     """The message for a name that is not in its list: the nearest one, or all of a short list."""
     known = tuple(dict.fromkeys(names))
-    near = did_you_mean(name, known)
+    near, article = did_you_mean(name, known), "an" if noun[0] in "aeiou" else "a"
     if near or len(known) > 10:
-        return f"{name!r} is not a {noun}{near}"
-    return f"{name!r} is not a {noun} (one of: {', '.join(known)})"
+        return f"{name!r} is not {article} {noun}{near}"
+    return f"{name!r} is not {article} {noun} (one of: {', '.join(known)})"
 
 
 def inner_model(annotation: Any) -> type[BaseModel] | None:

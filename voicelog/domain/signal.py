@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from enum import StrEnum
 
 
@@ -34,6 +35,24 @@ class Signal(StrEnum):
     """Sound comes in again."""
     FINISHED = "finished"
     """The inspection was closed."""
+
+
+MEANINGS: Mapping[Signal, str] = {
+    Signal.FINDING: "an entry was made and is on disk",
+    Signal.DOUBTFUL: "an entry was made; check it later",
+    Signal.REMARK: "the words were kept, no entry was made",
+    Signal.UNSAFE: "an entry was made whose grade is unsafe",
+    Signal.CHANGED: "an earlier entry was changed or withdrawn",
+    Signal.QUESTION: "a question is asked; answer it",
+    Signal.REFUSED: "nothing was done; the reason is told",
+    Signal.STANDING_BY: "nothing is kept from now on",
+    Signal.LISTENING: "it listens again",
+    Signal.TOO_LOUD: "the noise is too loud to hear words in",
+    Signal.MICROPHONE_LOST: "no sound comes in any more",
+    Signal.MICROPHONE_BACK: "sound comes in again",
+    Signal.FINISHED: "the inspection is closed",
+}
+"""Each tone in a few words, wherever a person looks it up."""
 
 
 class Talk(StrEnum):

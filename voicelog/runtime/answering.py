@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from time import monotonic
 
@@ -15,7 +16,7 @@ from voicelog.domain.signal import Signal, Talk
 from voicelog.runtime import states_aloud, telling
 from voicelog.runtime.actions import resume_phrase
 from voicelog.runtime.event import Event
-from voicelog.runtime.messages import Message, TalkChanged, Told
+from voicelog.runtime.messages import AnswerAwaited, Message, TalkChanged, Told
 
 LAST_WORDS_S = 30.0
 """The longest wait for the tool's last words."""
@@ -45,12 +46,25 @@ class Answering:
         self._zone_map, self._resume = grammar.zone_map, resume_phrase(grammar.vocabulary)
         self._talk, self._ask_s = settings.talk, settings.ask_s
         self._waiting = self._last = ""
-        self._asking = False
+        self._asking = self._weighty = False
 
     @property
     def deafening(self) -> bool:
         """The tool's own words are in the air, and somebody may hear them."""
         return self._announcer.audible and self._announcer.talking
+
+    @property
+    def aloud(self) -> bool:
+        """They can be heard just now, not only on their way."""
+        return self._announcer.aloud
+
+    def quiet_s(self) -> float:
+        """For how long the tool has said nothing; endless where it never did, or nobody heard."""
+        return monotonic() - self._announcer.talked_until_s if self._announcer.audible else math.inf
+
+    def look_again(self) -> None:
+        """Look for a speaker that was lost, every so often."""
+        self._announcer.look_again()
 
     def tone(self, event: Event) -> float:
         """The tone that an utterance deserves; gives seconds from now until it is heard."""
@@ -66,18 +80,18 @@ class Answering:
             question: that is open now; it is asked once more with "say again".
         """
         text = telling.spoken(event, self._talk, self._zone_map, inspection, self._resume)
-        again = event.turn.act is Act.SAY_AGAIN
-        asks = event.turn.asked is not None or (again and question is not None)
-        self._tell(telling.signal_of(event), self._last if again else text, question=asks)
-
-    def tell(self, text: str) -> None:
-        """Words that follow the tone before them."""
-        self._tell(None, text)
+        again = event.turn.act is Act.SAY_AGAIN and not event.turn.changes
+        asked = event.turn.asked or (question if again else None)
+        signal, text = telling.signal_of(event), self._last if again else text
+        if asked is None:
+            self._tell(signal, text)
+        else:
+            self._tell(signal, text, question=True, options=telling.options_of(asked))
 
     def alarm(self, signal: Signal, text: str) -> float:
         """Something that a person has to know, whatever is being said; gives the time to its tone."""
         heard_s = self._play(signal)
-        self._tell(signal, text)
+        self._tell(signal, text, after=True)
         return heard_s
 
     def ask(self, text: str) -> None:
@@ -92,16 +106,17 @@ class Answering:
     def go_on(self, *, quiet: bool) -> bool:
         """Say what waits once nobody speaks; True when a question has just been said to its end."""
         if self._waiting and quiet:
-            text, self._waiting = self._waiting, ""
+            text, self._waiting, self._weighty = self._waiting, "", False
             self._announcer.say(text, urgent=True)
         if not self._asking or self._waiting or self._announcer.talking:
             return False
         self._asking = False
+        self._publish(AnswerAwaited(self._ask_s))
         return True
 
     def hush(self) -> None:
         """Fall silent: a person has something to say."""
-        self._waiting = ""
+        self._waiting, self._weighty = "", False
         self._announcer.hush()
 
     def change_talk(self, steps: int) -> None:
@@ -119,8 +134,21 @@ class Answering:
     def _play(self, signal: Signal) -> float:
         return max(0.0, self._announcer.signal(signal) - monotonic())
 
-    def _tell(self, signal: Signal | None, text: str, *, question: bool = False) -> None:
-        self._waiting, self._last = text, text or self._last
-        self._asking = question
+    def _tell(
+        self,
+        signal: Signal | None,
+        text: str,
+        *,
+        question: bool = False,
+        options: tuple[str, ...] = (),
+        after: bool = False,
+    ) -> None:
+        """What waits gives way, but not to nothing, to an alarm, or where it is about danger."""
+        if text or question:
+            keeps = self._waiting if after or self._weighty else ""
+            self._waiting = " ".join(part for part in (keeps, text) if part)
+            self._last = text or self._last
+            self._asking = question or (after and self._asking)
+            self._weighty = signal is Signal.UNSAFE or (bool(keeps) and self._weighty)
         for_s = self._ask_s if question else 0.0
-        self._publish(Told(signal, text, bool(text), question, for_s))
+        self._publish(Told(signal, text, bool(text), question, for_s, options))

@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import replace
-from pathlib import Path
 from queue import Empty, SimpleQueue
 from time import sleep
 from typing import Any
 
-from voicelog.capture.incoming import Incoming, Source
-from voicelog.config.settings import Settings
+from voicelog.capture.incoming import Incoming, Sound, Source
 from voicelog.dialogue.ask import What
-from voicelog.domain.reading import Act
 from voicelog.domain.signal import Signal
 from voicelog.errors import StorageFault, VoicelogError
 from voicelog.runtime import states_aloud
 from voicelog.runtime.actions import words_of
 from voicelog.runtime.answering import Answering
 from voicelog.runtime.due import Due, Item, Note
-from voicelog.runtime.event import Event
-from voicelog.runtime.hearing import Hearing, Uttered
-from voicelog.runtime.logs import DOCUMENT, export_json
+from voicelog.runtime.event import Event, only_affirms
+from voicelog.runtime.hearing import Uttered
+from voicelog.runtime.logs import handed_over
 from voicelog.runtime.messages import (
     Action,
     Closed,
@@ -34,9 +31,16 @@ from voicelog.runtime.messages import (
 from voicelog.runtime.questions_aloud import finished
 from voicelog.runtime.session import Session
 from voicelog.runtime.sound_in import SoundIn
+from voicelog.runtime.waiting_time import where_it_went
 
 TICK_S = 0.05
 """How long a turn waits for sound: keys are answered within it."""
+
+GRACE_S = 1.0
+"""An answer that began in time is known as speech only a little later."""
+
+MOST_BLOCKS = 4_000
+"""Blocks read at most when it is stopped: more than the microphone's queue holds."""
 
 
 class Bay:
@@ -44,44 +48,60 @@ class Bay:
 
     Args:
         session: open.
-        hearing: cuts sound into utterances.
+        sound: sorts what comes in.
         source: where sound comes from.
         answering: what answers.
-        settings: in force.
         publish: tells the screen.
+        cautions_wait: they wait for *affirm*; else whatever is taken first passes them.
     """
 
     def __init__(
         self,
         session: Session,
-        hearing: Hearing,
+        sound: SoundIn,
         source: Source,
         answering: Answering,
-        settings: Settings,
         publish: Callable[[Message], None],
+        *,
+        cautions_wait: bool = True,
     ) -> None:
         self._session, self._source, self._answering = session, source, answering
-        self._publish, self._clock = publish, source.now
-        hands_free = settings.push_to_talk == "off"
-        self._sound = SoundIn(hearing, answering, publish, source.now, hands_free=hands_free)
+        self._sound, self._publish, self._clock = sound, publish, source.now
         self._due = Due(self._write, self._told_of_disk, source.now)
         self._base_s = session.now_s() - source.now()
         self._cautions = bool(session.grammar.rules.cautions)
+        self._cautions_wait = cautions_wait
         self._state: StateChanged | None = None
+        self._ending = False
         self._closed: Closed | None = None
 
     def work(self, requests: SimpleQueue[Any]) -> Closed:
-        """Until it is finished or stopped."""
+        """Until it is finished or stopped, or something fails that nobody can wait for."""
         if self._cautions:
             self._answering.cautions(self._session.grammar.rules.cautions)
+        try:
+            self._turns(requests)
+        except VoicelogError as fault:
+            self._publish(Noticed(str(fault), serious=True))
+            self._stop()
+            closed = self._closed or Closed(None, False)
+            self._closed = replace(closed, fault=str(fault), exit_code=fault.exit_code)
+        closed = self._closed or Closed(None, False)
+        if closed.finished:
+            self._publish(StateChanged(State.FINISHED))
+            self._answering.wait()
+        return closed
+
+    def _turns(self, requests: SimpleQueue[Any]) -> None:
         while self._closed is None:
             self._take_requests(requests)
-            self._due.put(self._sound.take(self._read()))
+            if self._closed is not None:
+                return
+            incoming = self._read()
+            if not self._ending:  # what is said after the end was affirmed belongs to no inspection
+                self._due.put(self._sound.take(incoming))
             self._due.work()
             self._look_round()
-        self._publish(StateChanged(State.FINISHED))
-        self._answering.wait()
-        return self._closed
 
     def _read(self) -> Incoming | None:
         """What comes in; a turn takes its time even where nothing will come any more."""
@@ -93,37 +113,55 @@ class Bay:
     def _take_requests(self, requests: SimpleQueue[Any]) -> None:
         while self._closed is None:
             try:
-                self._do(requests.get_nowait())
+                request = requests.get_nowait()
             except Empty:
                 return
-
-    def _do(self, request: Action | str | None) -> None:
-        match request:
-            case None:
+            if request is None:
                 self._stop()
-            case Action.PEDAL_DOWN | Action.PEDAL_UP:
-                self._due.put(self._sound.pedal(down=request is Action.PEDAL_DOWN))
-            case Action.TALK_LESS | Action.TALK_MORE:
-                self._answering.change_talk(1 if request is Action.TALK_MORE else -1)
-            case Action():
-                self._type(words_of(request, self._session.grammar.vocabulary))
-            case str():
-                self._type(request)
+            elif not self._ending:
+                self._do(request)
+                self._due.work()
+
+    def _do(self, request: Action | str) -> None:
+        if not isinstance(request, Action):
+            self._type(request)
+        elif request in (Action.PEDAL_DOWN, Action.PEDAL_UP):
+            self._sound.pedal(down=request is Action.PEDAL_DOWN)
+        elif request in (Action.TALK_LESS, Action.TALK_MORE):
+            self._answering.change_talk(1 if request is Action.TALK_MORE else -1)
+        else:
+            self._type(words_of(request, self._session.grammar.vocabulary))
 
     def _type(self, words: str) -> None:
+        """Typed words come after what is being said: that is closed first."""
         self._answering.hush()
-        self._due.put([words])
+        self._due.put([*self._sound.cut(), words])
 
     def _stop(self) -> None:
         """Everything said is written first; what the disk still refuses is told with the end."""
-        self._due.put([*self._sound.cut(), Note("stopped", {})])
+        self._answering.hush()
+        if not self._ending:
+            self._due.put([*self._rest(), *self._sound.cut(), Note("stopped", {})])
         self._due.work(at_once=True)
+        if self._closed is not None:
+            return
         refused = self._due.refused
         lost = f"{self._due.waiting} things said are not on disk. {refused}" if refused else ""
         self._closed = Closed(
             self._session.inspection(), False, lost, StorageFault.exit_code if lost else 0,
             self._session.folder,
         )  # fmt: skip
+
+    def _rest(self) -> Iterator[Item]:
+        """What has come in up to now and was not read yet."""
+        until_s = self._clock()
+        for _ in range(MOST_BLOCKS):
+            incoming = None if self._sound.ended else self._source.read(0.0)
+            if incoming is None:
+                return
+            yield from self._sound.take(incoming)
+            if isinstance(incoming, Sound) and incoming.at_s >= until_s:
+                return
 
     def _write(self, item: Item) -> None:
         match item:
@@ -155,37 +193,41 @@ class Bay:
     def _acknowledge(self, event: Event, item: Uttered | None = None, began_s: float = 0.0) -> None:
         """The tone first; what takes longer comes after it."""
         self._sound.private = event.turn.standing_by
-        affirms = self._cautions and event.turn.act is Act.AFFIRM
+        affirms = self._cautions and only_affirms(event)
         if affirms:  # it answers what the dialogue does not know of
             event = replace(event, turn=replace(event.turn, refused=""))
         wait_s = self._affirm_cautions() if affirms else self._answering.tone(event)
         tone_s, inspection = self._clock() + wait_s, self._session.inspection()
         if not affirms:
             self._answering.words(event, inspection, self._session.understanding.question)
-        parts = _parts(event, item, began_s, tone_s) if item is not None else {}
+        self._cautions = self._cautions and self._cautions_wait
+        parts = where_it_went(event, item, began_s, tone_s) if item is not None else {}
         delay_s = max(0.0, tone_s - item.ended_s) if item is not None else 0.0
         self._publish(Took(event, inspection, event.turn.place, delay_s, parts))
+        if event.turn.asked is not None:
+            self._session.understanding.asked(self._base_s + self._clock())
         if event.turn.finished:
-            self._due.put([Note("closed", {"reason": "finished"})])
+            self._ending = True
+            self._due.put([*self._sound.cut(), Note("closed", {"reason": "finished"})])
 
     def _affirm_cautions(self) -> float:
         self._cautions = False
-        self._due.put([Note("cautions", {"affirmed": True})])
+        self._due.put_next(Note("cautions", {"affirmed": True}))
         return self._answering.alarm(Signal.LISTENING, states_aloud.listening())
 
     def _finish(self) -> None:
         inspection = self._session.inspection()
-        self._publish(Noticed(_handed_over(self._session.folder)))
-        self._answering.tell(finished(inspection))
+        self._publish(Noticed(handed_over(self._session.folder)))
+        self._answering.alarm(Signal.FINISHED, finished(inspection))
         self._closed = Closed(inspection, finished=True, log=self._session.folder)
 
     def _look_round(self) -> None:
         now_s = self._base_s + self._clock()
-        quiet = not self._sound.speaking
-        if self._answering.go_on(quiet=quiet):
+        if self._answering.go_on(quiet=not self._sound.speaking):
             self._session.understanding.asked(now_s)
-        elif quiet and not self._answering.deafening:
-            self._lapse(now_s)
+        elif not (self._sound.busy or self._due.waiting or self._answering.deafening):
+            self._lapse(now_s - GRACE_S)
+        self._answering.look_again()
         self._sound.look_round()
         state = self._now()
         if state != self._state and self._closed is None:
@@ -217,28 +259,3 @@ class Bay:
         )
         state = next((state for state, holds in flags if holds), State.LISTENING)
         return StateChanged(state, "the recordings are over" if self._sound.ended else "")
-
-
-def _handed_over(log: Path | None) -> str:
-    """The document for other programs, beside the log; the log is whole without it."""
-    if log is None:
-        return "Nothing was kept"
-    try:
-        return f"Exported to {export_json(log, log / DOCUMENT)}"
-    except VoicelogError as fault:
-        return f"Not exported: {fault}"
-
-
-def _parts(event: Event, item: Uttered, began_s: float, tone_s: float) -> Mapping[str, float]:
-    """Where the time went, in seconds; the ear's work before the decision made nobody wait."""
-    timing = event.timing
-    after_s = timing.decode_s + timing.read_s + timing.write_s
-    return {
-        "end-pointing": item.ended_s - item.offset_s - item.clip.speech_end_s,
-        "ear, before the decision": item.decode_s,
-        "queue": began_s - item.ended_s,
-        "ear": timing.decode_s,
-        "reading": timing.read_s,
-        "disk": timing.write_s,
-        "tone": tone_s - began_s - after_s,
-    }

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from voicelog.errors import StorageFault
+from voicelog.errors import StorageFault, VoicelogError
 from voicelog.runtime.hearing import Uttered
 
 RETRY_S = 2.0
@@ -32,8 +32,8 @@ class Due:
     Args:
         write: takes an item and has it on disk when it returns; asked again for the same item
             after it raised :class:`~voicelog.errors.StorageFault`.
-        told: called with the fault when the disk begins to refuse, and with None when it takes
-            things again.
+        told: called with the fault when the disk begins to refuse, and with None when everything
+            that waited is on it.
         clock: seconds that only go up.
     """
 
@@ -62,8 +62,17 @@ class Due:
         """Have these written in their turn."""
         self._items.extend(items)
 
+    def put_next(self, item: Item) -> None:
+        """Have this written right after what is being written now."""
+        self._items.insert(1, item)
+
     def work(self, *, at_once: bool = False) -> None:
-        """Write what waits; while the disk refuses, try every so often, or now if asked to."""
+        """Write what waits; while the disk refuses, try every so often, or now if asked to.
+
+        Raises:
+            VoicelogError: an item cannot be taken at all, for a reason that is not the disk's; it is
+                let go, so that it does not keep the others from the disk.
+        """
         if self._fault and not at_once and self._clock() < self._retry_at_s:
             return
         while self._items:
@@ -72,10 +81,13 @@ class Due:
             except StorageFault as fault:
                 self._refuse(fault)
                 return
+            except VoicelogError:
+                self._items.popleft()
+                raise
             self._items.popleft()
-            if self._fault:
-                self._fault = None
-                self._told(None)
+        if self._fault:
+            self._fault = None
+            self._told(None)
 
     def _refuse(self, fault: StorageFault) -> None:
         self._retry_at_s = self._clock() + RETRY_S

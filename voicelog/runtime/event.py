@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from voicelog.dialogue.dialogue import Turn
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Heard
-from voicelog.domain.reading import Reading
+from voicelog.domain.reading import Act, Reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,3 +49,9 @@ class Event:
     turn: Turn
     findings: tuple[Finding, ...]
     timing: Timing
+
+
+def only_affirms(event: Event) -> bool:
+    """It is no answer to another question, and says nothing else."""
+    turn = event.turn
+    return turn.act is Act.AFFIRM and turn.closed is None and not turn.changes

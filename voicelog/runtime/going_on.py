@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from voicelog.config.grammar import Grammar, load_grammar
+from voicelog.config.loading import called_by
 from voicelog.config.settings import Settings
 from voicelog.domain.fact import Fact
 from voicelog.domain.reading import Speech
@@ -56,8 +57,10 @@ def earlier_log(folder: Path, settings: Settings) -> Earlier:
     grammar = load_grammar(
         str(opened.get("map", "ladder-frame")), folder=kept_grammar(folder, log.facts[0])
     )
-    subject = str(opened.get("subject", ""))
-    return Earlier(folder, log.facts, grammar, _as_then(settings, opened), subject)
+    subject, then = str(opened.get("subject", "")), _as_then(settings, opened)
+    if then.attention != Settings.attention:
+        grammar = called_by(grammar, then.attention)
+    return Earlier(folder, log.facts, grammar, then, subject)
 
 
 def newest_open(parent: Path) -> Path:
@@ -77,12 +80,11 @@ def newest_open(parent: Path) -> Path:
 
 
 def _is_open(folder: Path) -> bool:
-    """A damaged log is none to go on with unasked; naming it tells what is wrong."""
+    """Neither closed for whatever reason, nor damaged: naming such a log tells what is wrong."""
     try:
-        last = read_log(folder).facts[-1]
+        return read_log(folder).facts[-1].type != "closed"
     except (InputFault, LogFault):
         return False
-    return not (last.type == "closed" and last.body.get("reason") in _ENDS)
 
 
 def _as_then(settings: Settings, opened: Any) -> Settings:
@@ -95,4 +97,5 @@ def _as_then(settings: Settings, opened: Any) -> Settings:
         map=str(opened.get("map", settings.map)),
         rails=Rails(opened.get("rails", settings.rails)),
         speech=Speech(**speech),
+        attention=str(kept.get("attention", settings.attention)),
     )

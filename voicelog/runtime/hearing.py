@@ -81,6 +81,11 @@ class Hearing:
         return self._endpointer.speaking
 
     @property
+    def is_open(self) -> bool:
+        """True while anything is open that may become an utterance."""
+        return self._endpointer.is_open
+
+    @property
     def reading(self) -> bool:
         """The open utterance seems to have ended, and its text is known."""
         return self._guess is not None and self._guess.clip is self._endpointer.likely()

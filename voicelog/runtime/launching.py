@@ -67,6 +67,7 @@ def launch(settings: Settings, wishes: Wishes) -> LiveEngine:
         earlier.settings if earlier else settings,
         subject=earlier.subject if earlier else _subject(wishes),
         earlier=earlier,
+        rehearsal=wishes.rehearse,
         questions=()
         if earlier or not wishes.ask or wishes.rehearse
         else _questions(settings, wishes),

@@ -38,6 +38,7 @@ from voicelog.runtime.opening import open_again, open_live, open_the_ear
 from voicelog.runtime.session import Session
 from voicelog.runtime.set_up import SetUpQuestion
 from voicelog.runtime.setting_up import Setup, Stopped
+from voicelog.runtime.sound_in import SoundIn
 
 Tell = Callable[[str], None]
 """Called, from any thread, with a sentence that a person should read."""
@@ -55,12 +56,14 @@ class Order:
         subject: what is inspected; empty when it is asked for, or not known.
         earlier: a log to go on with, instead of a new one; its settings hold then.
         questions: asked before a new log is opened.
+        rehearsal: recordings cannot affirm the cautions: whatever is heard first passes them.
     """
 
     settings: Settings
     subject: str = ""
     earlier: Earlier | None = None
     questions: tuple[SetUpQuestion, ...] = ()
+    rehearsal: bool = False
 
 
 class LiveEngine:
@@ -71,6 +74,9 @@ class LiveEngine:
         source: opens the microphone, or what stands in for it, beside what answers; called on the
             engine's thread.
         announcer: opens what answers by sound; called on the engine's thread.
+
+    Attributes:
+        opened: what was told when the log was opened; None before.
     """
 
     def __init__(
@@ -82,6 +88,7 @@ class LiveEngine:
     ) -> None:
         self._order = order
         self._open_source, self._open_announcer = source, announcer
+        self.opened: Opened | None = None
         self._requests: SimpleQueue[Request] = SimpleQueue()
         self._publish: Callable[[Message], None] = lambda _message: None
         self._thread = threading.Thread(target=self._run, name="inspection", daemon=True)
@@ -105,7 +112,9 @@ class LiveEngine:
         self._requests.put(None)
 
     def join(self, timeout_s: float | None = None) -> bool:
-        """Wait for the end; True when it has come."""
+        """Wait for the end; True when it has come, or nothing was ever started."""
+        if self._thread.ident is None:
+            return True
         self._thread.join(timeout_s)
         return not self._thread.is_alive()
 
@@ -133,9 +142,12 @@ class LiveEngine:
         held.callback(announcer.close)
         source = self._open_source(announcer, self._tell)
         held.callback(source.close)
-        hearing = Hearing(ear, order.settings, clock=source.now)
         answering = Answering(announcer, order.settings, grammar, self._publish)
-        setup = Setup(source, hearing, ear, answering, self._requests, self._publish)
+        sound = SoundIn(
+            Hearing(ear, order.settings, clock=source.now), answering, self._publish, source.now,
+            hands_free=order.settings.push_to_talk == "off",
+        )  # fmt: skip
+        setup = Setup(source, sound, ear, answering, self._requests, self._publish)
         try:
             settings, subject = setup.ask(order.questions, order.settings, order.subject)
         except Stopped:
@@ -147,8 +159,11 @@ class LiveEngine:
         )
         session.understanding.warm()
         resumed = order.earlier is not None
-        self._publish(_opened(session, settings, subject, source, ear, resumed=resumed))
-        bay = Bay(session, hearing, source, answering, settings, self._publish)
+        self.opened = _opened(session, settings, subject, source, ear, resumed=resumed)
+        self._publish(self.opened)
+        bay = Bay(
+            session, sound, source, answering, self._publish, cautions_wait=not order.rehearsal
+        )
         return bay.work(self._requests)
 
 

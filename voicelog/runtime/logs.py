@@ -9,7 +9,7 @@ from typing import Any
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.domain.entry import Inspection
 from voicelog.domain.zone import Rails
-from voicelog.errors import LogFault
+from voicelog.errors import LogFault, VoicelogError
 from voicelog.export.document import log_document
 from voicelog.export.json_file import write_json
 from voicelog.findings.ledger import fold
@@ -69,3 +69,13 @@ def export_json(folder: Path, target: Path) -> Path:
     """
     write_json(document_of(open_log(folder)), target)
     return target
+
+
+def handed_over(log: Path | None) -> str:
+    """The document for other programs, beside the log; the log is whole without it."""
+    if log is None:
+        return "Nothing was kept"
+    try:
+        return f"Exported to {export_json(log, log / DOCUMENT)}"
+    except VoicelogError as fault:
+        return f"Not exported: {fault}"

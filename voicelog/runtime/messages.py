@@ -160,7 +160,9 @@ class Told:
         signal: the tone; None when it was words only.
         text: the sentence, whether or not it was spoken aloud; may be empty.
         aloud: it is spoken.
-        question: an answer is waited for until ``for_s`` seconds from now.
+        question: an answer is waited for; from when on, :class:`AnswerAwaited` tells.
+        for_s: how long it will be waited for.
+        options: one of these answers it; empty where *affirm* or *negative* does, or any words do.
     """
 
     signal: Signal | None
@@ -168,6 +170,14 @@ class Told:
     aloud: bool = False
     question: bool = False
     for_s: float = 0.0
+    options: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerAwaited:
+    """The open question was said to its end: from now on its answer is waited for so long."""
+
+    for_s: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,6 +226,7 @@ Message = (
     | Partial
     | Took
     | Told
+    | AnswerAwaited
     | Noticed
     | SoundEnded
     | TalkChanged

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from decimal import ROUND_FLOOR, Context, Decimal
 
 from voicelog.domain.entry import Entry
 from voicelog.domain.inert import inert
@@ -18,6 +19,9 @@ _ALPHABET = (
     "uniform", "victor", "whiskey", "x-ray", "yankee", "zulu",
 )  # fmt: skip
 """The spelling alphabet of ICAO Annex 10 Volume II, by which numbers are spelled to the tool too."""
+
+_ANY_SIZE = Context(prec=400)
+"""Digits for whatever a number can be, however absurd."""
 
 
 def measures(entry: Entry) -> Iterator[str]:
@@ -56,6 +60,23 @@ def _lost(percent: float) -> str:
 
 
 def _number(entry: Entry, slot: str) -> str:
-    """To a tenth (below one to a hundredth), or both ends of the range it was said as."""
+    """A measure, or both ends of the range it was said as."""
     ends = entry.ranges.get(slot) or (float(entry.slots[slot]),)
-    return " to ".join(f"{round(end, 1 if abs(end) >= 1 else 2):g}" for end in ends)
+    in_digits = _metal_left if slot == "thickness_mm" else _rounded
+    return " to ".join(map(in_digits, ends))
+
+
+def _metal_left(mm: float) -> str:
+    """To a hundredth, never rounded up: no more metal is told than there is."""
+    down = Decimal(str(mm)).quantize(Decimal("0.01"), ROUND_FLOOR, _ANY_SIZE)
+    return _plain(f"{down:f}")
+
+
+def _rounded(number: float) -> str:
+    """To a tenth, below one to a hundredth."""
+    return _plain(f"{number:.{1 if abs(number) >= 1 else 2}f}")
+
+
+def _plain(digits: str) -> str:
+    """Without zeros that tell nothing."""
+    return digits.rstrip("0").rstrip(".")

@@ -61,17 +61,19 @@ def open_live(settings: Settings, ear: Ear, *, subject: str = "") -> Session:
 
 
 def open_again(earlier: Earlier, ear: Ear) -> Session:
-    """A session that goes on with a log.
+    """A session that goes on with a log, as it is once nobody else writes it.
 
     Raises:
+        InputFault: it was finished meanwhile.
         LockedFault: somebody else is writing it.
         StorageFault: the disk refuses.
     """
     from voicelog.journal.journal import Journal
+    from voicelog.runtime.going_on import earlier_log
 
     journal = Journal.reopen(earlier.folder)
     try:
-        return _gone_on(earlier, ear, journal)
+        return _gone_on(earlier_log(earlier.folder, earlier.settings), ear, journal)
     except BaseException:
         journal.close()
         raise
@@ -114,6 +116,7 @@ def _journal(settings: Settings, grammar: Grammar, subject: str, ear: Ear | None
         "model": ear.model if ear is not None else "",
         "settings": {
             **{k: v for k, v in asdict(settings.speech).items() if v is not None},
+            "attention": settings.attention,
             "bias": settings.bias, "beam": settings.beam, "silence_s": settings.silence_s,
         },
     }  # fmt: skip

@@ -6,8 +6,10 @@ from collections.abc import Iterator, Sequence
 
 from voicelog.dialogue.ask import Ask, What
 from voicelog.domain.entry import Entry, Finding, Inspection
+from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
 from voicelog.domain.zone import ZoneMap
+from voicelog.findings.grading import worst_said
 from voicelog.findings.wording import condition_in_words
 from voicelog.runtime.read_back import in_short, zone_title
 
@@ -46,12 +48,20 @@ def question(
         )
     entry = finding.entry
     if ask.what is What.SLOT:
-        return _which(ask, entry, zone_map)
+        return _which(ask, finding, zone_map)
     if ask.what is What.LOWER:
         return _why(ask, finding)
     if ask.what is What.INSTEAD:
-        return f"or {in_short(entry, zone_map, ask.instead)}, affirm?"
-    return f"{in_short(entry, zone_map)}, affirm?"
+        so_far = f"{Grade.UNSAFE} so far; " if _is_unsafe(finding) else ""
+        return f"{so_far}or {in_short(entry, zone_map, ask.instead)}, affirm?"
+    return f"{_graded(in_short(entry, zone_map), finding)}, affirm?"
+
+
+def options_of(ask: Ask) -> tuple[str, ...]:
+    """The words of which one answers it; none where *affirm* or *negative* does."""
+    if ask.what is not What.SLOT or ask.slot == "vin":
+        return ()
+    return tuple(_OPTIONS.get(option, option).replace("-", " ") for option in ask.options)
 
 
 def still_open(inspection: Inspection) -> Iterator[str]:
@@ -71,14 +81,25 @@ def finished(inspection: Inspection) -> str:
     return ". ".join((*told, left) if left else told) + "."
 
 
-def _which(ask: Ask, entry: Entry, zone_map: ZoneMap) -> str:
-    """ "cab mount, scale: which side, left or right?" """
+def _graded(said: str, finding: Finding) -> str:
+    """A question must not hide what would be read back without it."""
+    return f"{said}, {Grade.UNSAFE}" if _is_unsafe(finding) else said
+
+
+def _is_unsafe(finding: Finding) -> bool:
+    return worst_said(finding) is Grade.UNSAFE
+
+
+def _which(ask: Ask, finding: Finding, zone_map: ZoneMap) -> str:
+    """ "front rail, crack, unsafe: which side, left or right?" """
+    entry = finding.entry
     if ask.slot == "vin":
         number = in_short(entry, zone_map)
         return f"{number}: it does not check. Affirm to keep it, or spell it again"
     named = _NAMES.get(ask.slot, ask.slot.replace("_", " "))
     options = _listed([_option(ask.slot, option, zone_map) for option in ask.options])
-    return f"{_subject(ask, entry, zone_map)}: which {named}, {options}?"
+    subject = _graded(_subject(ask, entry, zone_map), finding)
+    return f"{subject}: which {named}, {options}?"
 
 
 def _subject(ask: Ask, entry: Entry, zone_map: ZoneMap) -> str:

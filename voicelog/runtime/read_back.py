@@ -17,6 +17,7 @@ from voicelog.runtime.numbers_aloud import measures, spelled_out
 
 _BAD_PROBES: Mapping[object, str] = {
     "dents": "dents under the probe",
+    "dull": "sounds dull under the probe",
     "moves": "moves under the probe",
     "soft": "gives under the probe",
     "through": "the probe went through",
@@ -88,10 +89,16 @@ def zone_read_back(inspection: Inspection, here: Slots, zone_map: ZoneMap, most:
     if zone is None:
         return "no place is known; say where you are"
     there = [f for f in inspection.live if f.entry.slots.get("zone") == zone]
-    there = sorted((f for f in there if f.entry.kind is not Kind.REMARK), key=_rank)
+    there = sorted((f for f in there if f.entry.kind is not Kind.REMARK), key=severity)
     if not there:
         return f"{zone_title(str(zone), zone_map)}: nothing said yet"
     return some((read_back(finding, zone_map) for finding in reversed(there)), len(there), most)
+
+
+def severity(finding: Finding) -> int:
+    """How bad it is by the worse of computed and said, to sort by; -1 where it has no grade."""
+    worst = worst_said(finding)
+    return -1 if worst is None else worst.rank
 
 
 def some(sentences: Iterable[str], count: int, most: int) -> str:
@@ -121,11 +128,14 @@ def _before(finding: Finding) -> str:
 
 
 def _remark(entry: Entry) -> str:
-    """A number that was spelled, a fault without a place, or just words."""
+    """A number that was spelled, a fault without a place but with its side, or just words."""
     spelt = next((name for name in SPELT_SLOTS if name in entry.slots), None)
     if spelt is not None:
         return f"{_SPELT[spelt]} {spelled_out(str(entry.slots[spelt]))}"
-    return f"{condition_in_words(entry)}: say the place" if entry.unplaced else "remark kept"
+    if not entry.unplaced:
+        return "remark kept"
+    side = [str(entry.slots["side"])] if "side" in entry.slots else []
+    return f"{', '.join((_what(entry), *side, *_details(entry)))}: say the place"
 
 
 def _what(entry: Entry) -> str:
@@ -155,8 +165,3 @@ def _limits(finding: Finding) -> Iterator[str]:
             yield f"you said {said}"
     if finding.entry.doubtful and not finding.entry.unplaced:
         yield "doubtful"
-
-
-def _rank(finding: Finding) -> int:
-    worst = worst_said(finding)
-    return -1 if worst is None else worst.rank

@@ -91,6 +91,7 @@ class Session:
         if self.ear is None:
             raise ValueError("a session without an ear cannot hear")
         utterance = self._next_id()
+        clip = _within(clip, offset_s)
         begun = perf_counter()
         kept = None if self._standing_by else self._keep(utterance, clip)
         wrote_s = perf_counter() - begun
@@ -98,8 +99,8 @@ class Session:
         heard = heard or hear_clip(self.ear, clip)
         spent = Timing(perf_counter() - begun, 0.0, wrote_s)
         return self._take(
-            utterance, heard, offset_s + clip.speech_end_s, spent,
-            began_s=offset_s + clip.start_s, clip=clip, kept=kept,
+            utterance, heard, clip.speech_end_s, spent,
+            began_s=clip.start_s, clip=clip, kept=kept,
         )  # fmt: skip
 
     def read(self, text: str, *, at_s: float) -> Event:
@@ -197,3 +198,9 @@ class Session:
         if kept is None and due.clip is not None:
             kept = self._keep(event.utterance, due.clip)
         self.journal.append("utterance", body if kept is None else body | {"clip": kept})
+
+
+def _within(clip: Clip, offset_s: float) -> Clip:
+    """The clip with its times counted from the beginning of the inspection."""
+    begin_s, end_s = clip.start_s + offset_s, clip.speech_end_s + offset_s
+    return replace(clip, start_s=max(0.0, begin_s), speech_end_s=max(0.0, end_s))

@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from queue import Empty, SimpleQueue
 from typing import Any
 
-from voicelog.capture.incoming import Ended, Sound, Source
+from voicelog.capture.incoming import Source
 from voicelog.config.settings import Settings
 from voicelog.recognise.port import Ear, hear_clip
 from voicelog.runtime.answering import Answering
-from voicelog.runtime.hearing import Hearing
+from voicelog.runtime.hearing import Uttered
 from voicelog.runtime.messages import Action, Message, State, StateChanged
 from voicelog.runtime.set_up import SetUpQuestion, answer_to, settled
+from voicelog.runtime.sound_in import SoundIn
 
 TICK_S = 0.05
 TRIES = 3
@@ -32,7 +33,7 @@ class Setup:
 
     Args:
         source: where spoken answers come from.
-        hearing: cuts them into utterances.
+        sound: sorts what comes in; the inspection goes on with it.
         ear: what makes words of them.
         answering: asks.
         requests: typed answers, and the wish to stop.
@@ -40,7 +41,7 @@ class Setup:
     """
 
     source: Source
-    hearing: Hearing
+    sound: SoundIn
     ear: Ear
     answering: Answering
     requests: SimpleQueue[Any]
@@ -82,15 +83,14 @@ class Setup:
             typed = self._typed()
             if typed is not None:
                 return typed
-            incoming = self.source.read(TICK_S)
-            self.answering.go_on(quiet=not self.hearing.speaking)
-            if isinstance(incoming, Ended):
+            if self.sound.ended:
                 return None
-            if isinstance(incoming, Sound) and not self.answering.deafening:
-                for uttered in self.hearing.take(incoming):
-                    heard = uttered.heard or hear_clip(self.ear, uttered.clip)
+            for item in self.sound.take(self.source.read(TICK_S)):
+                if isinstance(item, Uttered):
+                    heard = item.heard or hear_clip(self.ear, item.clip)
                     if heard.text:
                         return heard.text
+            self.answering.go_on(quiet=not self.sound.speaking)
 
     def _typed(self) -> str | None:
         try:
@@ -99,6 +99,8 @@ class Setup:
             return None
         if request is None:
             raise Stopped
-        if request is Action.NEGATIVE:
-            return "negative"
-        return request if isinstance(request, str) and not isinstance(request, Action) else None
+        if not isinstance(request, Action):
+            return str(request)
+        if request in (Action.PEDAL_DOWN, Action.PEDAL_UP):
+            self.sound.pedal(down=request is Action.PEDAL_DOWN)
+        return "negative" if request is Action.NEGATIVE else None

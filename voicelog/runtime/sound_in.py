@@ -9,11 +9,16 @@ from voicelog.capture.loudness import Loudness
 from voicelog.capture.meter import Meter
 from voicelog.capture.talk_over import TalkOver
 from voicelog.domain.signal import Signal
+from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
 from voicelog.runtime import states_aloud
 from voicelog.runtime.answering import Answering
 from voicelog.runtime.due import Item, Note
 from voicelog.runtime.hearing import Hearing
 from voicelog.runtime.messages import Level, Message, Noticed, Partial, SoundEnded
+
+TAIL_S = 0.15
+"""After the pedal went up, sound from before that is still on its way: the device's own delay (0.1 s
+are asked for) and a block."""
 
 BEHIND_S = 1.0
 """So far behind the sound, nothing is shown of open utterances: catching up comes first."""
@@ -47,12 +52,22 @@ class SoundIn:
         self.ended = False
         self.private = False
         self._partial = ""
-        self._deaf = False
+        self._deaf = self._cut_in = False
+        self._up_s: float | None = (
+            None  # the pedal went up: sound from before that is still to come
+        )
+        self._heard_s = clock()
 
     @property
     def speaking(self) -> bool:
         """Somebody is speaking."""
         return self._hearing.speaking
+
+    @property
+    def busy(self) -> bool:
+        """Somebody may be speaking: an utterance is open, or sound is still to be looked at."""
+        behind = self._clock() - self._heard_s > BEHIND_S and not (self.away or self.ended)
+        return self._hearing.is_open or behind
 
     @property
     def reading(self) -> bool:
@@ -64,12 +79,14 @@ class SoundIn:
         """The noise is too loud to hear words in."""
         return self._loudness.too_loud
 
-    def pedal(self, *, down: bool) -> list[Item]:
+    def pedal(self, *, down: bool) -> None:
         """The pedal goes down (it listens, whatever the tool was saying) or up (that was it)."""
         if down:
             self._answering.hush()
-        self.listens = down or self._hands_free
-        return [] if self.listens else self.cut()
+            self.listens = self._cut_in = True
+            self._up_s = None
+        elif not self._hands_free:
+            self._up_s = self._clock() + TAIL_S
 
     def cut(self) -> list[Item]:
         """Close what is open now."""
@@ -79,7 +96,7 @@ class SoundIn:
         """What is to be taken and written after this came in."""
         match incoming:
             case Sound():
-                return self._sound(incoming)
+                return [*self._released(_begin_s(incoming)), *self._sound(incoming)]
             case Dropped(lost_s, why):
                 return self._lost(lost_s, why)
             case Gone(device, why):
@@ -97,7 +114,8 @@ class SoundIn:
                 self._publish(SoundEnded())
                 return self.cut()
             case None:
-                return []
+                self._heard_s = self._clock()
+                return self._released(self._clock() - TAIL_S)
 
     def look_round(self) -> None:
         """Say once that it is too loud, and once that it no longer is."""
@@ -108,22 +126,37 @@ class SoundIn:
         elif was and not loud:
             self._answering.alarm(Signal.LISTENING, states_aloud.clear_again())
 
+    def _released(self, now_s: float) -> list[Item]:
+        """What was said while the pedal was down, once all of it has come in."""
+        if self._up_s is None or now_s < self._up_s:
+            return []
+        self._up_s, self.listens = None, False
+        return self.cut()
+
     def _lost(self, lost_s: float, why: str) -> list[Item]:
         """Missing sound is told, written down, and never glued over."""
-        self._publish(Noticed(f"{lost_s:.1f} s of sound were lost: {why}", serious=True))
+        told = f"{lost_s:.1f} s of sound were lost" if lost_s > 0 else "Sound was lost"
+        self._publish(Noticed(f"{told}: {why}", serious=True))
         return [*self.cut(), Note("gap", {"lost_s": round(lost_s, 3), "why": why})]
 
     def _sound(self, sound: Sound) -> list[Item]:
         for level in self._meter.feed(sound.pcm, clipped=sound.clipped):
             noise_dbfs = self._hearing.noise_dbfs
             self._publish(Level(level.level_dbfs, noise_dbfs, level.clipped))
-        if self._answering.deafening:
+        self._heard_s = sound.at_s
+        if not self._answering.deafening:
+            self._cut_in = False
+        if not self._cut_in and self._spoken_over(sound):
             return self._listen_over(sound)
         self._deaf = False
         if self.listens:
             return self._hear(sound)
         self._hearing.hold(sound)
         return []
+
+    def _spoken_over(self, sound: Sound) -> bool:
+        """It came in while the tool's own words were in the air, even if it is read only now."""
+        return self._answering.deafening or sound.at_s <= self._clock() - self._answering.quiet_s()
 
     def _listen_over(self, sound: Sound) -> list[Item]:
         """While the tool speaks it hears only a person who is clearly louder than its echo."""
@@ -132,10 +165,12 @@ class SoundIn:
             self._deaf = True
             self._talk_over.reset()
             begun = self.cut()
-        found = self._talk_over.feed(sound.pcm) if self.listens else b""
+        aloud = self.listens and self._answering.aloud
+        found = self._talk_over.feed(sound.pcm) if aloud else b""
         if not found:
             return begun
         self._answering.hush()
+        self._cut_in = True
         return begun + self._hear(Sound(found, sound.at_s, sound.clipped))
 
     def _hear(self, sound: Sound) -> list[Item]:
@@ -152,3 +187,8 @@ class SoundIn:
         if text != self._partial:
             self._partial = text
             self._publish(Partial(text))
+
+
+def _begin_s(sound: Sound) -> float:
+    """When its first sample came in."""
+    return sound.at_s - len(sound.pcm) / (BYTES_PER_SAMPLE * SAMPLE_RATE)

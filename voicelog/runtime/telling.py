@@ -13,12 +13,13 @@ from voicelog.domain.signal import Signal, Talk
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.grading import worst_said
 from voicelog.runtime.event import Event
-from voicelog.runtime.questions_aloud import finished, question, still_open
+from voicelog.runtime.questions_aloud import finished, options_of, question, still_open
 from voicelog.runtime.read_back import (
     changed,
     is_renamed,
     place,
     read_back,
+    severity,
     some,
     withdrawn,
     zone_read_back,
@@ -39,7 +40,8 @@ from voicelog.runtime.states_aloud import (
 
 __all__ = [
     "cautions", "changed", "clear_again", "closed", "disk_refuses", "disk_takes_again", "finished",
-    "lapsed", "listening", "microphone_back", "microphone_lost", "place", "question", "read_back",
+    "lapsed", "listening", "microphone_back", "microphone_lost", "options_of", "place", "question",
+    "read_back",
     "sentences", "signal_of", "spoken", "standing_by", "still_open", "too_loud", "withdrawn",
     "zone_read_back",
 ]  # fmt: skip
@@ -54,16 +56,15 @@ def signal_of(event: Event) -> Signal | None:
     """The tone that an utterance deserves: what a person must know first.
 
     Unsafe before everything that was only kept; a question before a doubt, since it waits. None
-    where nothing is to sound: in stand-by, where the ear found no word in a noise, and where the
-    answer is words ("say again").
+    where nothing is to sound: in stand-by, where the ear found no word in a noise, where the answer
+    is words alone ("say again"), and at the end, which sounds only once it is on disk.
     """
     turn = event.turn
-    nothing = not event.heard.text.strip() and not turn.changes
-    if not turn.keep or nothing or turn.act in (Act.SAY_AGAIN, Act.READ_BACK):
+    wordless = not event.heard.text.strip() or turn.act in (Act.SAY_AGAIN, Act.READ_BACK)
+    if not turn.keep or turn.finished or (wordless and not turn.changes):
         return None
     live = [finding for finding in event.findings if not finding.withdrawn]
     tones = (
-        (Signal.FINISHED, turn.finished),
         (Signal.UNSAFE, any(worst_said(finding) is Grade.UNSAFE for finding in live)),
         (Signal.STANDING_BY, turn.standing_by),
         (Signal.QUESTION, turn.asked is not None),
@@ -128,7 +129,10 @@ def _ending(turn: Turn) -> str:
 
 
 def _entries(event: Event, talk: Talk, zone_map: ZoneMap) -> Iterator[str]:
-    """The entries that were touched; not the one that is asked about, whose question names it."""
+    """The entries that were touched, the worst first, so that it is never among those counted.
+
+    Not the one that is asked about, whose question names it.
+    """
     gone = [finding for finding in event.findings if finding.withdrawn]
     yield from (_taken_back(finding, event, zone_map) for finding in gone)
     asked = event.turn.asked.about if event.turn.asked is not None else ""
@@ -136,6 +140,7 @@ def _entries(event: Event, talk: Talk, zone_map: ZoneMap) -> Iterator[str]:
     live = [finding for finding in live if _is_worth_words(finding)]
     if talk is Talk.TONES:
         live = [finding for finding in live if _is_put_right(finding, event)]
+    live.sort(key=severity, reverse=True)
     if live:
         yield some((_told(finding, event, zone_map) for finding in live), len(live), _MOST)
 

@@ -10,6 +10,7 @@ from typing import Protocol
 
 from voicelog.capture.endpoint import Endpointer
 from voicelog.capture.incoming import Dropped, Ended, Gone, Incoming, Sound, Source
+from voicelog.capture.mute import WHY as MUTED
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE, Clip
 from voicelog.interpret.reader import Reader
@@ -144,7 +145,7 @@ class Rounds:
             if quiet_s >= PATIENCE_S:
                 return None
             came = self._source.read(_STEP_S)
-            if isinstance(came, Gone):
+            if isinstance(came, Gone) and came.why != MUTED:
                 self._watch.note(f"{came.device} gives no sound any more: {came.why}")
                 return End.MICROPHONE_LOST
             lasted_s = self._take(came)
@@ -160,6 +161,8 @@ class Rounds:
                 return len(came.pcm) / BYTES_PER_SAMPLE / SAMPLE_RATE
             case Dropped():
                 self._watch.note(f"{came.lost_s:.1f} s of sound were lost: {came.why}")
+            case Gone():
+                self._watch.note(f"{came.device}: {came.why}")
             case Ended():
                 self._closed.extend(self._endpointer.finish())
                 self._over = True

@@ -56,6 +56,10 @@ _SPOKEN = {
     Action.FINISH: "finish inspection",
 }
 
+PEDAL = "pedal"
+"""Id of the pedal's deed. Its binding waits under this name, which no key has, for the key that is
+set: Textual takes bindings of characters away while words are typed, before it looks at keymaps."""
+
 DEEDS: tuple[Deed, ...] = (
     _asks(Action.AFFIRM, "Affirm", "a", "Yes to a question or to the cautions.", foot=True),
     _asks(Action.NEGATIVE, "Negative", "n", "No to a question.", foot=True),
@@ -68,7 +72,7 @@ DEEDS: tuple[Deed, ...] = (
     _asks(Action.FINISH, "Finish", "f", "Closes the inspection; asks for affirm.", foot=True),
     _asks(Action.TALK_LESS, "Talk less", "minus", "Says less aloud."),
     _asks(Action.TALK_MORE, "Talk more", "plus,equals_sign", "Says more aloud."),
-    Deed("pedal", "Pedal", "space", "Talk while it is down, or cut in while it speaks."),
+    Deed(PEDAL, "Pedal", "space", "Talk while it is down, or cut in while it speaks."),
     Deed("type", "Type", "t", "Opens a line for words too noisy to hear.", foot=True),
     Deed("plan", "Plan", "v", "Shows or hides the plan of the vehicle."),
     Deed("colours", "Dark or light", "c", "Changes between dark and light colours."),
@@ -91,18 +95,23 @@ def key_name(key: str) -> str:
 
 
 def bindings() -> Iterator[Binding]:
-    """A binding for every deed, under its id. Leaving works even while words are typed."""
+    """A binding for every deed, under its id.
+
+    Leaving works even while words are typed, the pedal whatever has the focus.
+    """
     for deed in DEEDS:
         plain, _, special = deed.keys.partition(",ctrl")
-        yield _binding(deed, plain, show=deed.foot)
+        if deed.id == PEDAL:
+            yield _binding(deed, PEDAL, PEDAL, show=False, priority=True)
+            continue
+        yield _binding(deed, plain, deed.id, show=deed.foot, priority=False)
         if special:
-            yield _binding(deed, f"ctrl{special}", show=False, priority=True)
+            yield _binding(deed, f"ctrl{special}", f"{deed.id}-now", show=False, priority=True)
 
 
-def _binding(deed: Deed, keys: str, *, show: bool, priority: bool = False) -> Binding:
+def _binding(deed: Deed, keys: str, name: str, *, show: bool, priority: bool) -> Binding:
     return Binding(
-        keys, f"deed('{deed.id}')", deed.title, id=deed.id if not priority else f"{deed.id}-now",
-        show=show, key_display=key_name(keys.split(",")[0]), tooltip=deed.does, priority=priority,
+        keys, f"deed('{deed.id}')", deed.title, id=name, show=show, key_display=key_name(keys.split(",")[0]), tooltip=deed.does, priority=priority,
     )  # fmt: skip
 
 

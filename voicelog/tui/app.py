@@ -11,15 +11,17 @@ from textual.app import App
 from textual.binding import BindingType
 from textual.command import Provider
 from textual.timer import Timer
+from textual.widgets import Input
 
 from voicelog.config.settings import Settings
 from voicelog.runtime.messages import Action, Closed, Engine, Message, StateChanged, Told
-from voicelog.tui.actions import DEEDS, bindings, with_words
+from voicelog.tui.actions import DEEDS, PEDAL, bindings, with_words
 from voicelog.tui.help_screen import HelpScreen
 from voicelog.tui.live_screen import LiveScreen
 from voicelog.tui.looks import STATES
 from voicelog.tui.palette import Deeds
 from voicelog.tui.pedal import Mode, Pedal
+from voicelog.tui.pedal_key import checked_key, is_printable
 from voicelog.tui.posts import Published
 from voicelog.tui.themes import NAMES, themes
 from voicelog.tui.typed_line import TypedLine
@@ -47,6 +49,9 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         settings: what the pedal does and which key it sends, how much is said aloud, the colours.
         clock: seconds that only run forward.
         linger_s: so long a finished inspection stays on the screen.
+
+    Raises:
+        UsageFault: the pedal's key is none, or does something else.
     """
 
     CSS_PATH = _sheets()
@@ -62,6 +67,7 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         clock: Callable[[], float] = monotonic,
         linger_s: float = LINGER_S,
     ) -> None:
+        self._pedal_key = checked_key(settings.pedal)
         super().__init__()
         self._engine, self._clock, self._linger_s = engine, clock, linger_s
         self._pedal = Pedal(Mode(settings.push_to_talk))
@@ -72,7 +78,7 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         for made in themes():
             self.register_theme(made)
         self.theme = NAMES[settings.theme]
-        self.set_keymap({"pedal": settings.pedal.lower()})
+        self.set_keymap({PEDAL: self._pedal_key})
 
     def get_default_screen(self) -> LiveScreen:
         """The live screen lies under everything else."""
@@ -110,6 +116,11 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
             self._engine.act(deed.action)
         else:
             _OWN[name](self)
+
+    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
+        """Everything can be done at any time; but a character that is typed is no pedal."""
+        typing = isinstance(self.focused, Input) and is_printable(self._pedal_key)
+        return not (action == "deed" and parameters == (PEDAL,) and typing)
 
     def _uncover(self) -> None:
         while self.screen is not self._live:
@@ -181,7 +192,7 @@ def _needs_eyes(message: Message) -> bool:
 
 
 _OWN: Mapping[str, Callable[[LiveApp], None]] = {
-    "pedal": LiveApp._press_pedal,
+    PEDAL: LiveApp._press_pedal,
     "type": LiveApp._type,
     "plan": LiveApp._plan,
     "colours": LiveApp._colours,

@@ -12,28 +12,10 @@ from textual.content import Content
 from textual.screen import Screen
 from textual.widgets import Static
 
-from voicelog.domain.signal import Signal
+from voicelog.domain.signal import MEANINGS
 from voicelog.tui.actions import Deed
 from voicelog.tui.looks import CAVITY, GRADES, KINDS, SEEN
 from voicelog.tui.plan_view import HERE
-
-SOUNDS = {
-    Signal.FINDING: "an entry was made and is on disk",
-    Signal.DOUBTFUL: "an entry was made; it should be listened to again",
-    Signal.REMARK: "the words were kept; they made no entry",
-    Signal.UNSAFE: "an entry was made whose grade is unsafe",
-    Signal.CHANGED: "an earlier entry was corrected, amended or withdrawn",
-    Signal.QUESTION: "it asks something and waits for the answer",
-    Signal.REFUSED: "nothing was done; the reason is said",
-    Signal.STANDING_BY: "nothing is kept from now on",
-    Signal.LISTENING: "it listens again",
-    Signal.TOO_LOUD: "words cannot be made out in the noise",
-    Signal.MICROPHONE_LOST: "no sound comes in any more",
-    Signal.MICROPHONE_BACK: "sound comes in again",
-    Signal.FINISHED: "the inspection was closed",
-}
-"""Each tone and its meaning."""
-
 
 _FIRST = 26
 """Columns of names."""
@@ -68,7 +50,7 @@ class HelpScreen(Screen[None]):
             yield _row(deed.shown_keys, f"{deed.title}: {deed.does}{spoken}")
         yield _row("Ctrl+P", "Palette: all of these by name")
         yield _title("SOUNDS")
-        for signal, meaning in SOUNDS.items():
+        for signal, meaning in MEANINGS.items():
             yield _row(str(signal).replace("-", " "), meaning)
         yield _title("SIGNS OF THE PLAN AND THE LIST")
         for look in [*SEEN.values(), CAVITY, *GRADES.values(), *KINDS.values()]:

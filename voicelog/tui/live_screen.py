@@ -30,7 +30,7 @@ from voicelog.tui.meter import Meter
 from voicelog.tui.notice_line import NoticeLine
 from voicelog.tui.place_line import PlaceLine
 from voicelog.tui.plan_view import PlanView
-from voicelog.tui.question_card import IN_WORDS, QuestionCard
+from voicelog.tui.question_card import IN_WORDS, QuestionCard, how_to_answer
 from voicelog.tui.state_banner import StateBanner
 from voicelog.tui.typed_line import TypedLine
 from voicelog.tui.unseen import Unseen
@@ -59,7 +59,7 @@ class LiveScreen(Screen[None]):
         self._talk, self._clock = talk, clock
         self._began_s = clock()
         self._zone_map = ZoneMap("", "", {})
-        self._asked_just_now = False
+        self._asked_just_now = self._setting_up = self._talked = False
         self.resume = ""
         self.spoken: Mapping[Action, str] = {}
 
@@ -122,11 +122,12 @@ class LiveScreen(Screen[None]):
 
     def _change(self, changed: messages.StateChanged) -> None:
         self._look(STATES[changed.state], changed.detail)
-        if changed.state is State.CAUTIONS:
+        if changed.state is State.CAUTIONS and not self._talked:
             self.add_class("-cautions")
         elif changed.state in _PAST_CAUTIONS:
             self.remove_class("-cautions")
-        if changed.state is State.SET_UP:
+        self._setting_up = changed.state is State.SET_UP
+        if self._setting_up:
             self.query_one(QuestionCard).ask(changed.detail, how=IN_WORDS)
         if changed.state not in (State.HEARING, State.READING):
             self.query_one(HeardLines).partial = ""
@@ -141,7 +142,8 @@ class LiveScreen(Screen[None]):
         lines, turn = self.query_one(HeardLines), took.event.turn
         lines.partial = ""
         lines.heard = took.event.heard.text if turn.keep else "(standing by: not kept)"
-        if turn.act is Act.AFFIRM:
+        if turn.act is Act.AFFIRM or turn.changes:  # who talks wants to see what became of it
+            self._talked = True
             self.remove_class("-cautions")
         if turn.act in (Act.AFFIRM, Act.NEGATIVE):
             self._settle()
@@ -162,11 +164,17 @@ class LiveScreen(Screen[None]):
         if told.text:
             self.query_one(HeardLines).answer = told.text
         if told.question:
-            self.query_one(QuestionCard).ask(told.text, told.for_s)
+            how = IN_WORDS if self._setting_up else how_to_answer(told.options)
+            self.query_one(QuestionCard).ask(told.text, how=how)
             self._asked_just_now = True
         elif told.signal not in (None, Signal.REMARK):
             self._asked_just_now = False
             self._settle()
+
+    def _await(self, awaited: messages.AnswerAwaited) -> None:
+        """Count down; what is asked before the log is open, and the cautions, wait for good."""
+        if not self._setting_up and not self.has_class("-cautions"):
+            self.query_one(QuestionCard).await_answer(awaited.for_s)
 
     def _settle(self) -> None:
         """Close the question, unless it came with the very utterance that is being told of."""
@@ -175,6 +183,9 @@ class LiveScreen(Screen[None]):
 
     def _notice(self, noticed: messages.Noticed) -> None:
         self.notice(noticed.text, serious=noticed.serious)
+
+    def _fall_silent(self, _ended: messages.SoundEnded) -> None:
+        self.notice("The recordings are over; keys and typed words still work")
 
     def _turn(self, changed: messages.TalkChanged) -> None:
         self.query_one(FactsLine).talk = changed.talk
@@ -192,7 +203,9 @@ _SHOW: Mapping[type, Callable[[LiveScreen, Any], None]] = {
     messages.Partial: LiveScreen._listen,
     messages.Took: LiveScreen._take,
     messages.Told: LiveScreen._tell,
+    messages.AnswerAwaited: LiveScreen._await,
     messages.Noticed: LiveScreen._notice,
+    messages.SoundEnded: LiveScreen._fall_silent,
     messages.TalkChanged: LiveScreen._turn,
     messages.Closed: LiveScreen._end,
 }

@@ -68,7 +68,7 @@ KINDS: Mapping[Kind, Look] = {
     Kind.FINDING: Look("FINDING", "=", "plain"),
     Kind.CLEAR: Look("CLEAR", "○", "plain"),
     Kind.NOT_SEEN: Look("NOT SEEN", "×", "plain"),
-    Kind.PHOTO: Look("PHOTO", "□", "plain"),
+    Kind.PHOTO: Look("PHOTO", "▤", "plain"),
     Kind.REMARK: Look("REMARK", "“", "plain"),
 }
 """Kind of entry to its look, where there is no grade."""

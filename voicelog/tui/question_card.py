@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from math import ceil
 
 from textual.content import Content
@@ -14,6 +14,18 @@ from voicelog.tui.lettering import lettered
 
 YES_OR_NO = "say “affirm” or “negative”, or press a or n"
 IN_WORDS = "answer by voice, or press t and type it"
+
+
+def how_to_answer(options: Sequence[str]) -> str:
+    """What to say to a question.
+
+    Args:
+        options: one of these answers it; none where affirm or negative does.
+    """
+    if not options:
+        return YES_OR_NO
+    told = [f"“{inert(option)}”" for option in options]
+    return f"say {' or '.join((', '.join(told[:-1]), told[-1])) if len(told) > 1 else told[0]}"
 
 
 class QuestionCard(Widget):
@@ -31,41 +43,54 @@ class QuestionCard(Widget):
         super().__init__()
         self._clock = clock
         self._until_s = self._for_s = 0.0
+        self._open = False
         self.display = False
 
     def on_mount(self) -> None:
         """Count down four times a second, while something is asked."""
         self.set_interval(0.25, self.count)
 
-    def ask(self, text: str, for_s: float = 0.0, *, how: str = YES_OR_NO) -> None:
-        """Open a question in place of the one that is open.
+    def ask(self, text: str, *, how: str = YES_OR_NO) -> None:
+        """Open a question in place of the one that is open; it stays until its time is known.
 
         Args:
             text: what is asked.
-            for_s: seconds an answer is waited for; 0 waits until it is answered.
             how: how to answer.
         """
         self.text, self.how = inert(text, 240), how
+        self._for_s, self._open = 0.0, True
+        self._stand(True)
+
+    def await_answer(self, for_s: float) -> None:
+        """The question was said to its end: count down from now, or anew where it was said again.
+
+        Args:
+            for_s: seconds an answer is waited for; 0 waits until it is answered.
+        """
+        if not self._open:
+            return
         self._for_s, self._until_s = for_s, self._clock() + for_s
         self._stand(True)
         self.count()
 
     def answered(self) -> None:
         """The question is settled, or given up."""
+        self._open = False
         self._stand(False)
 
     def _stand(self, asked: bool) -> None:
         """Cover the card, or uncover it."""
         self.display = asked
         self.screen.set_class(asked, "-asked")
+        self.refresh()
 
     def count(self) -> None:
-        """Close when its time is over."""
+        """Uncover the card when the time is over; a question that is said again comes back."""
         if not self.display or self._for_s <= 0:
             return
         self.left_s = max(0, ceil(self._until_s - self._clock()))
         if self.left_s == 0:
-            self.answered()
+            self._stand(False)
 
     def render(self) -> Content:
         """The question, the time left in figures and as a bar, how to answer."""

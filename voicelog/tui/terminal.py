@@ -36,5 +36,10 @@ def to_ourselves() -> Iterator[Callable[[], str]]:
 
 
 def _all_of(file: int) -> str:
+    """Read from the beginning; what is written next goes to the end again. Windows has no pread."""
     sys.stderr.flush()
-    return os.pread(file, os.fstat(file).st_size, 0).decode("utf-8", errors="replace")
+    size = os.lseek(file, 0, os.SEEK_END)
+    os.lseek(file, 0, os.SEEK_SET)
+    text = os.read(file, size).decode("utf-8", errors="replace")
+    os.lseek(file, 0, os.SEEK_END)
+    return text

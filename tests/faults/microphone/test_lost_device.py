@@ -52,6 +52,16 @@ def test_device_that_falls_silent_without_a_word_is_noticed(hand: Any, drain: Dr
     assert gone == [Gone("lapel", "it has given nothing for 2 s")]
 
 
+def test_the_time_without_sound_is_counted_from_the_last_sound(hand: Any, drain: Drain) -> None:
+    """Not from when it was noticed, two seconds later."""
+    microphone = hand.microphone()
+    hand.give(HALF)
+    came = _pass(hand, microphone, 4.0, drain)
+    assert [type(one) for one in came] == [Sound, Gone]
+    hand.give(HALF)
+    assert drain(microphone)[0] == Back("lapel", pytest.approx(4.0, abs=0.1))
+
+
 def test_device_that_opens_and_gives_nothing_is_not_back(hand: Any, drain: Drain) -> None:
     """Back waits for sound, Gone is not told again, and the looking goes on."""
     microphone = hand.microphone()

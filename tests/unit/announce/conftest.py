@@ -80,7 +80,7 @@ class Library:
     def __init__(self, clock: Clock) -> None:
         self.clock = clock
         self.streams: list[Stream] = []
-        self.devices = [
+        self.devices: list[dict[str, Any]] = [
             {"name": "Line in", "max_output_channels": 0},
             {"name": "Desk speaker", "max_output_channels": 8},
             {"name": "Headset", "max_output_channels": 1},
@@ -93,23 +93,19 @@ class Library:
         """The one opened last."""
         return self.streams[-1]
 
-    def query_devices(self, device: int | str | None = None, kind: str | None = None) -> Any:
-        """All, or the one meant; ValueError where that is none."""
-        if kind is None:
-            return self.devices
-        found = [
-            {**one, "index": number, "default_samplerate": float(RATE_HZ)}
-            for number, one in enumerate(self.devices)
-            if one["max_output_channels"]
-            and (
-                device is None
-                or device == number
-                or str(device).lower() in str(one["name"]).lower()
-            )
-        ]
-        if not found:
-            raise ValueError(f"No output device matching {device!r}")
-        return found[0]
+    @property
+    def default(self) -> SimpleNamespace:
+        """The first that plays is the system's own choice."""
+        plays = [n for n, one in enumerate(self.devices) if one["max_output_channels"]]
+        return SimpleNamespace(device=(-1, plays[0] if plays else -1))
+
+    def query_devices(self) -> Any:
+        """All of them, in the one sound system there is unless told otherwise."""
+        return [{"default_samplerate": float(RATE_HZ), "hostapi": "A", **d} for d in self.devices]
+
+    def query_hostapis(self, index: str) -> dict[str, str]:
+        """Its name is its number."""
+        return {"name": index}
 
     def OutputStream(self, **options: Any) -> Stream:  # noqa: N802  (the real one's name)
         """Open a stream."""

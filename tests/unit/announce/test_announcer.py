@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -15,6 +16,7 @@ from voicelog.announce.announcer import (
     AFTER_TONE_S,
     AFTER_WORDS_S,
     FIRST_WORDS,
+    KEPT,
     Announcer,
     open_announcer,
 )
@@ -110,7 +112,7 @@ def test_talking_is_true_from_asking_until_the_last_word_is_out(
     gate.open.set()
     until(lambda: announcer._player.playing_words)
     library.stream.pump(round((0.5 + AFTER_WORDS_S) * RATE_HZ))
-    until(lambda: not announcer._busy)
+    until(lambda: announcer._busy is None)
     assert announcer.talking
     clock.now_s += library.stream.latency + 0.001
     assert not announcer.talking
@@ -221,11 +223,13 @@ def test_nothing_to_say_is_only_a_tone(announcer: Announcer, text: str, gate: Ga
     assert not announcer.talking
 
 
-def test_waiting_ends_with_the_last_word_or_with_patience(talker: Any) -> None:
+def test_waiting_ends_with_the_last_word_or_with_patience(library: Any, talker: Any) -> None:
     """True when everything was said."""
-    announcer = Announcer(Player(silent="nobody listens"), talker)
+    announcer = Announcer(Player(library=library, clock=time.monotonic), talker)
     announcer.say("half a second")
     assert not announcer.wait(0.05)
+    until(lambda: announcer._busy is None and announcer._player.playing_words)
+    library.stream.pump(RATE_HZ)
     assert announcer.wait(5.0)
     assert not announcer.speaking
     announcer.close()
@@ -252,12 +256,43 @@ def test_without_a_speaker_there_is_nothing_to_be_deaf_for(
     monkeypatch.setattr(announcing, "open_voice", lambda _name: talker)
     announcer = open_announcer(library=library, on_fault=faults.append)
     announcer.say("hole", signal=Signal.FINDING)
-    until(lambda: not announcer.talking)
+    assert not announcer.talking
     assert not announcer.audible
-    assert talker.said == []
     assert faults == [announcer.why]
     assert announcer.why.startswith("There is no speaker")
     announcer.close()
+    assert talker.said == []
+
+
+def test_a_speaker_found_later_speaks(
+    library: Any, clock: Any, monkeypatch: pytest.MonkeyPatch, talker: Any
+) -> None:
+    """The voice that was chosen, once somebody has looked again."""
+    there, library.devices = library.devices, []
+    monkeypatch.setattr(announcing, "open_voice", lambda _name: talker)
+    announcer = open_announcer(library=library)
+    announcer.say("nobody hears it")
+    library.devices = there
+    monkeypatch.setattr(announcer._player, "_clock", lambda: time.monotonic() + 60.0)
+    assert announcer.look_again()
+    announcer.say("hole")
+    until(lambda: talker.said == ["hole"])
+    announcer.close()
+
+
+def test_a_speaker_lost_while_words_are_waiting_leaves_nothing_to_be_deaf_for(
+    announcer: Announcer, library: Any, gate: Gate, clock: Any
+) -> None:
+    """They are not made any more, and what was made passes in its time."""
+    for text in ("one", "two", "three"):
+        announcer.say(text)
+    until(lambda: gate.asked == ["one"])
+    library.stream.unplug()
+    gate.open.set()
+    until(lambda: announcer._busy is None and not announcer._waiting)
+    clock.now_s += 2.0
+    assert not announcer.talking
+    assert gate.asked == ["one"]
 
 
 def test_an_announcer_of_this_machine_takes_the_names_of_the_settings(library: Any) -> None:
@@ -268,3 +303,65 @@ def test_an_announcer_of_this_machine_takes_the_names_of_the_settings(library: A
     announcer.close()
     with pytest.raises(UsageFault):
         open_announcer("loud", library=library)
+
+
+def test_words_hushed_while_they_are_made_are_no_talking(announcer: Announcer, gate: Gate) -> None:
+    """The voice may take a second more for what nobody will hear: the ear is open at once."""
+    announcer.say("one")
+    until(lambda: gate.asked == ["one"])
+    announcer.hush()
+    assert not announcer.talking
+    announcer.say("two")
+    assert announcer.talking
+
+
+def test_words_being_made_are_not_aloud(
+    announcer: Announcer, library: Any, gate: Gate, clock: Any
+) -> None:
+    """Only what is in the air can be heard as an echo."""
+    announcer.say("one", signal=Signal.FINDING)
+    until(lambda: gate.asked == ["one"])
+    assert (announcer.talking, announcer.aloud) == (True, False)
+    gate.open.set()
+    until(lambda: announcer.aloud)
+    library.stream.pump(2 * RATE_HZ)
+    clock.now_s += library.stream.latency
+    assert not announcer.aloud
+
+
+def test_the_time_of_the_last_words_is_known(
+    announcer: Announcer, library: Any, gate: Gate, clock: Any
+) -> None:
+    """Never, then now while they are made, then their end, and that long afterwards too."""
+    announcer.signal(Signal.FINDING)
+    assert announcer.talked_until_s == -math.inf
+    announcer.say("one")
+    assert announcer.talked_until_s == clock()
+    gate.open.set()
+    until(lambda: announcer._busy is None and announcer.aloud)
+    ends_s = announcer.talked_until_s
+    assert ends_s >= clock() + 0.5 + AFTER_WORDS_S
+    library.stream.pump(2 * RATE_HZ)
+    clock.now_s += 60.0
+    assert announcer.talked_until_s == pytest.approx(ends_s)
+
+
+def test_a_hush_ends_the_words_at_once(
+    announcer: Announcer, library: Any, gate: Gate, clock: Any
+) -> None:
+    """What was dropped is not counted."""
+    gate.open.set()
+    announcer.say("one")
+    until(lambda: announcer._busy is None and announcer.aloud)
+    library.stream.pump(800)
+    announcer.hush()
+    assert announcer.talked_until_s == pytest.approx(clock() + library.stream.latency)
+
+
+def test_what_has_to_be_heard_is_heard_in_a_burst(announcer: Announcer, library: Any) -> None:
+    """Unsafe, no microphone, a question, a refusal: acknowledgements give way to them."""
+    assert {Signal.UNSAFE, Signal.MICROPHONE_LOST, Signal.QUESTION, Signal.REFUSED} == KEPT
+    for signal in (Signal.FINDING, Signal.UNSAFE, *[Signal.FINDING] * 20):
+        announcer.signal(signal)
+    out = library.stream.pump(20 * RATE_HZ)
+    assert np.abs(out).max() == pytest.approx(np.abs(render(Signal.UNSAFE, RATE_HZ)).max())

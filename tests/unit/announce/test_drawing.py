@@ -6,7 +6,7 @@ import pytest
 
 from voicelog.announce.drawing import drawing
 from voicelog.announce.tones import PATTERNS
-from voicelog.domain.signal import Signal
+from voicelog.domain.signal import MEANINGS, Signal
 
 
 @pytest.mark.parametrize("plain", [False, True])
@@ -36,4 +36,4 @@ def test_every_note_is_drawn_once_higher_and_longer_as_it_sounds() -> None:
 def test_a_drawing_fits_its_column() -> None:
     """With name and meaning on a line of 80 characters."""
     assert max(len(drawing(signal)) for signal in Signal) < 23
-    assert max(len(pattern.meaning) for pattern in PATTERNS.values()) <= 41
+    assert max(map(len, MEANINGS.values())) <= 41

@@ -168,3 +168,14 @@ def test_tones_that_come_too_late_give_way() -> None:
     assert not out[: RATE_HZ // 2].any()
     assert out[-1] == pytest.approx(0.99)
     assert (np.diff(out) >= 0).all()
+
+
+def test_a_tone_that_is_to_be_kept_outlives_a_burst() -> None:
+    """An unsafe one among many acknowledgements is heard; those before and after it give way."""
+    mixer = Mixer(RATE_HZ)
+    for number in range(50):
+        loud = number == 1
+        mixer.put(np.full(RATE_HZ // 2, 0.9 if loud else 0.1, np.float32), tone=True, keep=loud)
+    out = _all(mixer, 1_000)
+    assert np.count_nonzero(out > 0.5) == RATE_HZ // 2
+    assert len(out) <= (BEHIND_S + 1.0) * RATE_HZ

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+import math
 import sys
+import threading
 from typing import Any
 
 import numpy as np
 import pytest
 
 from voicelog.announce.mixer import FADE_S
-from voicelog.announce.player import STALLED_S, Player
+from voicelog.announce.player import RETRY_S, STALLED_S, Player
 from voicelog.announce.speaker import LATENCY_S, Speaker
 
 RATE_HZ = 8_000
@@ -123,7 +125,7 @@ def test_a_speaker_that_is_not_there_is_told_with_those_that_are(
     for _ in range(2):
         player.play(np.ones(8, np.float32), RATE_HZ)
     assert faults == [player.why]
-    assert "1: Desk speaker, 2: Headset" in player.why
+    assert "1: Desk speaker (A), 2: Headset (A)" in player.why
 
 
 @pytest.mark.parametrize("when", ["opening", "starting"])
@@ -262,13 +264,137 @@ def test_a_device_that_tells_no_delay_is_believed_its_stream_s(
 def test_only_an_end_that_nobody_asked_for_is_a_loss(library: Any) -> None:
     """PortAudio calls back for every end of a stream, wanted or not."""
     lost: list[str] = []
-    speaker = Speaker(
-        None, lambda frames: np.zeros(frames, np.float32), lost.append, library=library
-    )
+
+    def opened() -> Speaker:
+        silence = lambda _speaker, frames: np.zeros(frames, np.float32)  # noqa: E731
+        return Speaker(None, silence, lambda _speaker, why: lost.append(why), library)
+
+    speaker = opened()
     speaker.start()
     speaker.close()
     assert lost == []
-    again = Speaker(None, lambda frames: np.zeros(frames, np.float32), lost.append, library=library)
-    again.start()
+    opened().start()
     library.stream.unplug()
     assert len(lost) == 1
+
+
+def test_a_speaker_given_up_for_a_stall_plays_no_more_and_is_closed(
+    player: Player, library: Any, clock: Any, sound: Any
+) -> None:
+    """A process that stood still is no dead device: what was told to be silent has to be silent."""
+    clock.now_s += RETRY_S
+    library.stream.pump(80)
+    player.play(sound(9.0), RATE_HZ)
+    library.stream.pump(800)
+    clock.now_s += STALLED_S + 0.2
+    assert player.playing
+    assert player.device == ""
+    assert not library.stream.pump(4_000).any()
+    assert player.retry()
+    first, second = library.streams
+    assert first.closed
+    assert second.pump(400).any()
+
+
+def test_a_missing_speaker_is_looked_for_now_and_then(
+    player: Player, library: Any, clock: Any, faults: list[str]
+) -> None:
+    """At once after its loss, then every few seconds; nothing is told twice, and none is opened
+    while there is one.
+    """
+    clock.now_s += 60.0
+    assert not player.retry()
+    library.stream.unplug()
+    library.opening = library.PortAudioError("Device unavailable")
+    tried: list[float] = []
+    library.query_devices = lambda: tried.append(clock()) or type(library).query_devices(library)
+    for _ in range(110):
+        assert not player.retry()
+        clock.now_s += 0.1
+    assert np.diff(tried) == pytest.approx([RETRY_S, RETRY_S], abs=0.11)
+    library.opening = None
+    clock.now_s += RETRY_S
+    assert player.retry()
+    assert not player.retry()
+    assert len(library.streams) == 2
+    assert len(faults) == 1
+
+
+def test_a_stall_again_and_again_is_told_once(
+    player: Player, library: Any, clock: Any, sound: Any, faults: list[str]
+) -> None:
+    """Only a device that has asked for sound since can be lost anew."""
+    for _ in range(4):
+        player.play(sound(9.0), RATE_HZ)
+        clock.now_s += RETRY_S
+        assert player.playing
+        player.retry()
+    assert len(faults) == 1
+    library.stream.pump(80)
+    clock.now_s += RETRY_S
+    assert player.playing
+    assert len(faults) == 2
+
+
+def test_no_speaker_is_looked_for_after_it_was_let_go(player: Player, clock: Any) -> None:
+    """PortAudio is being started anew then, or all is over."""
+    player.release()
+    clock.now_s += 60.0
+    assert not player.retry()
+    player.close()
+    assert not player.retry()
+    assert not Player(silent="none wanted").retry()
+
+
+def test_a_speaker_lost_while_it_is_let_go_is_closed(player: Player, library: Any) -> None:
+    """PortAudio must not be started anew while anybody holds a stream, whichever thread is first."""
+    between, on = threading.Event(), threading.Event()
+
+    class Slow(list[Speaker]):
+        """Stops the device's thread in the middle of telling the loss."""
+
+        def append(self, speaker: Speaker) -> None:
+            between.set()
+            assert on.wait(5.0)
+            super().append(speaker)
+
+    player._lost = Slow()
+    device = threading.Thread(target=library.stream.unplug)
+    device.start()
+    assert between.wait(5.0)
+    owner = threading.Thread(target=player.release)
+    owner.start()
+    owner.join(0.05)  # it may wait for the device's thread, or have done its part
+    on.set()
+    device.join()
+    owner.join()
+    assert library.stream.closed
+    assert player._lost == []
+
+
+def test_the_end_of_the_words_is_known_ahead_and_afterwards(
+    player: Player, library: Any, clock: Any, sound: Any
+) -> None:
+    """Against the device's own times; a tone is no words."""
+    player.play(sound(0.1), RATE_HZ, tone=True)
+    library.stream.pump(800)
+    assert player.words_until_s == -math.inf
+    ahead_s = player.play(sound(0.5), RATE_HZ) + 0.5
+    assert player.words_until_s == pytest.approx(ahead_s)
+    library.stream.pump(RATE_HZ)
+    assert player.words_until_s == pytest.approx(ahead_s)
+    clock.now_s += 60.0
+    assert player.words_until_s == pytest.approx(ahead_s)
+
+
+@pytest.mark.parametrize("wanted", ["Speakers", "Speakers (Workshop Audio Pro 65)"])
+def test_a_speaker_that_several_systems_offer_is_found_by_name(
+    library: Any, clock: Any, wanted: str
+) -> None:
+    """As a microphone is: once, from one system, though one of them cuts its name."""
+    whole = "Speakers (Workshop Audio Pro 65)"
+    library.devices = [
+        {"name": name, "max_output_channels": 2, "hostapi": system}
+        for name, system in ((whole[:31], "old"), (whole, "new"), (whole, "newer"))
+    ]
+    assert Player(wanted, library=library, clock=clock).device in (whole, whole[:31])

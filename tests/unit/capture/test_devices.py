@@ -108,6 +108,39 @@ def test_device_offered_by_several_systems_is_one() -> None:
     assert choose_input("lapel", twice).index == 2
 
 
+WHOLE = "Headset Microphone (Workshop Audio Pro 65)"
+WINDOWS = Listing(
+    (WHOLE[:31], 1, 0, "oldest"), ("Desk", 1, 0, "old"), (WHOLE, 1, 0, "old"),
+    (WHOLE, 1, 0, "new"), default=(0, -1),
+)  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("wanted", "index"), [(WHOLE, 2), (WHOLE[:31], 0), ("headset", 0), ("desk", 1), ("3", 3)]
+)
+def test_one_name_in_several_systems_is_one_device(wanted: str, index: int) -> None:
+    """The first system's, where the default's own has it not, or has its name cut: a name that was
+    remembered is found again at the next start.
+    """
+    assert choose_input(wanted, WINDOWS).index == index
+
+
+def test_cut_and_whole_name_without_a_default_are_one_device() -> None:
+    """And the whole name finds the cut one where there is no other."""
+    rows = ((WHOLE[:31], 1, 0, "oldest"), (WHOLE, 1, 0, "old"))
+    assert choose_input("headset", Listing(*rows)).index == 0
+    assert choose_input(WHOLE, Listing(rows[0])).index == 0
+
+
+def test_two_of_one_name_in_one_system_are_two_devices() -> None:
+    """Only the number can tell them apart; nor is a name preferred for its system's place."""
+    for rows in (("Lapel", 1, 0, "A"), ("Lapel", 1, 0, "A")), (
+        ("Lapel", 1, 0, "A"), ("Lapel two", 1, 0, "B"),
+    ):  # fmt: skip
+        with pytest.raises(MicrophoneFault, match="More than one microphone matches 'lap'"):
+            choose_input("lap", Listing(*rows))
+
+
 def test_no_device_at_all_is_told_with_the_next_step() -> None:
     """Neither microphone nor speaker."""
     with pytest.raises(MicrophoneFault, match="no microphone. Plug one in"):

@@ -71,3 +71,23 @@ def test_the_size_of_the_pieces_does_not_matter(learned: TalkOver) -> None:
     """Sound comes as the device pleases."""
     sound = noise(-20, BLOCKS + 1, seed=6)
     assert any(learned.feed(sound[at : at + 333]) for at in range(0, len(sound), 333))
+
+
+def test_the_detector_hears_every_block_and_forgets_between_sayings() -> None:
+    """It remembers what came before: a gap that it is not told of would spoil its judgement."""
+    calls: list[str] = []
+
+    class Noting(AllSpeech):
+        """Notes what it is asked."""
+
+        def speech(self, pcm: bytes) -> float:
+            calls.append("speech")
+            return 0.0
+
+        def reset(self) -> None:
+            calls.append("reset")
+
+    over = TalkOver(detector=Noting())
+    over.feed(noise(-40, 7))
+    over.reset()
+    assert calls == ["speech"] * 7 + ["reset"]

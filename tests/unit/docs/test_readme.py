@@ -10,11 +10,13 @@ import click
 import pytest
 
 from voicelog import errors
+from voicelog.announce.drawing import drawing
 from voicelog.cli.main import cli
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.entry import Kind
 from voicelog.domain.heard import Heard
+from voicelog.domain.signal import MEANINGS, Signal
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.opening import open_reading
 
@@ -174,6 +176,15 @@ def test_exit_codes_are_those_of_the_faults() -> None:
     table = README[README.index("## Exit codes") :].split("\n## ")[0]
     listed = {int(code) for code in re.findall(r"^\| (\d+) \|", table, flags=re.MULTILINE)}
     assert listed == faults(errors.VoicelogError) | {0, 130}
+
+
+def test_the_tones_of_the_readme_are_those_of_the_program() -> None:
+    """Name, rhythm as it is drawn, and meaning (more may be said of it)."""
+    rows = re.findall(r"^\| ([a-z-]+) \| `(.+?)` \| (.+) \|$", README, flags=re.MULTILINE)
+    assert [name for name, _, _ in rows] == [str(signal) for signal in Signal]
+    for name, drawn, meaning in rows:
+        assert drawn == drawing(Signal(name)).strip(), name
+        assert meaning.startswith(MEANINGS[Signal(name)]), name
 
 
 @pytest.mark.parametrize("page", PAGES)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import Path
 from queue import SimpleQueue
+from time import monotonic
 from typing import Any
 
 from voicelog.capture.incoming import Ended, Incoming, Sound
@@ -24,6 +25,7 @@ from voicelog.runtime.bay import Bay
 from voicelog.runtime.hearing import Uttered
 from voicelog.runtime.messages import Action, Closed, Message, StateChanged, Told, Took
 from voicelog.runtime.session import Session
+from voicelog.runtime.sound_in import SoundIn
 
 SPEAKS = b"..."
 """Sound of somebody who has not ended yet."""
@@ -35,14 +37,16 @@ class Ears:
 
     now: Callable[[], float]
     speaking: bool = False
+    is_open: bool = False
     reading: bool = False
     noise_dbfs: float = -60.0
+    so_far: str = ""
     held: list[bytes] = field(default_factory=list)
     cuts: int = 0
 
     def take(self, sound: Sound, *, early: bool = True) -> list[Uttered]:
         """An utterance at once, unless somebody goes on speaking."""
-        self.speaking = sound.pcm == SPEAKS
+        self.speaking = self.is_open = sound.pcm == SPEAKS
         if self.speaking:
             return []
         clip = Clip(bytes(3200), max(0.0, sound.at_s - 1.0), sound.at_s)
@@ -53,10 +57,14 @@ class Ears:
         self.held.append(sound.pcm)
 
     def cut(self) -> list[Uttered]:
-        """Nothing is ever open for long."""
+        """Who has not ended is taken at their word so far, where a test gives them one."""
         self.cuts += 1
-        self.speaking = False
-        return []
+        said, self.so_far = self.so_far if self.speaking else "", ""
+        self.speaking = self.is_open = False
+        if not said:
+            return []
+        clip = Clip(bytes(3200), self.now() - 1.0, self.now())
+        return [Uttered(clip, 0.0, self.now(), Heard.typed(said))]
 
     def partial(self) -> str:
         """What somebody says so far."""
@@ -90,6 +98,19 @@ class Voice:
         """Silence."""
         self.hushed += 1
         self.talking = False
+
+    @property
+    def aloud(self) -> bool:
+        """Whatever it says can be heard at once."""
+        return self.talking
+
+    @property
+    def talked_until_s(self) -> float:
+        """Long ago, unless it talks."""
+        return monotonic() if self.talking else float("-inf")
+
+    def look_again(self) -> None:
+        """There is nothing to look for."""
 
     def wait(self, timeout_s: float) -> bool:
         """It is never long."""
@@ -221,6 +242,10 @@ def play(
         ears = Ears(source.now)
         answering = Answering(voice, settings, grammar, messages.append)  # type: ignore[arg-type]
         change(session, ears, voice)
-        bay = Bay(session, ears, source, answering, settings, messages.append)  # type: ignore[arg-type]
+        sound = SoundIn(
+            ears, answering, messages.append, source.now,  # type: ignore[arg-type]
+            hands_free=settings.push_to_talk == "off",
+        )  # fmt: skip
+        bay = Bay(session, sound, source, answering, messages.append)
         closed = bay.work(requests)
     return Played(closed, messages, voice, ears, journal.folder)

@@ -13,7 +13,8 @@ from voicelog.capture.incoming import Back, Dropped, Ended, Gone
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.signal import Signal, Talk
-from voicelog.errors import StorageFault
+from voicelog.domain.sound import Clip
+from voicelog.errors import EarFault, StorageFault
 from voicelog.journal.reading import read_log, verify
 from voicelog.runtime.messages import Action, Noticed, Partial, SoundEnded, TalkChanged
 from voicelog.runtime.session import Session
@@ -55,7 +56,7 @@ def test_what_is_unclear_is_asked_and_answered(shipped_grammar: Grammar, tmp_pat
 
 def test_a_question_lapses_into_doubt(shipped_grammar: Grammar, tmp_path: Path) -> None:
     """Nobody answers: after the time set it is told, and the entry stays doubtful."""
-    played = play(shipped_grammar, tmp_path, ["cab mount, scale", 8.5, 0.1, 0.1])
+    played = play(shipped_grammar, tmp_path, ["cab mount, scale", 9.5, 0.1, 0.1])
     assert played.voice.signals[-1] is Signal.DOUBTFUL
     assert "it stays doubtful" in played.told()[-1]
 
@@ -184,7 +185,7 @@ def test_the_cautions_come_first_and_wait(shipped_grammar: Grammar, tmp_path: Pa
     played = play(shipped_grammar, tmp_path, [RUST, "affirm", HOLE], affirmed=False)
     assert played.told()[0].startswith("Check the lift points")
     assert played.states()[0] == "cautions"
-    assert played.states()[-2] == "listening"
+    assert played.states()[-1] == "listening"
     assert [fact.body for fact in played.facts() if fact.type == "cautions"] == [{"affirmed": True}]
     assert len(played.entries()) == 2
     assert Signal.REFUSED not in played.voice.signals
@@ -256,7 +257,7 @@ def test_too_loud_is_said_once(shipped_grammar: Grammar, tmp_path: Path) -> None
     )
     assert played.voice.signals.count(Signal.TOO_LOUD) == 1
     assert "too-loud" in played.states()
-    assert played.states()[-2] == "listening"
+    assert played.states()[-1] == "listening"
 
 
 def test_keys_work_when_the_recordings_are_over(shipped_grammar: Grammar, tmp_path: Path) -> None:
@@ -314,3 +315,171 @@ def test_a_noise_without_a_word_is_kept_and_not_answered(
     utterances = [fact for fact in played.facts() if fact.type == "utterance"]
     assert utterances[-1].body["changes"] == []
     assert "clip" in utterances[-1].body
+
+
+def test_unsafe_is_told_whatever_follows_in_the_same_breath(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """ "Say again" and "affirm" behind it take neither its tone nor its words away."""
+    danger = "right control arm mount, hole, it gives"
+    for behind in ("say again", "read back", "affirm"):
+        played = play(shipped_grammar, tmp_path, [f"{danger}, {behind}"], affirmed=False)
+        assert Signal.UNSAFE in played.voice.signals, behind
+        assert any("unsafe" in text for text in played.told()), behind
+
+
+def test_one_affirm_answers_one_question(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """What answers the end, or an entry, says nothing about the cautions."""
+    steps = ["finish inspection", "affirm"]
+    played = play(shipped_grammar, tmp_path, steps, affirmed=False)
+    assert played.closed.finished
+    assert "cautions" not in [fact.type for fact in played.facts()]
+
+
+def test_a_key_comes_after_what_is_being_said(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """ "Disregard" pressed in the silence after a hole takes back the hole, not what was before."""
+    ears: list[Ears] = []
+
+    def speaks() -> None:
+        ears[0].so_far = HOLE
+
+    steps = [RUST, speaks, SPEAKS, Action.DISREGARD]
+    played = play(
+        shipped_grammar, tmp_path, steps, change=lambda _session, found, _voice: ears.append(found)
+    )
+    assert played.entries() == [("sill", "left", "surface-rust")]
+    heard = [took.event.heard.text for took in played.took()]
+    assert heard == ["affirm", RUST, HOLE, "disregard"]
+
+
+def test_nothing_comes_after_the_end(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """Neither words nor keys, nor the note that it was stopped; the tone sounds when it is closed."""
+    closed: list[bool] = []
+
+    def look(signal: Signal) -> None:
+        if signal is Signal.FINISHED:
+            (journal,) = tmp_path.glob("*/journal.jsonl")
+            closed.append('"closed"' in journal.read_text("utf-8"))
+
+    requests = [f">{RUST}", Action.FINISH, Action.AFFIRM, f">{HOLE}", None]
+    steps = [lambda: None, Ended(), *requests]
+    played = play(shipped_grammar, tmp_path, steps, voice=Voice(watch=look))
+    assert played.closed.finished
+    assert played.facts()[-1].type == "closed"
+    assert played.entries() == [("sill", "left", "surface-rust")]
+    assert closed == [True]
+
+
+def test_a_full_disk_keeps_the_end_behind_what_was_said(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """While the end itself is refused, nothing is taken that would come after it."""
+    full: list[bool] = []
+
+    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
+        assert session.journal is not None
+        append = session.journal.append
+
+        def fails_for_the_end(type: str, body: object) -> object:  # noqa: A002
+            if full and type == "closed":
+                raise StorageFault("The journal could not be written (full)", "Free some space")
+            return append(type, body)  # type: ignore[arg-type]
+
+        session.journal.append = fails_for_the_end  # type: ignore[method-assign, assignment]
+
+    full.append(True)
+    steps = [RUST, "finish inspection", "affirm", HOLE, 5.0, full.clear, 5.0]
+    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    assert played.closed.finished
+    assert played.facts()[-1].type == "closed"
+    assert played.entries() == [("sill", "left", "surface-rust")]
+
+
+def test_that_all_is_kept_is_told_when_all_is_kept(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """Not after the first of several; and an unsafe finding that waited is read back all the same."""
+    full: list[bool] = []
+    counts: list[int] = []
+
+    def refuse(session: Session, _ears: Ears, voice: Voice) -> None:
+        assert session.journal is not None
+        append = session.journal.append
+
+        def fails_while_full(type: str, body: object) -> object:  # noqa: A002
+            if full:
+                raise StorageFault("The journal could not be written (full)", "Free some space")
+            return append(type, body)  # type: ignore[arg-type]
+
+        session.journal.append = fails_while_full  # type: ignore[method-assign, assignment]
+        voice.watch = lambda signal: counts.append(
+            len(session.inspection().live) if signal is Signal.LISTENING else 0
+        )
+
+    danger = "right control arm mount, hole, it gives"
+    steps = [0.1, lambda: full.append(True), danger, RUST, HOLE, full.clear, 5.0]
+    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    assert max(counts) == 3
+    said = " ".join(played.voice.said)
+    assert "unsafe" in said
+    assert "everything said is kept" in said
+
+
+def test_a_question_that_waited_for_the_disk_is_asked_then(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """Its time begins when it was asked, not when the words were said."""
+    full: list[bool] = []
+
+    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
+        assert session.journal is not None
+        append = session.journal.append
+
+        def fails_while_full(type: str, body: object) -> object:  # noqa: A002
+            if full:
+                raise StorageFault("The journal could not be written (full)", "Free some space")
+            return append(type, body)  # type: ignore[arg-type]
+
+        session.journal.append = fails_while_full  # type: ignore[method-assign, assignment]
+
+    steps = [lambda: full.append(True), "cab mount, scale", 20.0, full.clear, 5.0, "right"]
+    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    assert played.entries() == [("cab-mount", "right", "scale")]
+
+
+def test_a_noise_does_not_wipe_what_waits_to_be_said(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """Words that had to wait while somebody spoke are said after it."""
+    danger = "right control arm mount, hole, it gives"
+    played = play(shipped_grammar, tmp_path, [SPEAKS, f">{danger}", SPEAKS, " ", 0.1])
+    assert any("unsafe" in text for text in played.voice.said)
+
+
+def test_an_action_s_name_is_words_when_it_is_typed(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """Only keys are keys."""
+    played = play(shipped_grammar, tmp_path, [">talk-more", ">photo"])
+    assert [took.event.heard.text for took in played.took()][1:] == ["talk-more", "photo"]
+    assert not [m for m in played.messages if isinstance(m, TalkChanged)]
+
+
+def test_a_fault_of_the_ear_ends_it_in_order(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """What was said before is on disk, the log can be gone on with, the fault is told."""
+
+    def break_ear(session: Session, _ears: Ears, _voice: Voice) -> None:
+        hear = session.hear
+
+        def fails(clip: Clip, **more: object) -> object:
+            if session.inspection().live:
+                raise EarFault("The ear fell off", "Put it back")
+            return hear(clip, **more)  # type: ignore[arg-type]
+
+        session.hear = fails  # type: ignore[method-assign, assignment]
+
+    played = play(shipped_grammar, tmp_path, [RUST, HOLE], change=break_ear)
+    assert (played.closed.exit_code, played.closed.log) == (6, played.log)
+    assert "The ear fell off" in played.closed.fault
+    assert [fact.type for fact in played.facts()][-1] == "stopped"
+    assert played.entries() == [("sill", "left", "surface-rust")]

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from live_bay import Ears, Script, Voice
 
-from voicelog.capture.incoming import Ended
+from voicelog.capture.incoming import Ended, Gone
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.zone import Rails
@@ -17,16 +17,20 @@ from voicelog.runtime.answering import Answering
 from voicelog.runtime.messages import Action, Message, StateChanged, Told
 from voicelog.runtime.set_up import questions
 from voicelog.runtime.setting_up import Setup, Stopped
+from voicelog.runtime.sound_in import SoundIn
 
 
-def asked(grammar: Grammar, steps: list[Any]) -> tuple[tuple[Settings, str], list[Message]]:
+def asked(
+    grammar: Grammar, steps: list[Any], *, hands_free: bool = True
+) -> tuple[tuple[Settings, str], list[Message]]:
     """What comes of these answers to all questions."""
     requests: SimpleQueue[Any] = SimpleQueue()
     messages: list[Message] = []
     source, settings = Script(steps, requests), Settings()
     answering = Answering(Voice(), settings, grammar, messages.append)  # type: ignore[arg-type]
     ears: Any = Ears(source.now)
-    setup = Setup(source, ears, TypedEar(), answering, requests, messages.append)
+    sound = SoundIn(ears, answering, messages.append, source.now, hands_free=hands_free)
+    setup = Setup(source, sound, TypedEar(), answering, requests, messages.append)
     return setup.ask(tuple(questions(settings, "")), settings, ""), messages
 
 
@@ -68,3 +72,21 @@ def test_without_sound_the_rest_stays_open(shipped_grammar: Grammar) -> None:
     """The recordings that stood in for a microphone are over."""
     (settings, subject), _ = asked(shipped_grammar, ["pickup", Ended(), Ended(), Ended()])
     assert (subject, settings.speech.driver_side) == ("pickup", None)
+
+
+def test_a_microphone_lost_meanwhile_is_told(shipped_grammar: Grammar) -> None:
+    """A headset that is muted from the start is noticed just then."""
+    _, messages = asked(
+        shipped_grammar, [Gone("headset", "is it muted?"), "pickup", "left", "open"]
+    )
+    assert any("headset" in m.text for m in messages if isinstance(m, Told))
+
+
+def test_with_the_pedal_up_nothing_overheard_is_an_answer(shipped_grammar: Grammar) -> None:
+    """Talk in the bay is no subject."""
+    steps = [
+        "my wife called", Action.PEDAL_DOWN, "the grey pickup", Action.PEDAL_UP, "nonsense",
+        ">left", ">open",
+    ]  # fmt: skip
+    (_, subject), _ = asked(shipped_grammar, steps, hands_free=False)
+    assert subject == "the grey pickup"

@@ -9,6 +9,7 @@ import pytest
 
 from voicelog.capture.endpoint import Endpointer
 from voicelog.capture.incoming import Dropped, Ended, Gone, Incoming, Sound
+from voicelog.capture.mute import WHY as MUTED
 from voicelog.capture.voice import BLOCK
 from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard
@@ -251,6 +252,14 @@ def test_a_microphone_that_vanishes_ends_it_politely() -> None:
     assert watch.notes == ["a scripted microphone gives no sound any more: it was unplugged"]
     assert learned.tuning is not None
     assert len(learned.tuning.trials) == 4
+
+
+def test_a_microphone_that_gives_zeros_for_a_while_does_not_end_it() -> None:
+    """Some headsets do so between words; it is told, and the rest is heard."""
+    watch = Watched()
+    learned = _run([*_all(ALL[:3]), Gone("headset", MUTED), *_all(ALL[3:])], watch=watch)
+    assert (learned.end, len(learned.takes)) == (End.DONE, len(TEXTS))
+    assert watch.notes == [f"headset: {MUTED}"]
 
 
 def test_the_end_of_the_sound_ends_it() -> None:
