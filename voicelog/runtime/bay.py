@@ -142,7 +142,7 @@ class Bay:
         self._answering.hush()
         if not self._ending:
             self._due.put([*self._rest(), *self._sound.cut(), Note("stopped", {})])
-        self._due.work(at_once=True)
+        self._write_all()
         if self._closed is not None:
             return
         refused = self._due.refused
@@ -151,6 +151,14 @@ class Bay:
             self._session.inspection(), False, lost, StorageFault.exit_code if lost else 0,
             self._session.folder,
         )  # fmt: skip
+
+    def _write_all(self) -> None:
+        """What can be taken, even where something before it cannot."""
+        while True:
+            try:
+                return self._due.work(at_once=True)
+            except VoicelogError as fault:  # it was let go, so that this comes to an end
+                self._publish(Noticed(str(fault), serious=True))
 
     def _rest(self) -> Iterator[Item]:
         """What has come in up to now and was not read yet."""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import asdict
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -57,7 +58,9 @@ def open_live(settings: Settings, ear: Ear, *, subject: str = "") -> Session:
     """
     grammar = checked_grammar(settings)
     journal = _journal(settings, grammar, subject, ear)
-    return Session(settings, grammar, journal=journal, ear=ear, ask_s=settings.ask_s)
+    return Session(
+        settings, grammar, journal=journal, ear=ear, ask_s=settings.ask_s, now=_wall_clock(journal)
+    )
 
 
 def open_again(earlier: Earlier, ear: Ear) -> Session:
@@ -80,16 +83,24 @@ def open_again(earlier: Earlier, ear: Ear) -> Session:
 
 
 def _gone_on(earlier: Earlier, ear: Ear, journal: Journal) -> Session:
-    begun = datetime.now(UTC) - timedelta(seconds=journal.offset_s)
     session = Session(
         earlier.settings, earlier.grammar, journal=journal, ear=ear, ask_s=earlier.settings.ask_s,
-        now=lambda at_s: begun + timedelta(seconds=at_s),
+        now=_wall_clock(journal),
     )  # fmt: skip
     session.understanding.resume(earlier.facts)
     session.note(
         "resumed", {"ear": ear.engine, "model": ear.model, "program": f"voicelog {__version__}"}
     )
     return session
+
+
+def _wall_clock(journal: Journal) -> Callable[[float], datetime]:
+    """The wall clock at a moment just past: now, less what has gone by since.
+
+    Counted from the beginning it would be wrong after the machine had slept, for the clock that
+    never goes back stands still meanwhile.
+    """
+    return lambda at_s: datetime.now(UTC) - timedelta(seconds=max(0.0, journal.offset_s - at_s))
 
 
 def open_the_ear(settings: Settings, grammar: Grammar) -> Ear:

@@ -15,8 +15,10 @@ from voicelog.config.settings import Settings
 from voicelog.domain.entry import Inspection
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
+from voicelog.errors import InputFault
 from voicelog.journal.journal import Journal
 from voicelog.recognise.port import Ear, hear_clip
+from voicelog.runtime.attention import attention_words, since_attention
 from voicelog.runtime.event import Event, Timing
 from voicelog.runtime.understanding import Understanding
 from voicelog.runtime.utterance_fact import utterance_body
@@ -58,6 +60,7 @@ class Session:
         begun = datetime.now(UTC)
         self._now = now or (lambda at_s: begun + timedelta(seconds=at_s))
         self.understanding = Understanding(settings, grammar, ask_s)
+        self._attention = attention_words(grammar.vocabulary)
         self._count = 1
         self._standing_by = False
         self._due: _Due | None = None
@@ -126,12 +129,17 @@ class Session:
 
         Raises:
             StorageFault: it still refuses.
+            InputFault: it can never be written; it is let go.
         """
         if self._due is None:
             raise ValueError("nothing is due")
         due, begun = self._due, perf_counter()
         if due.event.turn.keep:
-            self._write(due)
+            try:
+                self._write(due)
+            except InputFault:
+                self._due = None
+                raise
             self._count += 1
         self._standing_by, self._due = due.event.turn.standing_by, None
         spent = due.event.timing
@@ -179,6 +187,9 @@ class Session:
         kept: Mapping[str, Any] | None = None,
     ) -> Event:
         begun = perf_counter()
+        if self._standing_by:
+            heard, spoke_before = since_attention(heard, self._attention)
+            clip = None if spoke_before else clip  # words that were not for the log
         at = self._now(at_s).isoformat(timespec="milliseconds").replace("+00:00", "Z")
         done = self.understanding.take(
             heard, utterance=utterance, at=at, at_s=at_s, began_s=began_s

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from live_bay import SPEAKS, Ears, Voice, play
@@ -14,7 +16,7 @@ from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.signal import Signal, Talk
 from voicelog.domain.sound import Clip
-from voicelog.errors import EarFault, StorageFault
+from voicelog.errors import EarFault, InputFault, StorageFault
 from voicelog.journal.reading import read_log, verify
 from voicelog.runtime.messages import Action, Noticed, Partial, SoundEnded, TalkChanged
 from voicelog.runtime.session import Session
@@ -483,3 +485,28 @@ def test_a_fault_of_the_ear_ends_it_in_order(shipped_grammar: Grammar, tmp_path:
     assert "The ear fell off" in played.closed.fault
     assert [fact.type for fact in played.facts()][-1] == "stopped"
     assert played.entries() == [("sill", "left", "surface-rust")]
+
+
+def test_what_cannot_be_written_takes_nothing_with_it(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """A line longer than any reader takes: what was said after it is on disk all the same."""
+
+    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
+        assert session.journal is not None
+        append = session.journal.append
+
+        def fails_for_one(type: str, body: Mapping[str, Any]) -> object:  # noqa: A002
+            if "crack" in str(body.get("reading", "")):
+                raise InputFault("The line is too long", "Say less in a breath")
+            return append(type, body)
+
+        session.journal.append = fails_for_one  # type: ignore[method-assign, assignment]
+
+    steps = [lambda: None, Ended(), f">{RUST}", ">right sill, crack", f">{HOLE}", None]
+    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    assert played.closed.exit_code == 3
+    texts = [f.body["reading"]["text"] for f in played.facts() if f.type == "utterance"]
+    assert RUST in texts
+    assert played.facts()[-1].type == "stopped"
+    assert verify(played.log).ok

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import UTC, datetime, timedelta, tzinfo
 from pathlib import Path
 
 import pytest
@@ -91,3 +92,30 @@ def test_a_damaged_log_that_is_named_tells_what_is_wrong(tmp_path: Path) -> None
     journal.write_bytes(journal.read_bytes().replace(b'"seq":2', b'"seq":7'))
     with pytest.raises(LogFault, match="line|Line"):
         earlier_log(damaged, Settings())
+
+
+def test_times_are_right_after_the_machine_has_slept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """An hour of sleep: the clock that never goes back stood still, the wall clock did not."""
+    from voicelog.journal import clock
+    from voicelog.recognise.typed_engine import TypedEar
+
+    folder = kept(tmp_path, "left sill, surface rust")
+    with open_again(earlier_log(folder, Settings()), TypedEar()) as session:
+        at_s = session.now_s()
+        hour_later = datetime.now(UTC) + timedelta(hours=1)
+        monkeypatch.setattr(clock, "utc_now", lambda: hour_later)
+        monkeypatch.setattr("voicelog.runtime.opening.datetime", Later)
+        entry = session.read("right sill, scale", at_s=at_s).findings[0].entry
+    said = datetime.fromisoformat(entry.at)
+    assert abs((said - hour_later).total_seconds()) < 60
+
+
+class Later(datetime):
+    """A wall clock that is an hour ahead."""
+
+    @classmethod
+    def now(cls, tz: tzinfo | None = None) -> datetime:  # type: ignore[override]
+        """An hour from now."""
+        return datetime.now(tz) + timedelta(hours=1)

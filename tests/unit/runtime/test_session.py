@@ -8,9 +8,11 @@ from pathlib import Path
 import pytest
 
 from voicelog.config.settings import Settings, load_settings
+from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
 from voicelog.errors import InputFault
 from voicelog.journal.reading import read_log, verify
+from voicelog.recognise.typed_engine import TypedEar
 from voicelog.runtime.event import Timing
 from voicelog.runtime.logs import open_log
 from voicelog.runtime.opening import open_reading, parse_moment, readable
@@ -90,3 +92,38 @@ def test_a_missing_recording_is_refused(tmp_path: Path) -> None:
     readable((Path("-"), tmp_path))
     with pytest.raises(InputFault, match="nowhere"):
         readable((tmp_path / "nowhere.wav",))
+
+
+@pytest.mark.parametrize(
+    ("said", "kept"),
+    [
+        ("the owner owes me money, logbook, go ahead", "logbook, go ahead"),
+        ("Logbook, go ahead. Left sill, scale.", "Logbook, go ahead. Left sill, scale."),
+    ],
+)
+def test_what_was_said_before_the_resume_phrase_is_not_kept(
+    settings: Settings, said: str, kept: str
+) -> None:
+    """Neither in the words, nor as a remark; what comes after it counts."""
+    with open_reading(settings, keep=True) as session:
+        session.read("stand by", at_s=0)
+        event = session.read(said, at_s=3)
+        assert event.heard.text == kept
+        assert [f.entry.kind for f in event.findings] == (["finding"] if "scale" in said else [])
+    (folder,) = settings.into.iterdir()
+    assert "money" not in (folder / "journal.jsonl").read_text("utf-8")
+
+
+def test_the_sound_before_the_resume_phrase_is_not_kept(settings: Settings) -> None:
+    """A clip that holds more than it is not written at all."""
+    with open_reading(settings, keep=True) as session:
+        session.ear = TypedEar()
+        session.read("stand by", at_s=0)
+        clip = Clip(bytes(3200), 1.0, 1.1)
+        session.hear(clip, heard=Heard.typed("private matters, logbook, go ahead"))
+        session.read("stand by", at_s=5)
+        session.hear(clip, heard=Heard.typed("logbook, go ahead"))
+    (folder,) = settings.into.iterdir()
+    clips = ["clip" in f.body for f in read_log(folder).facts if f.type == "utterance"]
+    assert clips == [False, False, False, True]
+    assert len(list((folder / "clips").iterdir())) == 1
