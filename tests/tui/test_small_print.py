@@ -27,7 +27,10 @@ async def test_level_talk_time_and_answers_are_shown(stage: Any) -> None:
         app.screen._tick()
         await pilot.pause()
         assert "-20 dB  floor  -60 dB  CLIPPED" in stage.shown(app, Meter)
-        assert "TIME 1:02:03  TALK everything  EAR built-in, tiny" in stage.shown(app, FactsLine)
+        assert (
+            "TIME 1:02:03  TALK everything  LOG 20260314T090000Z-pickup-12  EAR built-in, tiny"
+            in stage.shown(app, FactsLine)
+        )
         assert "ANSWER   Done" in stage.shown(app, HeardLines)
 
 

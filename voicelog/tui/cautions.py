@@ -9,7 +9,7 @@ from textual.widget import Widget
 from voicelog.domain.inert import inert
 from voicelog.tui.lettering import lettered
 
-_GO_ON = 'Say "affirm" or press a'
+_GO_ON = "Say “affirm”, or press the A key"
 
 
 class Cautions(Widget):

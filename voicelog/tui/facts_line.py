@@ -1,4 +1,4 @@
-"""What runs: time, talk, ear, microphone, log."""
+"""What runs: time, talk, log, ear, microphone."""
 
 from __future__ import annotations
 
@@ -24,9 +24,10 @@ class FactsLine(Widget):
         hours, minutes = divmod(minutes, 60)
         facts = [("TIME", f"{hours}:{minutes:02}:{seconds:02}"), ("TALK", str(self.talk))]
         if self.opened is not None:
+            ear = self.opened.ear.partition(" (")[0]  # its model is in the log
             facts += [
-                ("EAR", inert(self.opened.ear, 60)), ("MIC", inert(self.opened.device, 60)),
-                ("LOG", inert(self.opened.log.name, 80)),
+                ("LOG", inert(self.opened.log.name, 80)), ("EAR", inert(ear, 60)),
+                ("MIC", inert(self.opened.device, 60)),
             ]  # fmt: skip
         pieces = [Content.assemble((name, "$accent"), f" {fact}") for name, fact in facts]
         return Content("  ").join(pieces)
