@@ -15,7 +15,7 @@ from voicelog.tui.question_card import IN_WORDS, QuestionCard
 
 pytestmark = pytest.mark.asyncio
 
-ASKED = Told(Signal.QUESTION, "Left rear rail, hole. Affirm?", aloud=True, question=True, for_s=8.0)
+ASKED = Told(Signal.QUESTION, "Left rear rail, hole. Affirm?", question=True, for_s=8.0)
 
 
 async def test_a_question_counts_down_once_it_was_said_to_its_end(stage: Any) -> None:

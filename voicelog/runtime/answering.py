@@ -151,4 +151,4 @@ class Answering:
             self._asking = question or (after and self._asking)
             self._weighty = signal is Signal.UNSAFE or (bool(keeps) and self._weighty)
         for_s = self._ask_s if question else 0.0
-        self._publish(Told(signal, text, bool(text), question, for_s, options))
+        self._publish(Told(signal, text, question, for_s, options))

@@ -158,8 +158,7 @@ class Told:
 
     Args:
         signal: the tone; None when it was words only.
-        text: the sentence, whether or not it was spoken aloud; may be empty.
-        aloud: it is spoken.
+        text: the sentence, whether or not it is spoken aloud; may be empty.
         question: an answer is waited for; from when on, :class:`AnswerAwaited` tells.
         for_s: how long it will be waited for.
         options: one of these answers it; empty where *affirm* or *negative* does, or any words do.
@@ -167,7 +166,6 @@ class Told:
 
     signal: Signal | None
     text: str = ""
-    aloud: bool = False
     question: bool = False
     for_s: float = 0.0
     options: tuple[str, ...] = ()

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import deque
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from queue import SimpleQueue
@@ -17,6 +17,7 @@ from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard
 from voicelog.domain.signal import Signal
 from voicelog.domain.sound import Clip
+from voicelog.errors import StorageFault, VoicelogError
 from voicelog.journal.journal import Journal
 from voicelog.journal.reading import read_log
 from voicelog.recognise.typed_engine import TypedEar
@@ -115,6 +116,39 @@ class Voice:
     def wait(self, timeout_s: float) -> bool:
         """It is never long."""
         return True
+
+
+@dataclass
+class Disk:
+    """A disk that is full for as long as a test wants, for some or all kinds of lines."""
+
+    full: bool = False
+    for_lines: Callable[[str, Mapping[str, Any]], bool] = lambda _type, _body: True
+    fault: VoicelogError = field(
+        default_factory=lambda: StorageFault(
+            "The journal could not be written (full)", "Free some space"
+        )
+    )
+
+    def fill(self) -> None:
+        """No more room."""
+        self.full = True
+
+    def clear(self) -> None:
+        """Room again."""
+        self.full = False
+
+    def under(self, session: Session, _ears: Ears, _voice: Voice) -> None:
+        """Have a session write to this disk."""
+        assert session.journal is not None
+        append = session.journal.append
+
+        def written(type: str, body: Mapping[str, Any]) -> Fact:  # noqa: A002
+            if self.full and self.for_lines(type, body):
+                raise self.fault
+            return append(type, body)
+
+        session.journal.append = written  # type: ignore[method-assign]
 
 
 class Script:

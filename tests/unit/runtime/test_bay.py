@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
 
 import pytest
-from live_bay import SPEAKS, Ears, Voice, play
+from live_bay import SPEAKS, Disk, Ears, Voice, play
 
 from voicelog.capture.incoming import Back, Dropped, Ended, Gone
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.signal import Signal, Talk
 from voicelog.domain.sound import Clip
-from voicelog.errors import EarFault, InputFault, StorageFault
+from voicelog.errors import EarFault, InputFault
 from voicelog.journal.reading import read_log, verify
 from voicelog.runtime.messages import Action, Noticed, Partial, SoundEnded, TalkChanged
 from voicelog.runtime.session import Session
@@ -118,21 +116,9 @@ def test_dropped_sound_is_never_glued_over(shipped_grammar: Grammar, tmp_path: P
 
 def test_a_full_disk_loses_nothing(shipped_grammar: Grammar, tmp_path: Path) -> None:
     """It is told once; what was said meanwhile is written in order when there is room again."""
-    full: list[bool] = []
-
-    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
-        assert session.journal is not None
-        append = session.journal.append
-
-        def fails_while_full(type: str, body: object) -> object:  # noqa: A002
-            if full:
-                raise StorageFault("The journal could not be written (full)", "Free some space")
-            return append(type, body)  # type: ignore[arg-type]
-
-        session.journal.append = fails_while_full  # type: ignore[method-assign, assignment]
-
-    steps = [RUST, lambda: full.append(True), HOLE, 5.0, "right sill, scale", 5.0, full.clear, 5.0]
-    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    disk = Disk()
+    steps = [RUST, disk.fill, HOLE, 5.0, "right sill, scale", 5.0, disk.clear, 5.0]
+    played = play(shipped_grammar, tmp_path, steps, change=disk.under)
     assert played.entries() == [
         ("sill", "left", "surface-rust"), ("rear-rail", "left", "hole"), ("sill", "right", "scale"),
     ]  # fmt: skip
@@ -146,16 +132,8 @@ def test_a_disk_that_stays_full_is_told_with_the_end(
     shipped_grammar: Grammar, tmp_path: Path
 ) -> None:
     """How many things are not on disk, the reason, and the exit code for storage."""
-
-    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
-        assert session.journal is not None
-
-        def fails(_type: str, _body: object) -> object:
-            raise StorageFault("The journal could not be written (full)", "Free some space")
-
-        session.journal.append = fails  # type: ignore[method-assign, assignment]
-
-    played = play(shipped_grammar, tmp_path, [RUST], affirmed=False, change=refuse)
+    disk = Disk(full=True)
+    played = play(shipped_grammar, tmp_path, [RUST], affirmed=False, change=disk.under)
     assert played.closed.exit_code == 7
     assert "2 things said are not on disk" in played.closed.fault
 
@@ -376,22 +354,9 @@ def test_a_full_disk_keeps_the_end_behind_what_was_said(
     shipped_grammar: Grammar, tmp_path: Path
 ) -> None:
     """While the end itself is refused, nothing is taken that would come after it."""
-    full: list[bool] = []
-
-    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
-        assert session.journal is not None
-        append = session.journal.append
-
-        def fails_for_the_end(type: str, body: object) -> object:  # noqa: A002
-            if full and type == "closed":
-                raise StorageFault("The journal could not be written (full)", "Free some space")
-            return append(type, body)  # type: ignore[arg-type]
-
-        session.journal.append = fails_for_the_end  # type: ignore[method-assign, assignment]
-
-    full.append(True)
-    steps = [RUST, "finish inspection", "affirm", HOLE, 5.0, full.clear, 5.0]
-    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    disk = Disk(full=True, for_lines=lambda kind, _body: kind == "closed")
+    steps = [RUST, "finish inspection", "affirm", HOLE, 5.0, disk.clear, 5.0]
+    played = play(shipped_grammar, tmp_path, steps, change=disk.under)
     assert played.closed.finished
     assert played.facts()[-1].type == "closed"
     assert played.entries() == [("sill", "left", "surface-rust")]
@@ -401,26 +366,18 @@ def test_that_all_is_kept_is_told_when_all_is_kept(
     shipped_grammar: Grammar, tmp_path: Path
 ) -> None:
     """Not after the first of several; and an unsafe finding that waited is read back all the same."""
-    full: list[bool] = []
+    disk = Disk()
     counts: list[int] = []
 
-    def refuse(session: Session, _ears: Ears, voice: Voice) -> None:
-        assert session.journal is not None
-        append = session.journal.append
-
-        def fails_while_full(type: str, body: object) -> object:  # noqa: A002
-            if full:
-                raise StorageFault("The journal could not be written (full)", "Free some space")
-            return append(type, body)  # type: ignore[arg-type]
-
-        session.journal.append = fails_while_full  # type: ignore[method-assign, assignment]
+    def watched(session: Session, ears: Ears, voice: Voice) -> None:
+        disk.under(session, ears, voice)
         voice.watch = lambda signal: counts.append(
             len(session.inspection().live) if signal is Signal.LISTENING else 0
         )
 
     danger = "right control arm mount, hole, it gives"
-    steps = [0.1, lambda: full.append(True), danger, RUST, HOLE, full.clear, 5.0]
-    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    steps = [0.1, disk.fill, danger, RUST, HOLE, disk.clear, 5.0]
+    played = play(shipped_grammar, tmp_path, steps, change=watched)
     assert max(counts) == 3
     said = " ".join(played.voice.said)
     assert "unsafe" in said
@@ -431,21 +388,9 @@ def test_a_question_that_waited_for_the_disk_is_asked_then(
     shipped_grammar: Grammar, tmp_path: Path
 ) -> None:
     """Its time begins when it was asked, not when the words were said."""
-    full: list[bool] = []
-
-    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
-        assert session.journal is not None
-        append = session.journal.append
-
-        def fails_while_full(type: str, body: object) -> object:  # noqa: A002
-            if full:
-                raise StorageFault("The journal could not be written (full)", "Free some space")
-            return append(type, body)  # type: ignore[arg-type]
-
-        session.journal.append = fails_while_full  # type: ignore[method-assign, assignment]
-
-    steps = [lambda: full.append(True), "cab mount, scale", 20.0, full.clear, 5.0, "right"]
-    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    disk = Disk()
+    steps = [disk.fill, "cab mount, scale", 20.0, disk.clear, 5.0, "right"]
+    played = play(shipped_grammar, tmp_path, steps, change=disk.under)
     assert played.entries() == [("cab-mount", "right", "scale")]
 
 
@@ -491,20 +436,13 @@ def test_what_cannot_be_written_takes_nothing_with_it(
     shipped_grammar: Grammar, tmp_path: Path
 ) -> None:
     """A line longer than any reader takes: what was said after it is on disk all the same."""
-
-    def refuse(session: Session, _ears: Ears, _voice: Voice) -> None:
-        assert session.journal is not None
-        append = session.journal.append
-
-        def fails_for_one(type: str, body: Mapping[str, Any]) -> object:  # noqa: A002
-            if "crack" in str(body.get("reading", "")):
-                raise InputFault("The line is too long", "Say less in a breath")
-            return append(type, body)
-
-        session.journal.append = fails_for_one  # type: ignore[method-assign, assignment]
-
+    disk = Disk(
+        full=True,
+        for_lines=lambda _type, body: "crack" in str(body.get("reading", "")),
+        fault=InputFault("The line is too long", "Say less in a breath"),
+    )
     steps = [lambda: None, Ended(), f">{RUST}", ">right sill, crack", f">{HOLE}", None]
-    played = play(shipped_grammar, tmp_path, steps, change=refuse)
+    played = play(shipped_grammar, tmp_path, steps, change=disk.under)
     assert played.closed.exit_code == 3
     texts = [f.body["reading"]["text"] for f in played.facts() if f.type == "utterance"]
     assert RUST in texts
