@@ -145,6 +145,8 @@ class Player:
 
     def release(self) -> None:
         """Let the device go, before PortAudio is started anew; silent until :meth:`reopen`."""
+        if self._speaker is None:
+            self._keep_time()  # what would have been heard by now waits no longer
         with self._swap:
             held = [*self._lost, *([] if self._speaker is None else [self._speaker])]
             self._speaker, self._lost, self._next_s = None, [], self._clock()

@@ -11,7 +11,7 @@ import numpy as np
 import pytest
 
 from voicelog.announce.mixer import FADE_S
-from voicelog.announce.player import RETRY_S, STALLED_S, Player
+from voicelog.announce.player import RETRY_S, SILENT_HZ, STALLED_S, Player
 from voicelog.announce.speaker import LATENCY_S, Speaker
 
 RATE_HZ = 8_000
@@ -398,3 +398,13 @@ def test_a_speaker_that_several_systems_offer_is_found_by_name(
         for name, system in ((whole[:31], "old"), (whole, "new"), (whole, "newer"))
     ]
     assert Player(wanted, library=library, clock=clock).device in (whole, whole[:31])
+
+
+def test_looking_for_a_speaker_keeps_no_sound_waiting() -> None:
+    """What nobody heard is over when its time is over, however often a speaker is looked for."""
+    now = [100.0]
+    player = Player(silent="nobody is there", clock=lambda: now[0])
+    player.play(np.ones(SILENT_HZ, np.float32), SILENT_HZ, tone=True)
+    now[0] += 5.0
+    player.release()
+    assert player.play(np.ones(100, np.float32), SILENT_HZ, tone=True) == pytest.approx(now[0])
