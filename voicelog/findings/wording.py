@@ -11,7 +11,8 @@ from voicelog.domain.slot import SPELT_SLOTS
 SIGNS: Mapping[str, str] = {"cosmetic": "~", "treat": "+", "repair": "#", "unsafe": "!"}
 """Grade to the sign beside its word, so that neither needs a colour."""
 
-_SPELT = {"vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled"}
+SPELT = {"vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled"}
+"""What *I spell* gave, by its slot."""
 _UNITS = (
     ("size_mm", "{:g}", "mm"), ("width_mm", "{:g}", "mm wide"), ("depth_mm", "{:g}", "mm deep"),
     ("thickness_mm", "{:g}", "mm thick"), ("nominal_mm", "{:g}", "mm when new"),
@@ -81,14 +82,14 @@ def grade_in_words(finding: Finding) -> str:
 
 def question_in_words(question: Question) -> str:
     """What should be asked, for example ``which side: left, right?``."""
-    named = _SPELT.get(question.slot, question.slot.replace("_", " "))
+    named = SPELT.get(question.slot, question.slot.replace("_", " "))
     return f"which {named}: {', '.join(inert(option) for option in question.options)}?"
 
 
 def spelt_in_words(entry: Entry) -> str:
     """What was spelled, under its name; empty where nothing was."""
     return ", ".join(
-        f"{_SPELT[name]} {inert(str(entry.slots[name]))}"
+        f"{SPELT[name]} {inert(str(entry.slots[name]))}"
         for name in SPELT_SLOTS
         if name in entry.slots
     )

@@ -47,20 +47,30 @@ def earlier_log(folder: Path, settings: Settings) -> Earlier:
         InputFault: there is none, or it was finished.
         LogFault: it is damaged or newer.
     """
-    log = read_log(folder)
-    last = log.facts[-1]
-    if last.type == "closed" and last.body.get("reason") in _ENDS:
-        raise InputFault(
-            f"The inspection in {str(folder)!r} was finished", "Start a new one for what came after"
-        )
-    opened = log.facts[0].body
+    facts = facts_so_far(folder)
+    opened = facts[0].body
     grammar = load_grammar(
-        str(opened.get("map", "ladder-frame")), folder=kept_grammar(folder, log.facts[0])
+        str(opened.get("map", "ladder-frame")), folder=kept_grammar(folder, facts[0])
     )
     subject, then = str(opened.get("subject", "")), _as_then(settings, opened)
     if then.attention != Settings.attention:
         grammar = called_by(grammar, then.attention)
-    return Earlier(folder, log.facts, grammar, then, subject)
+    return Earlier(folder, facts, grammar, then, subject)
+
+
+def facts_so_far(folder: Path) -> tuple[Fact, ...]:
+    """What a log holds that more may be added to.
+
+    Raises:
+        InputFault: there is none, or it was finished.
+        LogFault: it is damaged or newer.
+    """
+    facts = read_log(folder).facts
+    if facts[-1].type == "closed" and facts[-1].body.get("reason") in _ENDS:
+        raise InputFault(
+            f"The inspection in {str(folder)!r} was finished", "Start a new one for what came after"
+        )
+    return facts
 
 
 def newest_open(parent: Path) -> Path:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import asdict
+from dataclasses import asdict, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -72,11 +72,11 @@ def open_again(earlier: Earlier, ear: Ear) -> Session:
         StorageFault: the disk refuses.
     """
     from voicelog.journal.journal import Journal
-    from voicelog.runtime.going_on import earlier_log
+    from voicelog.runtime.going_on import facts_so_far
 
     journal = Journal.reopen(earlier.folder)
     try:
-        return _gone_on(earlier_log(earlier.folder, earlier.settings), ear, journal)
+        return _gone_on(replace(earlier, facts=facts_so_far(earlier.folder)), ear, journal)
     except BaseException:
         journal.close()
         raise

@@ -11,7 +11,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.grading import worst_said
 from voicelog.findings.wording import condition_in_words
-from voicelog.runtime.read_back import in_short, zone_title
+from voicelog.runtime.read_back import LONGEST, in_short, zone_title
 
 _NAMES = {"zone": "place"}
 _OPTIONS = {"interior": "inside"}
@@ -23,8 +23,6 @@ _OPEN = (
     ("doubtful", "{} doubtful", "{} doubtful"),
 )
 """Reasons of a gap, for one and for several, in the order in which they are told."""
-_LONGEST = 80
-"""Characters of a person's own words that are said back."""
 
 
 def question(
@@ -126,7 +124,7 @@ def _listed(options: Sequence[str]) -> str:
 def _why(ask: Ask, finding: Finding) -> str:
     """A lower grade is not taken for nothing; *unsafe* counts until it is affirmed."""
     if ask.reason:
-        return f"recorded as {ask.grade}, your reason: {inert(ask.reason, _LONGEST)}. Affirm?"
+        return f"recorded as {ask.grade}, your reason: {inert(ask.reason, LONGEST)}. Affirm?"
     fault = condition_in_words(finding.entry) or "entry"
     ruled = " by the rules" if finding.spoken_grade is None else ""
     return (

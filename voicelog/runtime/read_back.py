@@ -12,7 +12,7 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.grading import worst_said
 from voicelog.findings.places import place_in_words, title_in_words
-from voicelog.findings.wording import condition_in_words
+from voicelog.findings.wording import SPELT, condition_in_words
 from voicelog.runtime.numbers_aloud import measures, spelled_out
 
 _BAD_PROBES: Mapping[object, str] = {
@@ -22,8 +22,7 @@ _BAD_PROBES: Mapping[object, str] = {
     "soft": "gives under the probe",
     "through": "the probe went through",
 }
-_SPELT = {"vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled"}
-_LONGEST = 80
+LONGEST = 80
 """Characters of a person's own words that are said back."""
 
 
@@ -131,7 +130,7 @@ def _remark(entry: Entry) -> str:
     """A number that was spelled, a fault without a place but with its side, or just words."""
     spelt = next((name for name in SPELT_SLOTS if name in entry.slots), None)
     if spelt is not None:
-        return f"{_SPELT[spelt]} {spelled_out(str(entry.slots[spelt]))}"
+        return f"{SPELT[spelt]} {spelled_out(str(entry.slots[spelt]))}"
     if not entry.unplaced:
         return "remark kept"
     side = [str(entry.slots["side"])] if "side" in entry.slots else []
@@ -143,7 +142,7 @@ def _what(entry: Entry) -> str:
     if entry.kind is Kind.PHOTO:
         return "photo"
     if entry.kind is Kind.NOT_SEEN:
-        return f"not seen, {inert(entry.reason, _LONGEST)}" if entry.reason else "not seen"
+        return f"not seen, {inert(entry.reason, LONGEST)}" if entry.reason else "not seen"
     condition = inert(condition_in_words(entry)) or "a fault not named"
     return f"maybe {condition}" if entry.slots.get("certainty") == "tentative" else condition
 
