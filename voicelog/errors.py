@@ -32,6 +32,10 @@ class UsageFault(VoicelogError):
     exit_code = 2
 
 
+class SofteningFault(UsageFault):
+    """An entry that is unsafe would no longer be, and nobody has said why."""
+
+
 class InputFault(VoicelogError):
     """A file or stream given as input cannot be used."""
 

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from voicelog.dialogue.answering import Answer
 from voicelog.dialogue.ask import Ask, AskPolicy, What
 from voicelog.dialogue.live import LAPSED, ask, lapse, play_live
+from voicelog.dialogue.place import Place
 from voicelog.dialogue.playing import play
 from voicelog.dialogue.rivals import with_runners_up
 from voicelog.dialogue.scene import Moment, Scene
@@ -57,6 +58,7 @@ class Dialogue:
         rails: how its rails are made.
         speech: how long places carry.
         asks: how it asks somebody who can answer; None asks nothing (recordings, text).
+        place: where the inspector is at first; not known if None.
     """
 
     def __init__(
@@ -66,8 +68,9 @@ class Dialogue:
         rails: Rails = Rails.MIXED,
         speech: Speech = Speech(),
         asks: AskPolicy | None = None,
+        place: Slots | None = None,
     ) -> None:
-        self._scene = Scene(zone_map, rails, speech)
+        self._scene = Scene(zone_map, rails, speech, place=Place(place or {}))
         self._asks = asks
 
     @property

@@ -7,7 +7,18 @@ from dataclasses import dataclass, field, replace
 
 from voicelog.dialogue.ask import Ask
 from voicelog.dialogue.place import Place, checked_face, checked_side, moved
-from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Withdraw, amended
+from voicelog.domain.entry import (
+    Add,
+    Amend,
+    Change,
+    Entry,
+    Kind,
+    Replace,
+    Restore,
+    Withdraw,
+    amended,
+    entry_id,
+)
 from voicelog.domain.grade import Grade
 from voicelog.domain.reading import Speech, Statement
 from voicelog.domain.slot import PLACE_SLOTS, Slots
@@ -86,6 +97,7 @@ class Scene:
     unsafe: frozenset[str] = frozenset()
     lowering: tuple[str, str] | None = None
     _live: dict[str, Entry] = field(default_factory=dict)
+    _gone: dict[str, Entry] = field(default_factory=dict)
     _made_s: dict[str, float] = field(default_factory=dict)
 
     def begin(self) -> None:
@@ -133,7 +145,7 @@ class Scene:
 
     def touched(self) -> tuple[Entry, ...]:
         """The entries that this turn made or changed and that hold, each once, as they stand."""
-        named = (c.entry.id if isinstance(c, Add) else c.entry for c in self.changes)
+        named = map(entry_id, self.changes)
         return tuple(self._live[name] for name in dict.fromkeys(named) if name in self._live)
 
     def next_id(self, moment: Moment) -> str:
@@ -169,9 +181,17 @@ class Scene:
             self._live[change.entry.id] = replace(change.entry, runner_up={})
             self._made_s[change.entry.id] = made_at_s
         elif isinstance(change, Amend):
-            self._live[change.entry] = amended(self._live[change.entry], change)
+            # what was withdrawn can be amended at the bench, and does not hold all the same
+            kept = self._live if change.entry in self._live else self._gone
+            kept[change.entry] = amended(kept[change.entry], change)
+        elif isinstance(change, Replace):
+            kept = self._live if change.entry.id in self._live else self._gone
+            kept[change.entry.id] = replace(change.entry, runner_up={})
+        elif isinstance(change, Restore):
+            restored = {**self._live, change.entry: self._gone.pop(change.entry)}
+            self._live = dict(sorted(restored.items(), key=lambda item: self._made_s[item[0]]))
         else:
-            del self._live[change.entry]
+            self._gone[change.entry] = self._live.pop(change.entry)
 
     def withdraw(self, entry: Entry) -> None:
         """Take an entry back."""

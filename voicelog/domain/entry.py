@@ -74,6 +74,14 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
+class State:
+    """An entry as it stands in a log, and whether it holds."""
+
+    entry: Entry
+    withdrawn: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Add:
     """A new entry."""
 
@@ -114,7 +122,30 @@ class Withdraw:
     entry: str
 
 
-Change = Add | Amend | Withdraw
+@dataclass(frozen=True, slots=True)
+class Restore:
+    """An entry that was withdrawn holds again."""
+
+    entry: str
+
+
+@dataclass(frozen=True, slots=True)
+class Replace:
+    """An earlier entry as it is from now on, whole: its words were read again, or undone.
+
+    Args:
+        entry: it carries the id of the entry whose place it takes.
+    """
+
+    entry: Entry
+
+
+Change = Add | Amend | Withdraw | Restore | Replace
+
+
+def entry_id(change: Change) -> str:
+    """The id of the entry that the change is about."""
+    return change.entry.id if isinstance(change, (Add, Replace)) else change.entry
 
 
 def amended(entry: Entry, change: Amend) -> Entry:

@@ -10,9 +10,20 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Question, Withdraw
-from voicelog.domain.heard import Heard
+from voicelog.domain.entry import (
+    Add,
+    Amend,
+    Change,
+    Entry,
+    Kind,
+    Question,
+    Replace,
+    Restore,
+    Withdraw,
+)
+from voicelog.domain.heard import Heard, Hypothesis, Word
 from voicelog.domain.slot import Ranges
+from voicelog.errors import LogFault
 
 FORMAT = 0
 """Version of the journal's lines; a reader refuses a newer one."""
@@ -27,7 +38,8 @@ class Fact:
         at: wall-clock time, RFC 3339, UTC.
         offset_s: seconds since the log was opened, from a monotonic clock.
         prev: SHA-256 of the line before, 64 zeros in the first.
-        type: ``opened``, ``utterance``, ``gap``, ``closed``; readers keep unknown ones.
+        type: ``opened``, ``utterance``, ``revised``, ``signed``, ``closed`` and others; readers keep
+            those that they do not know.
         body: the rest of the line.
     """
 
@@ -111,26 +123,30 @@ def change_to_json(change: Change) -> dict[str, Any]:
             return {"do": "add", "entry": entry_to_json(entry)}
         case Withdraw(entry_id):
             return {"do": "withdraw", "entry": entry_id}
+        case Restore(entry_id):
+            return {"do": "restore", "entry": entry_id}
+        case Replace(entry):
+            return {"do": "replace", "entry": entry_to_json(entry)}
         case Amend():
-            document: dict[str, Any] = {
-                "do": "amend",
-                "entry": change.entry,
-                "set": dict(change.set),
-                "why": change.why,
-            }
-            if change.drop:
-                document["drop"] = list(change.drop)
-            if change.kind is not None:
-                document["kind"] = str(change.kind)
-            if change.doubts is not None:
-                document["doubts"] = list(change.doubts)
-            if change.absent is not None:
-                document["absent"] = list(change.absent)
-            if change.questions is not None:
-                document["questions"] = _questions_to_json(change.questions)
-            if change.ranges:
-                document["ranges"] = _ranges_to_json(change.ranges)
-            return document
+            return _amend_to_json(change)
+
+
+def _amend_to_json(change: Amend) -> dict[str, Any]:
+    document: dict[str, Any] = {
+        "do": "amend",
+        "entry": change.entry,
+        "set": dict(change.set),
+        "why": change.why,
+    }
+    optional: dict[str, Any] = {
+        "drop": list(change.drop) or None,
+        "kind": None if change.kind is None else str(change.kind),
+        "doubts": None if change.doubts is None else list(change.doubts),
+        "absent": None if change.absent is None else list(change.absent),
+        "questions": None if change.questions is None else _questions_to_json(change.questions),
+        "ranges": _ranges_to_json(change.ranges) or None,
+    }
+    return document | {name: value for name, value in optional.items() if value is not None}
 
 
 def change_from_json(document: Mapping[str, Any]) -> Change:
@@ -144,6 +160,10 @@ def change_from_json(document: Mapping[str, Any]) -> Change:
             return Add(entry_from_json(document["entry"]))
         case "withdraw":
             return Withdraw(document["entry"])
+        case "restore":
+            return Restore(document["entry"])
+        case "replace":
+            return Replace(entry_from_json(document["entry"]))
         case "amend":
             doubts, absent = document.get("doubts"), document.get("absent")
             questions = document.get("questions")
@@ -160,6 +180,28 @@ def change_from_json(document: Mapping[str, Any]) -> Change:
             )
         case other:
             raise ValueError(f"unknown change {other!r}")
+
+
+def changes_of(fact: Fact) -> tuple[Change, ...]:
+    """What a fact changes; nothing where it is about no entry.
+
+    Raises:
+        LogFault: it holds a change that cannot be read.
+    """
+    documents = fact.body.get("changes", ())
+    try:
+        return tuple(change_from_json(_object(document)) for document in documents)
+    except (KeyError, TypeError, ValueError) as error:
+        raise LogFault(
+            f"Line {fact.seq} of the log holds a change nobody can read",
+            "Run voicelog verify on the log's folder.",
+        ) from error
+
+
+def _object(document: object) -> Mapping[str, object]:
+    if not isinstance(document, Mapping):
+        raise TypeError(f"{document!r} is no object")
+    return document
 
 
 def heard_to_json(heard: Heard) -> dict[str, Any]:
@@ -188,3 +230,24 @@ def heard_to_json(heard: Heard) -> dict[str, Any]:
             for hypothesis in heard.hypotheses
         ],
     }
+
+
+def heard_from_json(document: Mapping[str, Any]) -> Heard:
+    """The way back from :func:`heard_to_json`.
+
+    Raises:
+        KeyError, ValueError, TypeError: when the object is not what an ear heard.
+    """
+    return Heard(
+        tuple(map(_hypothesis_from_json, document["hypotheses"])),
+        str(document["engine"]),
+        str(document.get("model", "")),
+    )
+
+
+def _hypothesis_from_json(document: Mapping[str, Any]) -> Hypothesis:
+    words = tuple(
+        Word(str(word["text"]), word.get("confidence"), word.get("start_s"), word.get("end_s"))
+        for word in document.get("words", ())
+    )
+    return Hypothesis(str(document["text"]), float(document.get("score", 0.0)), words)

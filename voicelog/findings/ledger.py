@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from voicelog.domain.entry import (
@@ -13,10 +13,14 @@ from voicelog.domain.entry import (
     Finding,
     Inspection,
     Kind,
+    Replace,
+    Restore,
+    State,
     Withdraw,
     amended,
+    entry_id,
 )
-from voicelog.domain.fact import Fact, change_from_json
+from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.grade import RuleSet
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.errors import LogFault
@@ -79,15 +83,42 @@ class Ledger:
 
     def take(self, changes: Iterable[Change]) -> tuple[str, ...]:
         """As :meth:`apply`, but grades nothing yet; returns the ids of the entries touched."""
+        staged = self._staged(changes)
+        self._records |= staged
+        for name in staged:
+            self._findings.pop(name, None)
+        return tuple(staged)
+
+    def preview(self, changes: Iterable[Change]) -> tuple[Finding, ...]:
+        """The entries that the changes would touch, each once, as they would stand; takes in none.
+
+        Raises:
+            LogFault: as for :meth:`apply`.
+        """
+        return tuple(map(self._graded, self._staged(changes).values()))
+
+    def __getitem__(self, name: str) -> Finding:
+        """The entry of that id as it stands now.
+
+        Raises:
+            KeyError: there is none.
+        """
+        return self._finding(name)
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._records
+
+    def state(self, name: str) -> State | None:
+        """The entry of that id as it was kept, neither graded nor worked out; None without one."""
+        record = self._records.get(name)
+        return None if record is None else State(record.entry, record.withdrawn)
+
+    def _staged(self, changes: Iterable[Change]) -> dict[str, _Record]:
         staged: dict[str, _Record] = {}
         for change in changes:
-            entry_id = change.entry.id if isinstance(change, Add) else change.entry
-            before = staged.get(entry_id) or self._records.get(entry_id)
-            staged[entry_id] = _after(before, change)
-        self._records |= staged
-        for entry_id in staged:
-            self._findings.pop(entry_id, None)
-        return tuple(staged)
+            name = entry_id(change)
+            staged[name] = _after(staged.get(name) or self._records.get(name), change)
+        return staged
 
     def inspection(self) -> Inspection:
         """All of it: every entry in order, what was looked at, what was not, and the verdict."""
@@ -96,10 +127,10 @@ class Ledger:
         verdict = judge(findings, coverage, self._zone_map, self._rails, self._rules.limits)
         return Inspection(findings, coverage.seen, coverage.gaps, verdict)
 
-    def _finding(self, entry_id: str) -> Finding:
-        finding = self._findings.get(entry_id)
+    def _finding(self, name: str) -> Finding:
+        finding = self._findings.get(name)
         if finding is None:
-            finding = self._findings[entry_id] = self._graded(self._records[entry_id])
+            finding = self._findings[name] = self._graded(self._records[name])
         return finding
 
     def _graded(self, record: _Record) -> Finding:
@@ -152,47 +183,39 @@ def fold(
     return ledger.inspection()
 
 
-def changes_of(fact: Fact) -> tuple[Change, ...]:
-    """What a fact changes; nothing where it is about no entry.
-
-    Raises:
-        LogFault: it holds a change that cannot be read.
-    """
-    documents = fact.body.get("changes", ())
-    try:
-        return tuple(change_from_json(_object(document)) for document in documents)
-    except (KeyError, TypeError, ValueError) as error:
-        raise LogFault(f"Line {fact.seq} of the log holds a change nobody can read", _HINT) from (
-            error
-        )
-
-
-def _object(document: object) -> Mapping[str, object]:
-    if not isinstance(document, Mapping):
-        raise TypeError(f"{document!r} is no object")
-    return document
-
-
 def _after(record: _Record | None, change: Change) -> _Record:
     """What an entry becomes through a change.
 
     Raises:
         LogFault: the change does not fit.
     """
+    if isinstance(change, Add):
+        if record is not None:
+            raise LogFault(f"The log adds the entry {change.entry.id} twice", _HINT)
+        return _Record(change.entry, change.entry.text)
+    if record is None:
+        raise LogFault(f"The log changes the entry {entry_id(change)}, which is not there", _HINT)
+    return _changed(record, change)
+
+
+def _changed(record: _Record, change: Amend | Withdraw | Restore | Replace) -> _Record:
+    """What an entry that is there becomes; every earlier state stays in its history."""
     match change:
-        case Add(entry):
-            if record is not None:
-                raise LogFault(f"The log adds the entry {entry.id} twice", _HINT)
-            return _Record(entry, entry.text)
-        case _ if record is None:
-            raise LogFault(f"The log changes the entry {change.entry}, which is not there", _HINT)
         case Withdraw():
             return replace(record, withdrawn=True)
+        case Restore():
+            return replace(record, withdrawn=False)
         case Amend():
             corrected = change.why == "correction" and "condition" in change.set
-            return replace(
-                record,
-                entry=amended(record.entry, change),
-                words="" if corrected else record.words,
-                history=(*record.history, record.entry),
-            )
+            words = "" if corrected else record.words
+            entry = amended(record.entry, change)
+        case Replace(entry):
+            words = entry.text if _as_read(record, entry) else ""
+    return replace(record, entry=entry, words=words, history=(*record.history, record.entry))
+
+
+def _as_read(record: _Record, entry: Entry) -> bool:
+    """True while the words of the entry describe its condition: read anew, or as at the first."""
+    first = record.history[0] if record.history else record.entry
+    same = entry.slots.get("condition") == first.slots.get("condition")
+    return entry.text != first.text or same

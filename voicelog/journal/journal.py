@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import shutil
 from collections import deque
 from collections.abc import Mapping
@@ -21,7 +22,7 @@ from voicelog.journal.lock import take_lock
 from voicelog.journal.naming import JOURNAL, free, utterance_number
 from voicelog.journal.opening import known, new_folder
 from voicelog.journal.reading import Walk, torn_line
-from voicelog.journal.storage import AppendFile, storing, write_file
+from voicelog.journal.storage import AppendFile, reading, storing, write_file
 
 
 class Journal:
@@ -169,6 +170,16 @@ class Journal:
             raise ValueError(f"{utterance!r} is not an utterance to come")
         with storing(f"The sound of {utterance}"):
             return write_clip(self.folder, utterance, clip)
+
+    def sealed(self) -> tuple[int, str]:
+        """How many lines there are, and the SHA-256 of all of them with their line feeds.
+
+        Raises:
+            InputFault: when they cannot be read.
+        """
+        with reading(self.folder):
+            data = (self.folder / JOURNAL).read_bytes()[: self._chain.size]
+        return self._chain.lines, hashlib.sha256(data).hexdigest()
 
     def close(self) -> None:
         """Lets the log go; closing twice is harmless."""

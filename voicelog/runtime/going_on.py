@@ -52,7 +52,7 @@ def earlier_log(folder: Path, settings: Settings) -> Earlier:
     grammar = load_grammar(
         str(opened.get("map", "ladder-frame")), folder=kept_grammar(folder, facts[0])
     )
-    subject, then = str(opened.get("subject", "")), _as_then(settings, opened)
+    subject, then = str(opened.get("subject", "")), as_then(settings, opened)
     if then.attention != Settings.attention:
         grammar = called_by(grammar, then.attention)
     return Earlier(folder, facts, grammar, then, subject)
@@ -97,8 +97,13 @@ def _is_open(folder: Path) -> bool:
         return False
 
 
-def _as_then(settings: Settings, opened: Any) -> Settings:
-    """The settings with the log's own map, rails and way to take the speaker's words."""
+def as_then(settings: Settings, opened: Any) -> Settings:
+    """The settings with the log's own map, rails and way to take the speaker's words.
+
+    Args:
+        settings: in force now.
+        opened: the body of the fact that opened the log.
+    """
     kept = opened.get("settings", {})
     names = {field.name for field in fields(Speech)}
     speech = {name: value for name, value in kept.items() if name in names}

@@ -10,11 +10,11 @@ from voicelog.config.settings import Settings
 from voicelog.dialogue.ask import Ask, AskPolicy
 from voicelog.dialogue.dialogue import Dialogue, Turn
 from voicelog.domain.entry import Finding, Inspection
-from voicelog.domain.fact import Fact
+from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Heard
 from voicelog.domain.reading import Reading
-from voicelog.findings.ledger import Ledger, changes_of
+from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
 
 

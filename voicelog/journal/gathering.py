@@ -1,0 +1,135 @@
+"""What a check gathers from the lines it passes: ids, clips, signatures, and what is wrong."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from voicelog.domain.fact import Fact
+from voicelog.domain.inert import inert
+from voicelog.domain.revision import Signature
+from voicelog.domain.signing import SIGNED, holds_changes, signature_of
+from voicelog.errors import LogFault
+from voicelog.journal.lines import digest
+from voicelog.journal.naming import CLIPS, lies_inside, utterance_number
+from voicelog.journal.seal import Seal
+
+_SAID = ("utterance", "revised")
+"""Types of lines that change entries and may keep a clip; a correction need not be spoken."""
+
+_LONGEST_NAME = 60
+_SHOWN_LINES = 12
+
+
+@dataclass(slots=True)
+class Seen:
+    """What a pass over the lines gathered.
+
+    Args:
+        clips: file to its utterance and SHA-256.
+        ids: utterances and entries to how often each was given.
+        erased: utterances whose sound was erased.
+        seal: SHA-256 of the newest line whose signature holds, without its line feed.
+        since: the lines that change entries and stand after it.
+    """
+
+    lines: int = 0
+    problems: list[str] = field(default_factory=list)
+    notices: list[str] = field(default_factory=list)
+    clips: dict[str, tuple[str, object]] = field(default_factory=dict)
+    ids: Counter[str] = field(default_factory=Counter)
+    erased: set[str] = field(default_factory=set)
+    seal: str = ""
+    since: list[int] = field(default_factory=list)
+
+    def gather(self, fact: Fact, line: bytes, before: Seal) -> None:
+        """Takes in a line.
+
+        Args:
+            fact: what it says.
+            line: its bytes, without the line feed.
+            before: the seal of the lines before it.
+        """
+        if fact.type in (*_SAID, "clip-erased"):
+            self._gather_utterance(fact)
+        elif fact.type == SIGNED:
+            self._gather_signature(fact, line, before)
+        if self.seal and holds_changes(fact):
+            self.since.append(fact.seq)
+
+    def _gather_utterance(self, fact: Fact) -> None:
+        utterance = fact.body.get("utterance")
+        if fact.type == "revised" and utterance is None:
+            self.ids.update(_new_entries(fact.body.get("changes")))
+        elif utterance_number(utterance) is None:
+            self.problems.append(f"Line {fact.seq} does not say which utterance it is about")
+        elif fact.type == "clip-erased":
+            self.erased.add(str(utterance))
+        else:
+            self.ids.update([str(utterance), *_new_entries(fact.body.get("changes"))])
+            self._gather_clip(fact, str(utterance))
+
+    def _gather_clip(self, fact: Fact, utterance: str) -> None:
+        clip: Any = fact.body.get("clip")
+        if clip is None:  # typed, or its sound was not wanted
+            return
+        file = clip.get("file") if isinstance(clip, Mapping) else None
+        if not lies_inside(file) or not str(file).startswith(f"{CLIPS}/"):
+            self.problems.append(f"Line {fact.seq} does not say where its clip is")
+        elif file in self.clips:
+            self.problems.append(f"Line {fact.seq} has the clip of another utterance")
+        else:
+            self.clips[str(file)] = (utterance, clip.get("sha256"))
+
+    def _gather_signature(self, fact: Fact, line: bytes, before: Seal) -> None:
+        """A signature that does not hold is a problem, and as good as not there."""
+        try:
+            signature = signature_of(fact)
+        except LogFault as fault:
+            self.problems.append(fault.message)
+            return
+        wrong = _wrong(signature, before)
+        if wrong:
+            self.problems.append(f"Line {fact.seq} {wrong}")
+            return
+        self.notices.append(_signed(signature))
+        self.seal, self.since = digest(line), []
+
+    def later(self) -> Iterator[str]:
+        """A sentence on what was changed after the newest signature, if anything was."""
+        if not self.since:
+            return
+        shown = ", ".join(map(str, self.since[:_SHOWN_LINES]))
+        more = f" and {len(self.since) - _SHOWN_LINES} more" * (len(self.since) > _SHOWN_LINES)
+        if len(self.since) == 1:
+            yield f"1 change was made after signing (line {shown})"
+        else:
+            yield f"{len(self.since)} changes were made after signing (lines {shown}{more})"
+
+
+def _new_entries(changes: object) -> Iterator[str]:
+    """The ids that changes give; one that replaces an entry gives none."""
+    for change in changes if isinstance(changes, list) else ():
+        added = isinstance(change, Mapping) and change.get("do") == "add"
+        entry = change.get("entry") if added else None
+        if isinstance(entry, Mapping) and isinstance(entry.get("id"), str):
+            yield entry["id"]
+
+
+def _wrong(signature: Signature, before: Seal) -> str:
+    """What is wrong with a signature, to follow its line's number; empty when nothing is."""
+    if signature.lines != before.lines:
+        return f"signs {signature.lines} lines, but {before.lines} stand before it"
+    if signature.sha256 != before.sha256:
+        return f"signs other lines than the {before.lines} that stand before it"
+    return ""
+
+
+def _signed(signature: Signature) -> str:
+    by, lines = inert(signature.by, _LONGEST_NAME), signature.lines
+    counted = "1 line" if lines == 1 else f"{lines} lines"
+    points = len(signature.open)
+    left = f", {points} open {'point' if points == 1 else 'points'}" if points else ""
+    return f"Signed by {by} on {signature.at[:10]}: {counted}{left}"

@@ -1,0 +1,56 @@
+"""What a signature covers: the lines of a journal, hashed as they lie in the file."""
+
+from __future__ import annotations
+
+import hashlib
+from dataclasses import dataclass
+from pathlib import Path
+
+from voicelog.journal.chain import Lines, open_journal
+
+
+@dataclass(frozen=True, slots=True)
+class Seal:
+    """A number of lines and what they come to.
+
+    Args:
+        lines: how many, from the first.
+        sha256: over them with their line feeds, lower-case hexadecimal: what
+            ``head -n LINES journal.jsonl | sha256sum`` prints.
+    """
+
+    lines: int
+    sha256: str
+
+
+class Sealing:
+    """The seal of the lines so far, kept while passing over them once."""
+
+    def __init__(self) -> None:
+        self._hash = hashlib.sha256()
+        self._lines = 0
+
+    def take(self, line: bytes) -> None:
+        """Takes in one more line, given without its line feed."""
+        self._hash.update(line)
+        self._hash.update(b"\n")
+        self._lines += 1
+
+    @property
+    def seal(self) -> Seal:
+        """Of all lines taken in."""
+        return Seal(self._lines, self._hash.hexdigest())
+
+
+def seal_of(folder: Path) -> Seal:
+    """The seal of all whole lines of a log; what a crash left of a torn one does not count.
+
+    Raises:
+        InputFault: when there is no log, or it cannot be read.
+        LogFault: at a line so long that no journal has it.
+    """
+    sealing = Sealing()
+    with open_journal(folder) as file:
+        for line in Lines(file):
+            sealing.take(line)
+    return sealing.seal

@@ -1,0 +1,138 @@
+"""What is unresolved, told before anybody signs."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterator
+from dataclasses import dataclass
+
+from voicelog.domain.entry import Entry, Finding, Inspection, Kind
+from voicelog.domain.grade import Gap, Grade
+from voicelog.domain.inert import inert
+from voicelog.domain.revision import OpenPoint
+from voicelog.domain.slot import Slots
+from voicelog.domain.zone import Role, ZoneMap
+from voicelog.review.pictures import Place, is_pictured, pictured
+
+Named = Callable[[Slots], str]
+"""A place in words, for example ``left front rail, inside``."""
+
+_LONGEST = 160
+"""Characters of a reason or doubt that a sentence carries."""
+
+_KINDS = {
+    Kind.FINDING: "a fault not named",
+    Kind.CLEAR: "clear",
+    Kind.NOT_SEEN: "not seen",
+    Kind.PHOTO: "a photo",
+    Kind.REMARK: "a remark",
+}
+_UNGRADED = 1
+"""How bad an entry without a grade may be: a doubtful *clear* may have been another place."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Case:
+    """What the points are told from."""
+
+    zone_map: ZoneMap
+    listened: Collection[str]
+    place: Named
+    pictures: frozenset[Place]
+
+
+def open_points(
+    inspection: Inspection,
+    zone_map: ZoneMap,
+    *,
+    listened: Collection[str],
+    place: Named,
+) -> tuple[OpenPoint, ...]:
+    """What is unresolved, the worst first: what may be unsafe, down to doubtful remarks.
+
+    A doubtful entry is a point until it is confirmed, corrected or withdrawn; its sentence says
+    whether anybody has listened to it. An unsafe entry is one while a place of its has no photo, a
+    cavity until it was seen, and a finding while the inspector calls it milder than the rules do.
+
+    Args:
+        inspection: the log, folded.
+        zone_map: its places.
+        listened: ids of the utterances whose sound was played to the end.
+        place: names a place, for a sentence.
+    """
+    case = _Case(zone_map, listened, place, pictured(inspection.findings, zone_map))
+    ranked = [
+        *((_rank(finding), point) for finding in inspection.live for point in _of(finding, case)),
+        *(
+            (_cavity_rank(gap, zone_map), _unseen(gap, place))
+            for gap in inspection.gaps
+            if gap.why == "cavity-not-seen"
+        ),
+    ]
+    return tuple(point for _, point in sorted(ranked, key=lambda pair: -pair[0]))
+
+
+def _of(finding: Finding, case: _Case) -> Iterator[OpenPoint]:
+    """The points of one entry that holds."""
+    entry = finding.entry
+    if _lacks_photo(finding, case):
+        told = f"{_what(entry)} is unsafe, and there is no photo of it"
+        yield _point("unsafe-without-photo", entry, told, case)
+    if entry.doubtful or entry.unplaced:
+        yield _point("doubtful", entry, _doubt(entry, case), case)
+    if _is_milder(finding):
+        told = f"you called the {_what(entry)} {finding.spoken_grade}"
+        told = f"{told}, the rules give {finding.computed_grade}"
+        yield _point("milder-than-computed", entry, told, case)
+
+
+def _lacks_photo(finding: Finding, case: _Case) -> bool:
+    unsafe = finding.grade is Grade.UNSAFE
+    return unsafe and not is_pictured(finding.entry, case.pictures, case.zone_map)
+
+
+def _is_milder(finding: Finding) -> bool:
+    spoken, computed = finding.spoken_grade, finding.computed_grade
+    return spoken is not None and computed is not None and spoken.rank < computed.rank
+
+
+def _doubt(entry: Entry, case: _Case) -> str:
+    """That it is doubtful, whether it was listened to, and why it is."""
+    heard = entry.utterance in case.listened
+    then = "still, though it was listened to" if heard else "and nobody has listened to it"
+    why = "; ".join(entry.doubts) or "its place was not said"
+    return f"{_what(entry)} is doubtful {then}: {inert(why, _LONGEST)}"
+
+
+def _what(entry: Entry) -> str:
+    """What an entry is, within a sentence: its condition, else its kind."""
+    return inert(str(entry.slots.get("condition", _KINDS[entry.kind])).replace("-", " "), 40)
+
+
+def _point(what: str, entry: Entry, told: str, case: _Case) -> OpenPoint:
+    """The sentence names the place first and the entry last, as the verdict's reasons do."""
+    remark = entry.kind is Kind.REMARK and "zone" not in entry.slots
+    where = f"“{inert(entry.text, 60)}”" if remark else case.place(entry.slots)
+    return OpenPoint(what, f"{_raised(where)}: {told} ({entry.id})", entry.id)
+
+
+def _unseen(gap: Gap, place: Named) -> OpenPoint:
+    known = {"zone": gap.zone, "side": gap.side}
+    where = place({name: value for name, value in known.items() if value is not None})
+    why = f" ({inert(gap.reason, _LONGEST)})" if gap.reason else ""
+    return OpenPoint(gap.why, f"{_raised(where)}: nobody has seen its inside{why}", gap.entry)
+
+
+def _raised(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _rank(finding: Finding) -> int:
+    grades = (finding.grade, finding.computed_grade)
+    known = [grade.rank + 2 for grade in grades if grade is not None]
+    return max(known, default=0 if finding.entry.kind is Kind.REMARK else _UNGRADED)
+
+
+def _cavity_rank(gap: Gap, zone_map: ZoneMap) -> int:
+    """A cavity may hold anything: behind what was found as bad, before all that is milder."""
+    critical = gap.zone in zone_map and zone_map[gap.zone].role is Role.CRITICAL
+    return (Grade.UNSAFE if critical else Grade.REPAIR).rank + 2

@@ -1,0 +1,248 @@
+"""A log on the bench: read and folded, open for corrections unless something forbids them."""
+
+from __future__ import annotations
+
+import getpass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from types import TracebackType
+from typing import Any, Self
+
+from voicelog.config.grammar import load_grammar
+from voicelog.config.settings import Settings
+from voicelog.domain.entry import Change, Entry, Finding, Inspection, Replace
+from voicelog.domain.fact import Fact
+from voicelog.domain.revision import Alternative, OpenPoint, Revision, Signature
+from voicelog.domain.utterance import Utterance
+from voicelog.errors import LockedFault, StorageFault, UsageFault
+from voicelog.findings.places import place_in_words
+from voicelog.journal.clock import rfc3339, utc_now
+from voicelog.journal.grammar import kept_grammar
+from voicelog.journal.journal import Journal
+from voicelog.journal.naming import lies_inside
+from voicelog.journal.reading import read_log
+from voicelog.review.open_points import open_points
+from voicelog.review.revisions import REVISED
+from voicelog.review.signatures import entries_after, signatures
+from voicelog.runtime.going_on import as_then
+from voicelog.runtime.rereading import Now, Rereader
+from voicelog.runtime.reviewed import Reviewed
+from voicelog.runtime.revised_fact import revised_body
+from voicelog.runtime.softening import refuse_softening
+
+
+@dataclass(frozen=True, slots=True)
+class Done:
+    """What a deed did.
+
+    Args:
+        seq: the line of the journal that holds it.
+        did: the deed.
+        findings: the entries it touched, as they stand now.
+    """
+
+    seq: int
+    did: str
+    findings: tuple[Finding, ...]
+
+
+class BenchLog:
+    """What a log holds, and the one way to write a correction into it; use :meth:`open`.
+
+    Args:
+        folder: the log's.
+        facts: what it holds.
+        settings: those in force now.
+        journal: open for writing; None for a log that cannot be written.
+        by: who reviews it.
+        read_only: why it cannot be written, in a sentence.
+    """
+
+    def __init__(
+        self,
+        folder: Path,
+        facts: Sequence[Fact],
+        settings: Settings,
+        *,
+        journal: Journal | None,
+        by: str,
+        read_only: str = "",
+    ) -> None:
+        opened = facts[0].body
+        self.folder, self.by, self.read_only = folder, by, read_only
+        self.subject = str(opened.get("subject", ""))
+        self.settings = as_then(settings, opened)
+        self.rails = self.settings.rails
+        self.grammar = load_grammar(self.settings.map, folder=kept_grammar(folder, facts[0]))
+        self._journal = journal
+        self._log = Reviewed(self.grammar, self.rails, facts)
+        self._made_rereader: Rereader | None = None
+
+    @classmethod
+    def open(cls, folder: Path, settings: Settings, *, by: str = "") -> Self:
+        """A log read for reviewing; another program that writes it does not hinder reading.
+
+        Args:
+            folder: the log's.
+            settings: in force now; what the log says of vehicle and speaker holds over them.
+            by: who reviews; the setting ``inspector`` or the account's name when empty.
+
+        Raises:
+            InputFault: there is no log.
+            LogFault: it is damaged or newer.
+            GrammarFault: its own copy of the grammar cannot be used.
+        """
+        journal, read_only = _opened(folder)
+        try:
+            facts = read_log(folder).facts
+            return cls(
+                folder, facts, settings, journal=journal, by=by or _somebody(settings),
+                read_only=read_only,
+            )  # fmt: skip
+        except BaseException:
+            if journal is not None:
+                journal.close()
+            raise
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        fault: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        self.close()
+
+    def close(self) -> None:
+        """Let the log go; closing twice is harmless."""
+        if self._journal is not None:
+            self._journal.close()
+
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        """Every line of the log, in order."""
+        return self._log.facts
+
+    def inspection(self) -> Inspection:
+        """Every entry in order, withdrawn ones included, and the verdict, as all stands now."""
+        return self._log.inspection()
+
+    def finding(self, entry: str) -> Finding:
+        """An entry as it stands now.
+
+        Raises:
+            UsageFault: there is none of that id.
+        """
+        return self._log.finding(entry)
+
+    def revisions(self, entry: str) -> tuple[Revision, ...]:
+        """Every line that touched the entry, oldest first."""
+        return self._log.revisions(entry)
+
+    def utterance(self, entry: str) -> Utterance:
+        """The utterance that made the entry.
+
+        Raises:
+            UsageFault: there is no such entry.
+        """
+        return self._log.utterance(entry)
+
+    def clip_path(self, entry: str) -> Path | None:
+        """The file with the sound of the entry's utterance; None where there is none."""
+        clip = self.utterance(entry).clip
+        if clip is None or not lies_inside(clip.file):
+            return None
+        path = self.folder / clip.file
+        return path if path.is_file() else None
+
+    def alternatives(self, entry: str) -> tuple[Alternative, ...]:
+        """The entry as other readings of the same sound have it, graded, the likeliest first."""
+        now, utterance = self.finding(entry), self.utterance(entry)
+        fact = self._log.fact_of(utterance.id)
+        body: Mapping[str, Any] = {} if fact is None else fact.body
+        others = self._rereader.others(now, utterance.heard, body)
+        return tuple(Alternative(other.text, self._as_if(other)) for other in others)
+
+    def signatures(self) -> tuple[Signature, ...]:
+        """Who signed the log, and when."""
+        return signatures(self.facts)
+
+    def after_signing(self, entry: str) -> bool:
+        """True for an entry that was touched after the newest signature."""
+        return entry in entries_after(self.facts)
+
+    def open_points(self) -> tuple[OpenPoint, ...]:
+        """What is unresolved, the worst first."""
+        return open_points(
+            self.inspection(), self.grammar.zone_map, listened=self._log.listened,
+            place=lambda slots: place_in_words(slots, self.grammar.zone_map),
+        )  # fmt: skip
+
+    @property
+    def _rereader(self) -> Rereader:
+        if self._made_rereader is None:
+            self._made_rereader = Rereader(self.settings, self.grammar)
+        return self._made_rereader
+
+    def _now(self) -> Now:
+        return Now(f"u{self._writable.next_seq}", rfc3339(utc_now()))
+
+    @property
+    def _writable(self) -> Journal:
+        if self._journal is None:
+            raise UsageFault("This log cannot be changed now", self.read_only)
+        return self._journal
+
+    def _commit(
+        self,
+        did: str,
+        changes: Sequence[Change],
+        why: str = "",
+        *,
+        merging: bool = False,
+        **more: Any,
+    ) -> Done:
+        """Write one correction down and take it in: all of it, or none."""
+        if not changes:
+            raise UsageFault("Nothing would change", "The entry says this already")
+        findings = self._log.preview(changes)
+        if not why.strip():
+            refuse_softening(self._before(findings), findings, merging=merging)
+        body = revised_body(did, self.by, why.strip(), changes, findings, more)
+        fact = self._writable.append(REVISED, body)
+        self._log.take(fact)
+        return Done(fact.seq, did, tuple(self._log.finding(f.entry.id) for f in findings))
+
+    def _before(self, findings: Iterable[Finding]) -> dict[str, Finding]:
+        known = [f.entry.id for f in findings if self._log.states([f.entry.id])[f.entry.id]]
+        return {name: self._log.finding(name) for name in known}
+
+    def _as_if(self, entry: Entry) -> Finding:
+        """The entry graded as if it stood like this."""
+        return self._log.preview([Replace(entry)])[0]
+
+
+def _opened(folder: Path) -> tuple[Journal | None, str]:
+    """The log open for writing; or None, and why it can only be read.
+
+    Raises:
+        InputFault: there is no log.
+        LogFault: it is damaged or newer.
+    """
+    try:
+        return Journal.reopen(folder), ""
+    except (LockedFault, StorageFault) as fault:
+        return None, str(fault)
+
+
+def _somebody(settings: Settings) -> str:
+    """Who sits at this machine, as far as it knows."""
+    if getattr(settings, "inspector", ""):
+        return settings.inspector
+    try:
+        return getpass.getuser()
+    except (KeyError, OSError):  # an account without a name
+        return "unnamed"

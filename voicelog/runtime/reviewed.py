@@ -1,0 +1,173 @@
+"""A log in memory, as a reviewer looks at it: entries, utterances, and all that happened to them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from voicelog.config.grammar import Grammar
+from voicelog.domain.entry import Change, Finding, Inspection, entry_id
+from voicelog.domain.fact import Fact, heard_from_json
+from voicelog.domain.heard import Heard
+from voicelog.domain.revision import Revision
+from voicelog.domain.utterance import KeptClip, Utterance
+from voicelog.domain.zone import Rails
+from voicelog.errors import LogFault, UsageFault
+from voicelog.findings.ledger import Ledger
+from voicelog.review.revisions import SAID, Stacks, States, alike, back, revision_of
+
+
+class Reviewed:
+    """The facts of a log taken in one by one; does no input or output.
+
+    Args:
+        grammar: the log's own.
+        rails: how the vehicle's rails are made.
+        facts: what the log holds, in order.
+
+    Raises:
+        LogFault: a fact does not fit what came before it.
+    """
+
+    def __init__(self, grammar: Grammar, rails: Rails, facts: Iterable[Fact]) -> None:
+        self._ledger = Ledger(grammar.zone_map, grammar.rules, rails)
+        self._facts: list[Fact] = []
+        self._uttered: dict[str, Fact] = {}
+        self._erased: set[str] = set()
+        self._touched: dict[str, list[Revision]] = {}
+        self._marks: dict[int, tuple[States, States]] = {}
+        self._inspection: Inspection | None = None
+        self.listened: set[str] = set()
+        self.stacks = Stacks()
+        for fact in facts:
+            self.take(fact)
+
+    @property
+    def facts(self) -> tuple[Fact, ...]:
+        """All of them, in order."""
+        return tuple(self._facts)
+
+    def take(self, fact: Fact) -> None:
+        """Take in the next fact.
+
+        Raises:
+            LogFault: it does not fit what came before it.
+        """
+        self._facts.append(fact)
+        about = str(fact.body.get("utterance", ""))
+        if fact.type == "clip-erased":
+            self._erased.add(about)
+        elif fact.type == "listened":
+            self.listened.add(about)
+        elif "heard" in fact.body:
+            self._uttered[about] = fact
+        revision = revision_of(fact)
+        if revision is not None:
+            self._revise(revision)
+
+    def _revise(self, revision: Revision) -> None:
+        names = dict.fromkeys(map(entry_id, revision.changes))
+        before = self.states(names)
+        self._ledger.take(revision.changes)
+        self._inspection = None
+        for name in names:
+            self._touched.setdefault(name, []).append(revision)
+        if revision.did != SAID:
+            self._marks[revision.seq] = (before, self.states(names))
+            self.stacks = self.stacks.after(revision)
+
+    def states(self, names: Iterable[str]) -> States:
+        """How these entries stand."""
+        return {name: self._ledger.state(name) for name in names}
+
+    def preview(self, changes: Iterable[Change]) -> tuple[Finding, ...]:
+        """The entries that the changes would touch, as they would stand."""
+        return self._ledger.preview(changes)
+
+    def inspection(self) -> Inspection:
+        """All of it as it stands now; kept until something changes."""
+        if self._inspection is None:
+            self._inspection = self._ledger.inspection()
+        return self._inspection
+
+    def finding(self, name: str) -> Finding:
+        """An entry as it stands now.
+
+        Raises:
+            UsageFault: there is none of that id.
+        """
+        if name not in self._ledger:
+            raise UsageFault(f"The log has no entry {name!r}", "voicelog review --plain lists them")
+        return self._ledger[name]
+
+    def revisions(self, name: str) -> tuple[Revision, ...]:
+        """Every line that touched an entry, oldest first."""
+        return tuple(self._touched.get(name, ()))
+
+    def fact_of(self, utterance: str) -> Fact | None:
+        """The line of an utterance; None where there is none."""
+        return self._uttered.get(utterance)
+
+    def utterance(self, name: str) -> Utterance:
+        """The utterance that made an entry.
+
+        Raises:
+            UsageFault: there is no such entry.
+            LogFault: what was heard cannot be read.
+        """
+        about = self.finding(name).entry.utterance
+        fact = self._uttered.get(about)
+        if fact is None:
+            return Utterance(about, self.finding(name).entry.at, 0.0, Heard((), "typed"))
+        return _utterance(fact, about, erased=about in self._erased)
+
+    def undoing(self) -> tuple[Change, ...]:
+        """What takes the last deed back.
+
+        Raises:
+            UsageFault: there is none, or what it touched was changed by other means since.
+        """
+        return self._turning(self.stacks.done, to=0)
+
+    def redoing(self) -> tuple[Change, ...]:
+        """What does the deed again that was undone last.
+
+        Raises:
+            UsageFault: as for :meth:`undoing`.
+        """
+        return self._turning(self.stacks.undone, to=1)
+
+    def _turning(self, pile: tuple[Revision, ...], *, to: int) -> tuple[Change, ...]:
+        if not pile:
+            raise UsageFault(f"There is nothing to {('undo', 'redo')[to]}")
+        marks = self._marks[pile[-1].seq]
+        now, wanted = self.states(marks[0]), marks[to]
+        if not alike(now, marks[1 - to]):
+            raise UsageFault(
+                "What was done then has been changed by what was said since",
+                "Put the entry right by hand",
+            )
+        return back(now, wanted)
+
+
+def _utterance(fact: Fact, name: str, *, erased: bool) -> Utterance:
+    try:
+        heard = heard_from_json(fact.body["heard"])
+    except (KeyError, TypeError, ValueError) as error:
+        raise LogFault(
+            f"Line {fact.seq} of the log does not say what was heard",
+            "Run voicelog verify on the log's folder.",
+        ) from error
+    reading = fact.body.get("reading")
+    text = str(reading.get("text", "")) if isinstance(reading, Mapping) else heard.text
+    clip = None if erased else _clip(fact.body.get("clip"))
+    return Utterance(name, fact.at, fact.offset_s, heard, text, clip)
+
+
+def _clip(document: Any) -> KeptClip | None:
+    if not isinstance(document, Mapping) or "file" not in document:
+        return None
+    return KeptClip(
+        str(document["file"]), float(document.get("duration_s", 0.0)),
+        float(document.get("start_s", 0.0)), str(document.get("sha256", "")),
+    )  # fmt: skip
