@@ -46,6 +46,8 @@ def verify(log: Path) -> None:
     click.echo(f"{report.lines} lines, {report.clips} clips")
     for notice in report.notices:
         click.echo(f"  note: {notice}")
+    if report.seal:
+        click.echo(f"  seal: {report.seal}")
     for problem in report.problems:
         click.echo(f"  PROBLEM: {problem}", err=True)
     if not report.ok:

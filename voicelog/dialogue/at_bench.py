@@ -21,6 +21,7 @@ from voicelog.domain.slot import (
     METHODS,
     PLACE_SLOTS,
     PROBES,
+    ROTS_TO_HOLE,
     SLOTS,
     SPELT_SLOTS,
     Slots,
@@ -39,6 +40,7 @@ _KEPT = {
     Kind.REMARK: frozenset((*PLACE_SLOTS, *SPELT_SLOTS)),
 }
 """What an entry of the kind can have."""
+_BOTH_SIDES = ({"left", "right"}, {"left", "both"}, {"right", "both"})
 
 
 def put_right(
@@ -65,7 +67,7 @@ def put_right(
     """
     _refuse_unknown(slots, zone_map.zones)
     after = _said_anew(entry, slots, clear=kind is Kind.CLEAR)
-    after = replace(after, slots=_without(after, drop))
+    after = _without(after, drop)
     after = _of_kind(after, kind or _kind_meant(entry, after))
     if "side" not in slots and slots.get("zone", entry.slots.get("zone")) != entry.slots.get(
         "zone"
@@ -90,16 +92,21 @@ def merged(entry: Entry, other: Entry) -> Entry:
     for name, order in (("probe", PROBES), ("method", METHODS)):
         said = [str(e.slots[name]) for e in (entry, other) if name in e.slots]
         slots |= {name: max(said, key=order.index)} if said else {}
-    if {entry.slots.get("side"), other.slots.get("side")} == {"left", "right"}:
+    if {entry.slots.get("side"), other.slots.get("side")} in _BOTH_SIDES:
         slots["side"] = "both"
+    if slots.get("probe") == "through" and slots.get("condition") in ROTS_TO_HOLE:
+        slots["condition"] = "hole"
+    kind = Kind.FINDING if "condition" in slots else entry.kind
+    taken = {name: ends for name, ends in other.ranges.items() if name not in entry.slots}
     return replace(
         entry,
         slots=slots,
-        kind=Kind.FINDING if "condition" in slots else entry.kind,
+        kind=kind,
+        absent=() if kind is Kind.FINDING else entry.absent,
         text="; ".join(dict.fromkeys(text for text in (entry.text, other.text) if text)),
         doubts=tuple(dict.fromkeys((*entry.doubts, *other.doubts))),
         questions=tuple(q for q in entry.questions if q.slot not in slots),
-        ranges={**other.ranges, **entry.ranges},
+        ranges={**taken, **entry.ranges},
     )
 
 
@@ -152,8 +159,13 @@ def _still_doubted(entry: Entry) -> tuple[str, ...]:
     return entry.doubts if asked else ()
 
 
-def _without(entry: Entry, drop: Collection[str]) -> Slots:
-    return {name: value for name, value in entry.slots.items() if name not in drop}
+def _without(entry: Entry, drop: Collection[str]) -> Entry:
+    """The entry without these slots, and without their ranges."""
+    return replace(
+        entry,
+        slots={name: value for name, value in entry.slots.items() if name not in drop},
+        ranges={name: ends for name, ends in entry.ranges.items() if name not in drop},
+    )
 
 
 def _kind_meant(before: Entry, after: Entry) -> Kind:
@@ -168,16 +180,18 @@ def _of_kind(entry: Entry, kind: Kind) -> Entry:
         known = {"certainty": "stated", **entry.slots}
         doubts = tuple(doubt for doubt in entry.doubts if doubt != NO_PLACE)
         return replace(entry, kind=kind, slots=known, doubts=doubts, unplaced=False, absent=())
-    room = _KEPT.get(kind)
-    slots = {n: v for n, v in entry.slots.items() if room is None or n in room}
-    return replace(entry, kind=kind, slots=slots, unplaced=entry.unplaced and kind is entry.kind)
+    room = _KEPT.get(kind, frozenset(SLOTS))
+    kept = _without(entry, entry.slots.keys() - room)
+    asked = tuple(question for question in entry.questions if question.slot in room)
+    unplaced = entry.unplaced and kind is entry.kind
+    return replace(kept, kind=kind, questions=asked, unplaced=unplaced)
 
 
 def _on_its_side(entry: Entry, zone_map: ZoneMap) -> Entry:
     """In a new zone without left and right the old side means nothing."""
     zone = str(entry.slots.get("zone", ""))
     paired = zone not in zone_map or zone_map[zone].layout is Layout.PAIR
-    return entry if paired else replace(entry, slots=_without(entry, ("side",)))
+    return entry if paired else _without(entry, ("side",))
 
 
 def _refuse_lacking(before: Entry, after: Entry) -> None:

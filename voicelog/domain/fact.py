@@ -28,6 +28,9 @@ from voicelog.errors import LogFault
 FORMAT = 0
 """Version of the journal's lines; a reader refuses a newer one."""
 
+OF_THE_BENCH = frozenset(("revised", "listened", "learned", "signed"))
+"""Types of the lines that a review adds; they may follow an inspection's end."""
+
 
 @dataclass(frozen=True, slots=True)
 class Fact:

@@ -18,7 +18,7 @@ class Grade(StrEnum):
     @property
     def rank(self) -> int:
         """0 for cosmetic to 3 for unsafe."""
-        return list(Grade).index(self)
+        return _RANKS[self]
 
     def worse(self, steps: int = 1) -> Grade:
         """The grade so many steps worse, never beyond unsafe."""
@@ -28,6 +28,9 @@ class Grade(StrEnum):
     def worst(*grades: Grade) -> Grade:
         """The worst of the grades given (at least one)."""
         return max(grades, key=lambda grade: grade.rank)
+
+
+_RANKS = {grade: rank for rank, grade in enumerate(Grade)}  # asked for thousands of times a log
 
 
 @dataclass(frozen=True, slots=True)

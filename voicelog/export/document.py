@@ -13,6 +13,7 @@ from typing import Any
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind, Seen
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Verdict
+from voicelog.export.bench import bench_notes
 from voicelog.export.header import header
 from voicelog.export.values import clean, ranges_to_json, slots_to_json
 
@@ -46,7 +47,7 @@ def answer(inspection: Inspection) -> dict[str, Any]:
         JSON values only; it fits ``shared/schema/answer.schema.json``.
     """
     return {
-        "entries": [_entry(finding) for finding in inspection.live],
+        "entries": [entry_document(finding) for finding in inspection.live],
         "verdict": _verdict(inspection.verdict),
     }
 
@@ -68,13 +69,14 @@ def log_document(
         Plain JSON values; the document fits ``shared/schema/inspection.schema.json``.
 
     Raises:
-        LogFault: no fact says that the log was opened.
+        LogFault: no fact says that the log was opened, or one of the bench cannot be read.
     """
+    notes, found = bench_notes(facts), inspection.findings
     return {
         "contract": CONTRACT,
         "log": header(facts),
-        "entries": [_logged(finding) for finding in inspection.live],
-        "withdrawn": [_logged(finding) for finding in inspection.findings if finding.withdrawn],
+        "entries": [_logged(finding, notes) for finding in inspection.live],
+        "withdrawn": [_logged(finding, notes) for finding in found if finding.withdrawn],
         "coverage": [_seen(zone, side, seen) for (zone, side), seen in inspection.coverage.items()],
         "gaps": [_gap(gap) for gap in inspection.gaps],
         "verdict": _verdict(inspection.verdict) | {"because": _texts(inspection.verdict.because)},
@@ -83,15 +85,17 @@ def log_document(
     }
 
 
-def _logged(finding: Finding) -> dict[str, Any]:
-    """An entry with what was said of it at the time and every earlier state."""
-    document = _entry(finding)
+def _logged(finding: Finding, notes: Mapping[str, dict[str, Any]]) -> dict[str, Any]:
+    """An entry with what was said of it at the time, every earlier state, and its corrections."""
+    document = entry_document(finding)
     if finding.cautions:
         document["cautions"] = _texts(finding.cautions)
-    return document | {"history": [_state(state, {}) for state in finding.history]}
+    document["history"] = [_state(state, {}) for state in finding.history]
+    return document | notes.get(finding.entry.id, {})
 
 
-def _entry(finding: Finding) -> dict[str, Any]:
+def entry_document(finding: Finding) -> dict[str, Any]:
+    """An entry as :func:`answer` has it."""
     if finding.entry.kind is not Kind.FINDING:
         return _state(finding.entry, {})
     grades = {

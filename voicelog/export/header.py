@@ -7,6 +7,7 @@ from typing import Any
 
 from voicelog.domain.fact import Fact
 from voicelog.errors import LogFault
+from voicelog.export.bench import signatures_to_json
 from voicelog.export.values import clean, plain
 
 
@@ -14,7 +15,7 @@ def header(facts: Sequence[Fact]) -> dict[str, Any]:
     """Id, beginning, length and circumstances of a log.
 
     Raises:
-        LogFault: no fact says that the log was opened.
+        LogFault: no fact says that the log was opened, or a signature cannot be read.
     """
     opened = next((fact for fact in facts if fact.type == "opened"), None)
     if opened is None:
@@ -22,12 +23,14 @@ def header(facts: Sequence[Fact]) -> dict[str, Any]:
             "The log does not say when and how it was opened", "Run voicelog verify on its folder."
         )
     said = {name: plain(opened.body.get(name)) for name in _OPENED}
+    signed = signatures_to_json(facts)
     return {
         "id": clean(str(opened.body.get("log_id", ""))),
         "created": clean(str(opened.body.get("created") or opened.at)),
         **{name: value for name, value in said.items() if value},
         "utterances": sum(fact.type == "utterance" for fact in facts),
         "closed": _is_closed(facts),
+        **({"signatures": signed} if signed else {}),
     }
 
 
@@ -36,6 +39,9 @@ _OPENED = ("subject", "program", "map", "rails", "ear", "model", "settings", "gr
 
 
 def _is_closed(facts: Sequence[Fact]) -> bool:
-    """True when the inspection was finished and nothing was said afterwards."""
+    """True when the inspection was finished and nothing was said since.
+
+    Corrections and signatures at the bench come after its end, and leave it closed.
+    """
     told = [fact.type for fact in facts if fact.type in ("closed", "utterance")]
     return told[-1:] == ["closed"]

@@ -26,7 +26,7 @@ class HeldQuestion(TypedDict):
 
 @with_config(s.OPEN)
 class HeldEntry(TypedDict):
-    """An entry as it was first kept."""
+    """An entry as it was kept."""
 
     id: s.EntryId
     utterance: s.UtteranceId
@@ -77,4 +77,20 @@ class Withdraw(TypedDict):
     entry: s.EntryId
 
 
-Change = Annotated[Add | Amend | Withdraw, Field(discriminator="do")]
+@with_config(s.OPEN)
+class Restore(TypedDict):
+    """An earlier entry that was withdrawn holds again."""
+
+    do: Literal["restore"]
+    entry: s.EntryId
+
+
+@with_config(s.OPEN)
+class Replace(TypedDict):
+    """An earlier entry as it is from now on, whole; it keeps its id."""
+
+    do: Literal["replace"]
+    entry: HeldEntry
+
+
+Change = Annotated[Add | Amend | Withdraw | Restore | Replace, Field(discriminator="do")]

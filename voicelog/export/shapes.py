@@ -11,6 +11,7 @@ from pydantic import Field, JsonValue, with_config
 from typing_extensions import TypedDict  # pydantic refuses typing's own before Python 3.12
 
 from voicelog.export import scalars as s
+from voicelog.export.bench_shapes import Revision, Signature
 from voicelog.export.slot_shapes import Question, Slots
 
 
@@ -110,6 +111,12 @@ class Logged(TypedDict):
 
     history: Annotated[list[State], Field(description="Every earlier state, newest last.")]
     cautions: NotRequired[Annotated[list[str], Field(description="To be said at this entry.")]]
+    revised: NotRequired[
+        Annotated[list[Revision], Field(description="Its corrections at the bench, newest last.")]
+    ]
+    after_signing: NotRequired[
+        Annotated[bool, Field(description="It was touched after the newest signature.")]
+    ]
 
 
 @with_config(s.CLOSED)
@@ -132,7 +139,7 @@ class Header(TypedDict):
     id: Annotated[s.LogId, Field(description="UUID of the log.")]
     created: Annotated[s.Time, Field(description="When it was opened, RFC 3339.")]
     utterances: Annotated[s.Whole, Field(description="How many were kept.")]
-    closed: Annotated[bool, Field(description="Finished, and nothing was said afterwards.")]
+    closed: Annotated[bool, Field(description="Finished, and nothing was said since.")]
     subject: NotRequired[Annotated[str, Field(description="What was inspected, as named.")]]
     program: NotRequired[Annotated[str, Field(description="Program and version that heard it.")]]
     map: NotRequired[Annotated[s.Name, Field(description="Id of the zone map.")]]
@@ -143,6 +150,7 @@ class Header(TypedDict):
     grammar: NotRequired[
         Annotated[dict[str, s.Sha256], Field(description="Grammar file to its SHA-256.")]
     ]
+    signatures: NotRequired[Annotated[list[Signature], Field(description="The oldest first.")]]
 
 
 @with_config(s.CLOSED)

@@ -7,9 +7,15 @@ import io
 from pathlib import Path
 from typing import Any
 
+from voicelog.domain.inert import inert
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE, Clip
-from voicelog.journal.naming import CLIPS, free
+from voicelog.domain.utterance import KeptClip
+from voicelog.errors import InputFault
+from voicelog.journal.naming import CLIPS, free, lies_inside
 from voicelog.journal.storage import make_folder, sync_folder, write_file
+
+_RESTORE = "Restore the log's folder from a copy; voicelog verify tells what else is wrong"
+_WORDS_ARE_LEFT = "What was heard in it is still in the log"
 
 
 def write_clip(folder: Path, utterance: str, clip: Clip) -> dict[str, Any]:
@@ -60,3 +66,57 @@ def to_flac(clip: Clip) -> bytes:
     file = io.BytesIO()
     soundfile.write(file, samples, SAMPLE_RATE, format="FLAC", subtype="PCM_16")
     return file.getvalue()
+
+
+def read_clip(folder: Path, kept: KeptClip) -> Clip:
+    """The sound of an utterance, as it was kept.
+
+    Args:
+        folder: the log's.
+        kept: which sound; where it has no hash, none is compared.
+
+    Returns:
+        16 kHz, one channel, 16 bit. When speech ended in it is not known any more; its end stands
+        for that.
+
+    Raises:
+        InputFault: when it is not there (erased, or lost), cannot be read, is not what was kept,
+            or is said to lie outside the log's clips.
+    """
+    data = _bytes_of(folder, kept.file)
+    if kept.sha256 and hashlib.sha256(data).hexdigest() != kept.sha256:
+        raise InputFault(f"{kept.file} was altered or cut short after it was kept", _RESTORE)
+    pcm = _from_flac(data, kept.file)
+    return Clip(pcm, kept.start_s, kept.start_s + len(pcm) / BYTES_PER_SAMPLE / SAMPLE_RATE)
+
+
+def _bytes_of(folder: Path, file: str) -> bytes:
+    """All of a file; a name or a link that leads out of the clips is refused."""
+    path = folder / file
+    try:
+        named = lies_inside(file) and file.startswith(f"{CLIPS}/")
+        if named and path.resolve().is_relative_to((folder / CLIPS).resolve()):
+            return path.read_bytes()
+    except FileNotFoundError as error:
+        raise InputFault(
+            f"{file} is not there: it was erased, or is lost", _WORDS_ARE_LEFT
+        ) from error
+    except OSError as error:
+        why = error.strerror or type(error).__name__
+        raise InputFault(f"{file} cannot be read ({why})", "Check who may read it") from error
+    raise InputFault(f"{inert(file, 80)!r} is no sound inside the log", _RESTORE)
+
+
+def _from_flac(data: bytes, file: str) -> bytes:
+    """Its samples, signed 16-bit little-endian."""
+    import soundfile
+
+    try:
+        with soundfile.SoundFile(io.BytesIO(data)) as sound:
+            told = sound.samplerate, sound.channels, sound.frames
+            samples = sound.read(dtype="int16")
+    except soundfile.SoundFileError as error:
+        raise InputFault(f"{file} is damaged: no sound can be read from it", _RESTORE) from error
+    if told != (SAMPLE_RATE, 1, len(samples)) or not len(samples):
+        raise InputFault(f"{file} is cut short, or not 16 kHz with one channel", _RESTORE)
+    return bytes(samples.astype("<i2").tobytes())

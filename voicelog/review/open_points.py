@@ -36,6 +36,7 @@ class _Case:
 
     zone_map: ZoneMap
     listened: Collection[str]
+    silent: Collection[str]
     place: Named
     pictures: frozenset[Place]
 
@@ -46,6 +47,7 @@ def open_points(
     *,
     listened: Collection[str],
     place: Named,
+    silent: Collection[str] = (),
 ) -> tuple[OpenPoint, ...]:
     """What is unresolved, the worst first: what may be unsafe, down to doubtful remarks.
 
@@ -58,8 +60,9 @@ def open_points(
         zone_map: its places.
         listened: ids of the utterances whose sound was played to the end.
         place: names a place, for a sentence.
+        silent: ids of the utterances of which no sound was kept.
     """
-    case = _Case(zone_map, listened, place, pictured(inspection.findings, zone_map))
+    case = _Case(zone_map, listened, silent, place, pictured(inspection.findings, zone_map))
     ranked = [
         *((_rank(finding), point) for finding in inspection.live for point in _of(finding, case)),
         *(
@@ -97,8 +100,11 @@ def _is_milder(finding: Finding) -> bool:
 
 def _doubt(entry: Entry, case: _Case) -> str:
     """That it is doubtful, whether it was listened to, and why it is."""
-    heard = entry.utterance in case.listened
-    then = "still, though it was listened to" if heard else "and nobody has listened to it"
+    then = "and nobody has listened to it"
+    if entry.utterance in case.listened:
+        then = "still, though it was listened to"
+    elif entry.utterance in case.silent:
+        then = "and nobody has decided; it has no sound"
     why = "; ".join(entry.doubts) or "its place was not said"
     return f"{_what(entry)} is doubtful {then}: {inert(why, _LONGEST)}"
 

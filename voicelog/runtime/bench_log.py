@@ -14,6 +14,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.entry import Change, Entry, Finding, Inspection, Replace
 from voicelog.domain.fact import Fact
 from voicelog.domain.revision import Alternative, OpenPoint, Revision, Signature
+from voicelog.domain.sound import Clip
 from voicelog.domain.utterance import Utterance
 from voicelog.errors import LockedFault, StorageFault, UsageFault
 from voicelog.findings.places import place_in_words
@@ -22,6 +23,7 @@ from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.journal import Journal
 from voicelog.journal.naming import lies_inside
 from voicelog.journal.reading import read_log
+from voicelog.journal.trial import Trial
 from voicelog.review.open_points import open_points
 from voicelog.review.revisions import REVISED
 from voicelog.review.signatures import entries_after, signatures
@@ -54,7 +56,8 @@ class BenchLog:
         folder: the log's.
         facts: what it holds.
         settings: those in force now.
-        journal: open for writing; None for a log that cannot be written.
+        journal: open for writing, or one that is only tried out; None for a log that cannot be
+            written.
         by: who reviews it.
         read_only: why it cannot be written, in a sentence.
     """
@@ -65,7 +68,7 @@ class BenchLog:
         facts: Sequence[Fact],
         settings: Settings,
         *,
-        journal: Journal | None,
+        journal: Journal | Trial | None,
         by: str,
         read_only: str = "",
     ) -> None:
@@ -80,19 +83,24 @@ class BenchLog:
         self._made_rereader: Rereader | None = None
 
     @classmethod
-    def open(cls, folder: Path, settings: Settings, *, by: str = "") -> Self:
+    def open(cls, folder: Path, settings: Settings, *, by: str = "", trial: bool = False) -> Self:
         """A log read for reviewing; another program that writes it does not hinder reading.
 
         Args:
             folder: the log's.
             settings: in force now; what the log says of vehicle and speaker holds over them.
             by: who reviews; the setting ``inspector`` or the account's name when empty.
+            trial: every deed is tried out, and nothing is written.
 
         Raises:
             InputFault: there is no log.
             LogFault: it is damaged or newer.
             GrammarFault: its own copy of the grammar cannot be used.
         """
+        if trial:
+            facts = read_log(folder).facts
+            attempt = Trial(folder, facts[-1])
+            return cls(folder, facts, settings, journal=attempt, by=by or _somebody(settings))
         journal, read_only = _opened(folder)
         try:
             facts = read_log(folder).facts
@@ -160,11 +168,25 @@ class BenchLog:
 
     def alternatives(self, entry: str) -> tuple[Alternative, ...]:
         """The entry as other readings of the same sound have it, graded, the likeliest first."""
-        now, utterance = self.finding(entry), self.utterance(entry)
+        others = self._others(entry)
+        return tuple(Alternative(other.text, self._as_if(other)) for other in others)
+
+    def _others(self, name: str) -> list[Entry]:
+        """The entry as other readings of the same sound have it, as they would be kept."""
+        entry, utterance = self._kept(name), self.utterance(name)
         fact = self._log.fact_of(utterance.id)
         body: Mapping[str, Any] = {} if fact is None else fact.body
-        others = self._rereader.others(now, utterance.heard, body)
-        return tuple(Alternative(other.text, self._as_if(other)) for other in others)
+        return self._rereader.others(entry, self.finding(name).history, utterance.heard, body)
+
+    def _kept(self, name: str) -> Entry:
+        """An entry as it was kept, before anything is worked out from it.
+
+        Raises:
+            UsageFault: there is none.
+        """
+        state = self._log.states([self.finding(name).entry.id])[name]
+        assert state is not None, "an entry that is found has a state"  # noqa: S101
+        return state.entry
 
     def signatures(self) -> tuple[Signature, ...]:
         """Who signed the log, and when."""
@@ -179,6 +201,7 @@ class BenchLog:
         return open_points(
             self.inspection(), self.grammar.zone_map, listened=self._log.listened,
             place=lambda slots: place_in_words(slots, self.grammar.zone_map),
+            silent=self._log.silent,
         )  # fmt: skip
 
     @property
@@ -191,7 +214,7 @@ class BenchLog:
         return Now(f"u{self._writable.next_seq}", rfc3339(utc_now()))
 
     @property
-    def _writable(self) -> Journal:
+    def _writable(self) -> Journal | Trial:
         if self._journal is None:
             raise UsageFault("This log cannot be changed now", self.read_only)
         return self._journal
@@ -203,16 +226,24 @@ class BenchLog:
         why: str = "",
         *,
         merging: bool = False,
+        clip: Clip | None = None,
         **more: Any,
     ) -> Done:
-        """Write one correction down and take it in: all of it, or none."""
-        if not changes:
+        """Write one correction down and take it in: all of it, or none.
+
+        Sound is kept last: what is refused leaves no file behind.
+        """
+        journal, findings = self._writable, self._log.preview(changes)
+        before = self._before(findings)
+        if all(_as_it_was(before.get(finding.entry.id), finding) for finding in findings):
             raise UsageFault("Nothing would change", "The entry says this already")
-        findings = self._log.preview(changes)
         if not why.strip():
-            refuse_softening(self._before(findings), findings, merging=merging)
-        body = revised_body(did, self.by, why.strip(), changes, findings, more)
-        fact = self._writable.append(REVISED, body)
+            refuse_softening(before, findings, merging=merging)
+        kept = None if clip is None else journal.keep_clip(more["utterance"], clip)
+        more |= {"clip": kept}
+        fact = journal.append(
+            REVISED, revised_body(did, self.by, why.strip(), changes, findings, more)
+        )
         self._log.take(fact)
         return Done(fact.seq, did, tuple(self._log.finding(f.entry.id) for f in findings))
 
@@ -223,6 +254,10 @@ class BenchLog:
     def _as_if(self, entry: Entry) -> Finding:
         """The entry graded as if it stood like this."""
         return self._log.preview([Replace(entry)])[0]
+
+
+def _as_it_was(before: Finding | None, after: Finding) -> bool:
+    return before is not None and (before.entry, before.withdrawn) == (after.entry, after.withdrawn)
 
 
 def _opened(folder: Path) -> tuple[Journal | None, str]:
@@ -240,7 +275,7 @@ def _opened(folder: Path) -> tuple[Journal | None, str]:
 
 def _somebody(settings: Settings) -> str:
     """Who sits at this machine, as far as it knows."""
-    if getattr(settings, "inspector", ""):
+    if settings.inspector:
         return settings.inspector
     try:
         return getpass.getuser()

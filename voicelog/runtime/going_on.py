@@ -9,7 +9,7 @@ from typing import Any
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.config.loading import called_by
 from voicelog.config.settings import Settings
-from voicelog.domain.fact import Fact
+from voicelog.domain.fact import OF_THE_BENCH, Fact
 from voicelog.domain.reading import Speech
 from voicelog.domain.zone import Rails
 from voicelog.errors import InputFault, LogFault
@@ -17,8 +17,11 @@ from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.naming import JOURNAL
 from voicelog.journal.reading import read_log
 
+LAST = "last"
+"""Stands for the newest log: to go on with, the newest that is open."""
+
 _ENDS = ("finished",)
-"""Reasons of a ``closed`` fact after which nothing may be added."""
+"""Reasons of a ``closed`` fact after which nothing may be said."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +69,7 @@ def facts_so_far(folder: Path) -> tuple[Fact, ...]:
         LogFault: it is damaged or newer.
     """
     facts = read_log(folder).facts
-    if facts[-1].type == "closed" and facts[-1].body.get("reason") in _ENDS:
+    if any(fact.type == "closed" and fact.body.get("reason") in _ENDS for fact in facts):
         raise InputFault(
             f"The inspection in {str(folder)!r} was finished", "Start a new one for what came after"
         )
@@ -79,8 +82,7 @@ def newest_open(parent: Path) -> Path:
     Raises:
         InputFault: there is none.
     """
-    folders = sorted((path.parent for path in parent.glob(f"*/{JOURNAL}")), reverse=True)
-    for folder in folders:
+    for folder in _newest_first(parent):
         if _is_open(folder):
             return folder
     raise InputFault(
@@ -89,12 +91,39 @@ def newest_open(parent: Path) -> Path:
     )
 
 
+def log_meant(log: str, parent: Path) -> Path:
+    """The folder of the log that somebody named, or the newest in a folder for :data:`LAST`.
+
+    Raises:
+        InputFault: there is none in it.
+    """
+    return newest_log(parent) if log == LAST and not Path(log).exists() else Path(log)
+
+
+def newest_log(parent: Path) -> Path:
+    """The newest log in a folder, whether it was finished or not.
+
+    Raises:
+        InputFault: there is none.
+    """
+    newest = next(iter(_newest_first(parent)), None)
+    if newest is None:
+        raise InputFault(f"There is no log in {str(parent)!r}", "Name the log's folder")
+    return newest
+
+
+def _newest_first(parent: Path) -> list[Path]:
+    return sorted((path.parent for path in parent.glob(f"*/{JOURNAL}")), reverse=True)
+
+
 def _is_open(folder: Path) -> bool:
     """Neither closed for whatever reason, nor damaged: naming such a log tells what is wrong."""
     try:
-        return read_log(folder).facts[-1].type != "closed"
+        facts = read_log(folder).facts
     except (InputFault, LogFault):
         return False
+    spoken = [fact.type for fact in facts if fact.type not in OF_THE_BENCH]
+    return spoken[-1] != "closed"
 
 
 def as_then(settings: Settings, opened: Any) -> Settings:

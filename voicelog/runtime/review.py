@@ -11,7 +11,7 @@ from typing import Any
 
 from voicelog.dialogue.at_bench import change_to, confirmed, merged, put_right
 from voicelog.dialogue.scene import only_place
-from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, Restore, Withdraw
+from voicelog.domain.entry import Add, Change, Entry, Finding, Kind, Replace, Restore, Withdraw
 from voicelog.domain.fact import heard_to_json
 from voicelog.domain.heard import Heard
 from voicelog.domain.reading import Reading
@@ -67,11 +67,11 @@ class Review(BenchLog):
             alternative: number of the reading in :meth:`alternatives`, from 0.
             why: the reason.
         """
-        others = self.alternatives(entry)
+        others = self._others(self._standing(entry).id)
         if not 0 <= alternative < len(others):
             told = f"{len(others)} other readings" if others else "no other reading"
             raise UsageFault(f"{entry} has {told}", "Set its slots, or type the sentence anew")
-        other = others[alternative].finding.entry
+        other = others[alternative]
         asked = [q for q in other.questions if q.slot not in other.slots]
         settled = other if asked else replace(other, doubts=(), questions=())
         return self._commit("runner-up", [Replace(settled)], why)
@@ -106,7 +106,7 @@ class Review(BenchLog):
         """
         heard, now = _heard(said), self._now()
         reading, changes = self._rereader.for_entry(self._standing(entry), heard, now)
-        return self._commit("reread", changes, why, **self._uttered(heard, reading, clip))
+        return self._commit("reread", changes, why, clip=clip, **self._uttered(heard, reading))
 
     def add(
         self, said: str | Heard, *, near: str | None = None, clip: Clip | None = None, why: str = ""
@@ -122,15 +122,32 @@ class Review(BenchLog):
         place = only_place(self.finding(near).entry.slots) if near is not None else {}
         heard = _heard(said)
         reading, changes = self._rereader.new(heard, self._now(), place)
-        return self._commit("add", changes, why, **self._uttered(heard, reading, clip))
+        return self._commit("add", changes, why, clip=clip, **self._uttered(heard, reading))
+
+    def read_as(
+        self, said: str | Heard, *, entry: str | None = None, near: str | None = None
+    ) -> tuple[Finding, ...]:
+        """The entries that words would make, graded; nothing is written.
+
+        Args:
+            said: the words.
+            entry: the entry that they would be read for, as :meth:`reread` does; None for new ones.
+            near: as for :meth:`add`.
+        """
+        heard, now = _heard(said), self._now()
+        if entry is not None:
+            return self._log.preview(self._rereader.for_entry(self._standing(entry), heard, now)[1])
+        place = only_place(self.finding(near).entry.slots) if near is not None else {}
+        return self._log.preview(self._rereader.new(heard, now, place)[1])
 
     def split(self, entry: str, *, at_word: int | None = None, why: str = "") -> Done:
         """One entry becomes two.
 
         Args:
             entry: its id.
-            at_word: so many words of its text stay with the first; each half is read by itself. None: an entry of both sides becomes one for each side, any other
-                a second one like it, in doubt until it is put right.
+            at_word: so many words of its text stay with the first; each half is read by itself.
+                None: an entry of both sides becomes one for each side, any other a second one like
+                it, in doubt until it is put right.
             why: the reason.
         """
         before = self._standing(entry)
@@ -212,9 +229,7 @@ class Review(BenchLog):
         """
         if self.finding(name).withdrawn:
             raise UsageFault(f"{name} was withdrawn", "Restore it first")
-        state = self._log.states([name])[name]
-        assert state is not None, "an entry that is found has a state"  # noqa: S101
-        return state.entry
+        return self._kept(name)
 
     def _righted(
         self,
@@ -231,14 +246,11 @@ class Review(BenchLog):
     def _new_id(self) -> str:
         return f"e{self._writable.next_seq}.1"
 
-    def _uttered(self, heard: Heard, reading: Reading, clip: Clip | None) -> dict[str, Any]:
-        """What the line says of words typed or said now; their sound is on disk before it."""
-        utterance = self._now().utterance
-        kept = None if clip is None else self._writable.keep_clip(utterance, clip)
+    def _uttered(self, heard: Heard, reading: Reading) -> dict[str, Any]:
+        """What the line says of words typed or said now."""
         return {
-            "utterance": utterance, "heard": heard_to_json(heard),
+            "utterance": self._now().utterance, "heard": heard_to_json(heard),
             "reading": {"text": reading.text, "score": reading.score, "margin": reading.margin},
-            "clip": kept,
         }  # fmt: skip
 
 

@@ -47,6 +47,12 @@ class Reviewed:
         """All of them, in order."""
         return tuple(self._facts)
 
+    @property
+    def silent(self) -> frozenset[str]:
+        """Ids of the utterances of which there is no sound."""
+        without = {name for name, fact in self._uttered.items() if "clip" not in fact.body}
+        return frozenset(without | self._erased)
+
     def take(self, fact: Fact) -> None:
         """Take in the next fact.
 
@@ -119,7 +125,7 @@ class Reviewed:
         fact = self._uttered.get(about)
         if fact is None:
             return Utterance(about, self.finding(name).entry.at, 0.0, Heard((), "typed"))
-        return _utterance(fact, about, erased=about in self._erased)
+        return utterance_of(fact, about, erased=about in self._erased)
 
     def undoing(self) -> tuple[Change, ...]:
         """What takes the last deed back.
@@ -150,7 +156,17 @@ class Reviewed:
         return back(now, wanted)
 
 
-def _utterance(fact: Fact, name: str, *, erased: bool) -> Utterance:
+def utterance_of(fact: Fact, name: str, *, erased: bool) -> Utterance:
+    """An utterance as its line kept it.
+
+    Args:
+        fact: the line.
+        name: the utterance's id.
+        erased: its clip was erased since.
+
+    Raises:
+        LogFault: what was heard cannot be read.
+    """
     try:
         heard = heard_from_json(fact.body["heard"])
     except (KeyError, TypeError, ValueError) as error:

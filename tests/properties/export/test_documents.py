@@ -194,6 +194,28 @@ def test_every_log_document_fits_the_contract(
     _sound(log_document(facts, inspection, cautions=cautions), "inspection")
 
 
+@given(inspections, opened_bodies, times(), texts, st.data())
+@settings(max_examples=30, deadline=None)
+def test_whatever_is_typed_at_the_bench_fits_the_contract(
+    inspection: Inspection, body: dict[str, Any], at: str, text: str, data: st.DataObject
+) -> None:
+    """Names, deeds and reasons are anybody's; a correction comes after the signature as well."""
+    utc = "2026-03-14T09:05:30.250Z"
+    ids = [finding.entry.id for finding in inspection.findings] or ["e1.1"]
+    changes = [{"do": "withdraw", "entry": data.draw(st.sampled_from(ids))}]
+    revised = {"did": text, "by": text, "why": text, "changes": changes}
+    signed = {"by": f"x{text}", "lines": 2, "sha256": "0" * 64, "open": [text], "why": text}
+    facts = (
+        Fact(1, at, 0.0, "0" * 64, "opened", body),
+        Fact(2, utc, 1.5, "1" * 64, "revised", revised),
+        Fact(3, utc, 2.5, "2" * 64, "signed", signed),
+        Fact(4, utc, 3.5, "3" * 64, "revised", revised),
+    )
+    document = log_document(facts, inspection)
+    _sound(document, "inspection")
+    assert document["log"]["signatures"][0]["changed_after"] == [4]
+
+
 @given(inspections)
 @settings(max_examples=30, deadline=None)
 def test_the_answer_is_the_same_each_time_and_changes_nothing(inspection: Inspection) -> None:

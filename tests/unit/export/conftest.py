@@ -1,4 +1,4 @@
-"""One inspection of our own, folded by hand: the ladder frame of a utility pickup.
+"""One inspection of our own, folded by hand: the ladder frame of a utility pickup, then reviewed.
 
 The examples in shared/examples/valid are this scenario as the program hands it over. After a
 change: ``python tests/unit/export/conftest.py shared/examples/valid``.
@@ -25,12 +25,14 @@ from voicelog.domain.entry import (
     Inspection,
     Kind,
     Question,
+    Replace,
+    Restore,
     Seen,
     Withdraw,
 )
 from voicelog.domain.fact import Fact, change_to_json, heard_to_json
 from voicelog.domain.grade import Gap, Grade, Verdict
-from voicelog.domain.heard import Heard
+from voicelog.domain.heard import Heard, Hypothesis, Word
 from voicelog.export.document import answer, log_document
 from voicelog.export.json_file import write_json
 from voicelog.journal.lines import encode
@@ -217,6 +219,106 @@ def make_facts() -> tuple[Fact, ...]:
     return _next(facts, "closed", {})
 
 
+BENCH = {
+    21: "right cab mount, surface rust, call it a repair",
+}
+"""What was said again at the bench, by the number of its fact."""
+
+CERTAIN = replace(
+    WHICH_RAIL, slots={**WHICH_RAIL.slots, "zone": "mid-rail"}, doubts=(), questions=()
+)
+CAB = replace(BED, slots={**BED.slots, "zone": "cab-mount"}, text=BENCH[21])
+HUMP_MEASURED = replace(HUMP_PROBED, slots={**HUMP_PROBED.slots, "size_mm": 20.0})
+
+
+def make_reviewed() -> Inspection:
+    """The scenario as it stands after the bench, folded."""
+    before = make_inspection()
+    now = {
+        "e5.1": (HUMP_MEASURED, {}),
+        "e11.1": (CERTAIN, {"grade": Grade.REPAIR, "rules": ("scale",)}),
+        "e14.1": (CAB, {}),
+    }
+    findings = [
+        replace(found, entry=now[name][0], history=(*found.history, found.entry), **now[name][1])
+        if (name := found.entry.id) in now
+        else found
+        for found in before.findings
+    ]
+    gaps = (*GAPS[:2], replace(GAPS[2], zone="cab-mount"))
+    verdict = replace(before.verdict, could_change=gaps)
+    return replace(before, findings=tuple(findings), gaps=gaps, verdict=verdict)
+
+
+def make_reviewed_facts() -> tuple[Fact, ...]:
+    """The scenario's journal, reviewed: listened to, corrected, signed, and changed after that."""
+    facts = make_facts()
+    by = {"by": "inspector"}
+    place = Amend("e11.1", {"zone": "mid-rail"}, "correction", doubts=(), questions=())
+    size = Amend("e5.1", {"size_mm": 20.0}, "correction")
+    facts = _next(facts, "listened", {"utterance": "u11", **by})
+    facts = _next(facts, "revised", {"did": "correct", **by, **_changed("e11.1", place)})
+    facts = _next(facts, "listened", {"utterance": "u14", **by})
+    facts = _next(facts, "revised", {**by, **_said_again(21), **_changed("e14.1", Replace(CAB))})
+    facts = _next(facts, "learned", {**_LEARNED, **by})
+    gone = {"did": "withdraw", **by, "why": "told of another vehicle"}
+    facts = _next(facts, "revised", {**gone, "changes": [change_to_json(Withdraw("e10.1"))]})
+    back = {"did": "undo", "of": 23, **by, "changes": [change_to_json(Restore("e10.1"))]}
+    facts = _next(facts, "revised", back)
+    facts = _next(facts, "signed", {**by, **_signed(facts)})
+    why = {"why": "measured again with a gauge"}
+    return _next(facts, "revised", {"did": "correct", **by, **why, **_changed("e5.1", size)})
+
+
+_LEARNED = {
+    "heard": "bed mount",
+    "slot": "zone",
+    "value": "cab-mount",
+    "say": "cab mount",
+    "for": "person",
+    "entry": "e14.1",
+}
+
+
+def _changed(entry: str, change: Change) -> dict[str, Any]:
+    """A change and the grade it gave."""
+    graded = grades_told(f for f in make_reviewed().findings if f.entry.id == entry)
+    return {"changes": [change_to_json(change)], "graded": graded}
+
+
+def _said_again(seq: int) -> dict[str, Any]:
+    """A sentence spoken anew at the bench."""
+    said = _sound(seq, BENCH[seq])
+    return {"did": "reread", "why": "misheard", **said, "heard": heard_to_json(_heard(BENCH[seq]))}
+
+
+def _heard(text: str) -> Heard:
+    return Heard((Hypothesis(text, -0.5, tuple(Word(word) for word in text.split())),), "built-in")
+
+
+def _signed(before: tuple[Fact, ...]) -> dict[str, Any]:
+    """What a signature says of the lines before it."""
+    whole = b"".join(encode(fact) + b"\n" for fact in before)
+    return {
+        "lines": len(before),
+        "sha256": hashlib.sha256(whole).hexdigest(),
+        "open": ["Left control arm mount: nobody has seen its inside (splash shield in the way)"],
+        "why": "the splash shield stays on until the buyer agrees",
+    }
+
+
+def _sound(seq: int, text: str) -> dict[str, Any]:
+    """The utterance's id and its clip."""
+    clip = {
+        "file": f"clips/u{seq}.flac",
+        "sha256": hashlib.sha256(text.encode()).hexdigest(),
+        "start_s": seq * 15.0,
+        "duration_s": 4.5,
+        "samples": 72000,
+    }
+    return {"utterance": f"u{seq}", "clip": clip}
+
+
 def _reading(seq: int, text: str) -> dict[str, Any]:
     reading: dict[str, Any] = {"text": text, "score": 0.97, "margin": 0.4}
     if seq in RUNNERS_UP:
@@ -226,14 +328,7 @@ def _reading(seq: int, text: str) -> dict[str, Any]:
 
 def _utterance(seq: int, text: str) -> dict[str, Any]:
     return {
-        "utterance": f"u{seq}",
-        "clip": {
-            "file": f"clips/u{seq}.flac",
-            "sha256": hashlib.sha256(text.encode()).hexdigest(),
-            "start_s": seq * 15.0,
-            "duration_s": 4.5,
-            "samples": 72000,
-        },
+        **_sound(seq, text),
         "heard": heard_to_json(Heard.typed(text)),
         "reading": _reading(seq, text),
         "changes": [change_to_json(CHANGES[seq])],
@@ -255,6 +350,7 @@ def _object(fact: Fact) -> dict[str, Any]:
 def valid_examples() -> dict[str, dict[str, Any]]:
     """File name to document, as they lie in shared/examples/valid."""
     facts, inspection = make_facts(), make_inspection()
+    reviewed = make_reviewed_facts()
     nothing = Inspection((), {}, (), Verdict("not-enough-seen", "none", "fair"))
     return {
         "answer-pickup.json": answer(inspection),
@@ -268,12 +364,19 @@ def valid_examples() -> dict[str, dict[str, Any]]:
         "fact-doubtful.json": _object(facts[10]),
         "fact-of-another-type.json": _object(facts[15]),
         "fact-closed.json": _object(facts[16]),
+        "inspection-reviewed.json": log_document(reviewed, make_reviewed()),
+        "fact-listened.json": _object(reviewed[17]),
+        "fact-corrected.json": _object(reviewed[18]),
+        "fact-said-again.json": _object(reviewed[20]),
+        "fact-learned.json": _object(reviewed[21]),
+        "fact-undone.json": _object(reviewed[23]),
+        "fact-signed.json": _object(reviewed[24]),
     }
 
 
 def journal() -> bytes:
-    """The scenario's ``journal.jsonl``."""
-    return b"".join(encode(fact) + b"\n" for fact in make_facts())
+    """The scenario's ``journal.jsonl``, reviewed."""
+    return b"".join(encode(fact) + b"\n" for fact in make_reviewed_facts())
 
 
 @pytest.fixture
@@ -289,8 +392,20 @@ def facts() -> tuple[Fact, ...]:
 
 
 @pytest.fixture
+def reviewed() -> Inspection:
+    """The scenario after the bench, folded."""
+    return make_reviewed()
+
+
+@pytest.fixture
+def reviewed_facts() -> tuple[Fact, ...]:
+    """The scenario's journal after the bench."""
+    return make_reviewed_facts()
+
+
+@pytest.fixture
 def journal_bytes() -> bytes:
-    """The scenario's ``journal.jsonl``."""
+    """The scenario's ``journal.jsonl``, reviewed."""
     return journal()
 
 

@@ -19,6 +19,7 @@ from voicelog.export.document import CONTRACT
 SHARED = Path(__file__).parents[3] / "shared"
 VALID = SHARED / "examples" / "valid"
 PAGE = (SHARED / "CONTRACT.md").read_text("utf-8")
+TAIL, SIGNATURE, SEAL = re.findall(r"```sh\n(.*?)```", PAGE, re.DOTALL)
 READER, FOLLOWER, CHAIN = re.findall(r"```python\n(.*?)```", PAGE, re.DOTALL)
 
 
@@ -68,6 +69,7 @@ def test_the_follower_prints_what_is_unsafe_as_it_comes(tmp_path: Path) -> None:
         {"type": "opened"},
         _said("e2.1", "left sill, surface rust", "cosmetic"),
         _said("e3.1", "left rear spring hanger, hole", "unsafe"),
+        {"type": "revised", "graded": {"e2.1": {"grade": "unsafe", "rules": ["hole"]}}},
         {"type": "closed", "reason": "finished"},
     ]
     written = "".join(json.dumps(line) + "\n" for line in lines)
@@ -79,7 +81,7 @@ def test_the_follower_prints_what_is_unsafe_as_it_comes(tmp_path: Path) -> None:
                 more.write(written[at : at + 50])
                 more.flush()
         shown, _ = follower.communicate(timeout=20)
-    assert shown == "e3.1 left rear spring hanger, hole\n"
+    assert shown == "e3.1 left rear spring hanger, hole\ne2.1 corrected\n"
 
 
 def _said(entry: str, text: str, grade: str) -> dict[str, object]:
@@ -120,6 +122,44 @@ def test_the_chain_recipe_finds_damage(tmp_path: Path, journal_bytes: bytes, cha
     assert "does not follow" in done.stderr
 
 
+def _shell(code: str, folder: Path) -> str:
+    """The first word that a shell prints."""
+    done = subprocess.run(
+        ["sh", "-c", code], cwd=folder, capture_output=True, text=True, check=True
+    )
+    return done.stdout.split()[0]
+
+
+def test_the_signature_recipe_prints_the_hash_that_was_signed() -> None:
+    """By tools that know nothing of this program, on the line the page names."""
+    lines = (VALID / "journal.jsonl").read_bytes().splitlines()
+    signed = json.loads(lines[24])
+    assert (signed["type"], signed["lines"]) == ("signed", 24)
+    assert _shell(SIGNATURE, VALID) == signed["sha256"]
+
+
+def test_the_signature_recipe_finds_a_changed_line(tmp_path: Path, journal_bytes: bytes) -> None:
+    """Even where the chain was written anew, the signature would have to be as well."""
+    (tmp_path / "journal.jsonl").write_bytes(journal_bytes.replace(b"tow hitch", b"tow hatch"))
+    signed = json.loads(journal_bytes.splitlines()[24])
+    assert _shell(SIGNATURE, tmp_path) != signed["sha256"]
+
+
+def test_the_seal_recipe_prints_what_the_next_line_holds() -> None:
+    """The line after the signature carries the same hash as its ``prev``."""
+    after = json.loads((VALID / "journal.jsonl").read_bytes().splitlines()[25])
+    assert _shell(SEAL, VALID) == after["prev"]
+
+
+def test_the_page_names_every_key_of_the_bench() -> None:
+    """Of the lines that a review writes."""
+    models = schema_documents()["fact.schema.json"]["$defs"]
+    lines = ("Revised", "Listened", "Learned", "Signed", "Restore", "Replace")
+    keys = {key for name in lines for key in models[name]["properties"]}
+    assert sorted(key for key in keys if f"`{key}`" not in PAGE and key != "do") == []
+    assert all(f"`{do}`" in PAGE for do in ("add", "amend", "withdraw", "restore", "replace"))
+
+
 def test_the_page_names_every_key_of_the_documents() -> None:
     """A key that is not explained cannot be relied on."""
     answer, inspection = (
@@ -143,5 +183,9 @@ def test_the_page_names_every_word_of_the_closed_lists() -> None:
 def test_the_page_names_the_version_in_force() -> None:
     """And the files it points at are there."""
     assert f"Version **{CONTRACT}**" in PAGE
+    headings = {title.lower().replace(" ", "-") for title in re.findall("^## (.+)$", PAGE, re.M)}
     for target in re.findall(r"\]\(([^)]+)\)", PAGE):
-        assert (SHARED / target).exists(), target
+        if target.startswith("#"):
+            assert target[1:] in headings, target
+        else:
+            assert (SHARED / target).exists(), target

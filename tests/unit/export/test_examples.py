@@ -84,13 +84,15 @@ def test_the_examples_show_every_kind_of_entry_and_change(
     assert kinds == {"finding", "clear", "not-seen", "photo", "remark"}
     lines = [document for name, document in examples.items() if name.startswith("fact-")]
     changes = [change for line in lines for change in line.get("changes", ())]
-    assert {change["do"] for change in changes} == {"add", "amend", "withdraw"}
+    done = {change["do"] for change in changes}
+    assert done == {"add", "amend", "withdraw", "restore", "replace"}
 
 
 def test_a_journal_as_it_is_written_fits_line_by_line(
-    tmp_path: Path, facts: tuple[Fact, ...]
+    tmp_path: Path, reviewed_facts: tuple[Fact, ...]
 ) -> None:
-    """The real one, not an example: opened, spoken to, closed."""
+    """The real one, not an example: opened, spoken to, closed, reviewed."""
+    facts = reviewed_facts
     start = {"map": "ladder-frame", "rails": "mixed", "ear": "typed", "settings": {"mil": "thou"}}
     files = {"rules/frame.toml": b"rules"}
     with Journal.create(tmp_path, subject="pickup", opened=start, grammar=files) as journal:

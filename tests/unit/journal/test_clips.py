@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import hashlib
 import stat
+from collections.abc import Callable
 from dataclasses import replace
 from pathlib import Path
 
+import numpy as np
 import pytest
 import soundfile
 
 from voicelog.domain.sound import Clip
-from voicelog.journal.clips import to_flac, write_clip
+from voicelog.domain.utterance import KeptClip
+from voicelog.errors import InputFault
+from voicelog.journal.clips import read_clip, to_flac, write_clip
 
 
 def _names(folder: Path) -> list[str]:
@@ -78,3 +82,85 @@ def test_no_sound_is_no_clip(clip: Clip, pcm: bytes) -> None:
     """FLAC cannot hold nothing."""
     with pytest.raises(ValueError, match="without sound"):
         to_flac(replace(clip, pcm=pcm))
+
+
+@pytest.fixture
+def kept(tmp_path: Path, clip: Clip) -> KeptClip:
+    """A clip on disk, as its fact tells it."""
+    told = write_clip(tmp_path, "u7", clip)
+    return KeptClip(told["file"], told["duration_s"], told["start_s"], told["sha256"])
+
+
+def test_sound_comes_back_as_it_was_kept(tmp_path: Path, clip: Clip, kept: KeptClip) -> None:
+    """Sample for sample, at its place in the source."""
+    read = read_clip(tmp_path, kept)
+    assert read.pcm == clip.pcm
+    assert (read.start_s, read.duration_s, read.speech_end_s) == (12.5, 0.1, pytest.approx(12.6))
+
+
+def test_sound_that_is_gone_is_told(tmp_path: Path, kept: KeptClip) -> None:
+    """Erased on purpose or lost: the words are left, and it says so."""
+    (tmp_path / kept.file).unlink()
+    with pytest.raises(InputFault, match=r"clips/u7\.flac is not there: it was erased, or is lost"):
+        read_clip(tmp_path, kept)
+
+
+@pytest.mark.parametrize(
+    "harm", [lambda data: data[:-40], lambda data: data[:50] + b"x" + data[51:]]
+)
+def test_sound_that_is_not_what_was_kept_is_told(
+    tmp_path: Path, kept: KeptClip, harm: Callable[[bytes], bytes]
+) -> None:
+    """Cut short, or altered by a byte: its hash is another."""
+    path = tmp_path / kept.file
+    path.write_bytes(harm(path.read_bytes()))
+    with pytest.raises(InputFault, match="altered or cut short"):
+        read_clip(tmp_path, kept)
+
+
+@pytest.mark.parametrize("data", [b"", b"no sound at all", b"fLaC"])
+def test_what_is_no_sound_is_told_without_a_hash_too(
+    tmp_path: Path, kept: KeptClip, data: bytes
+) -> None:
+    """Older facts may have none."""
+    (tmp_path / kept.file).write_bytes(data)
+    with pytest.raises(InputFault, match="damaged"):
+        read_clip(tmp_path, replace(kept, sha256=""))
+
+
+@pytest.mark.parametrize(("rate_hz", "channels"), [(8_000, 1), (16_000, 2)])
+def test_sound_of_another_shape_is_told(
+    tmp_path: Path, kept: KeptClip, rate_hz: int, channels: int
+) -> None:
+    """It would be played at the wrong speed, or twice as long."""
+    samples = np.zeros((800, channels), np.int16)
+    soundfile.write(tmp_path / kept.file, samples, rate_hz, subtype="PCM_16")
+    with pytest.raises(InputFault, match="not 16 kHz with one channel"):
+        read_clip(tmp_path, replace(kept, sha256=""))
+
+
+@pytest.mark.parametrize(
+    "file", ["../secret.flac", "/etc/secret.flac", "clips/../../x.flac", "journal.jsonl", "", "a\x1b[2J"]
+)  # fmt: skip
+def test_no_sound_is_read_from_outside_the_clips(tmp_path: Path, kept: KeptClip, file: str) -> None:
+    """A log from elsewhere may name anything; what it names is shown inert."""
+    with pytest.raises(InputFault, match="no sound inside the log") as told:
+        read_clip(tmp_path, replace(kept, file=file))
+    assert "\x1b" not in str(told.value)
+
+
+def test_a_link_does_not_lead_out_of_the_clips(tmp_path: Path, kept: KeptClip) -> None:
+    """Nor does a name that looks harmless."""
+    outside = tmp_path / "outside.flac"
+    (tmp_path / kept.file).rename(outside)
+    (tmp_path / kept.file).symlink_to(outside)
+    with pytest.raises(InputFault, match="no sound inside the log"):
+        read_clip(tmp_path, kept)
+
+
+def test_sound_that_cannot_be_read_is_told(tmp_path: Path, kept: KeptClip) -> None:
+    """A folder of that name stands for whatever the system refuses."""
+    (tmp_path / kept.file).unlink()
+    (tmp_path / kept.file).mkdir()
+    with pytest.raises(InputFault, match="cannot be read"):
+        read_clip(tmp_path, kept)

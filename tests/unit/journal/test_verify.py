@@ -9,8 +9,11 @@ import pytest
 
 from voicelog.domain.sound import Clip
 from voicelog.errors import InputFault, LogFault
+from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.journal import Journal
+from voicelog.journal.lines import digest
 from voicelog.journal.reading import Report, verify
+from voicelog.journal.seal import seal_of
 
 
 def _say(journal: Journal, clip: Clip | None = None, **body: Any) -> None:
@@ -199,3 +202,122 @@ def test_a_missing_log_cannot_be_checked(tmp_path: Path) -> None:
     """It is a fault of the input."""
     with pytest.raises(InputFault):
         verify(tmp_path)
+
+
+def _sign(journal: Journal, **wrong: Any) -> None:
+    seal = seal_of(journal.folder)
+    body = {"by": "the shop", "lines": seal.lines, "sha256": seal.sha256, "open": []}
+    journal.append("signed", body | wrong)
+
+
+def _line(journal: Journal, number: int) -> bytes:
+    return (journal.folder / "journal.jsonl").read_bytes().splitlines()[number - 1]
+
+
+def test_a_signature_is_noticed_and_its_seal_handed_over(spoken: Journal) -> None:
+    """The hash of its line is what the next line would carry."""
+    _sign(spoken, open=["Left rail: doubtful (e2.1)"], why="sold as seen")
+    report = verify(spoken.folder)
+    day = spoken.append("note", {}).at[:10]
+    assert report.problems == ()
+    assert report.notices == (f"Signed by the shop on {day}: 4 lines, 1 open point",)
+    assert report.seal == digest(_line(spoken, 5))
+    assert verify(spoken.folder).seal == report.seal
+
+
+def test_a_log_that_nobody_signed_has_no_seal(spoken: Journal) -> None:
+    """Nothing to note down."""
+    assert verify(spoken.folder).seal == ""
+
+
+def test_changes_after_signing_are_noticed(spoken: Journal) -> None:
+    """Lines that change entries only; signing again covers them."""
+    _sign(spoken)
+    spoken.append("listened", {"utterance": "u2", "by": "the shop"})
+    spoken.append("revised", {"did": "withdraw", "changes": [{"do": "withdraw", "entry": "e2.1"}]})
+    assert "1 change was made after signing (line 7)" in verify(spoken.folder).notices
+    _say(spoken)
+    assert "2 changes were made after signing (lines 7, 8)" in verify(spoken.folder).notices
+    _sign(spoken)
+    report = verify(spoken.folder)
+    assert [notice[:6] for notice in report.notices] == ["Signed", "Signed"]
+    assert (report.ok, report.seal) == (True, digest(_line(spoken, 9)))
+
+
+def test_many_changes_after_signing_are_counted_not_all_listed(spoken: Journal) -> None:
+    """A line of a screen holds no thousand numbers."""
+    _sign(spoken)
+    for _ in range(30):
+        _say(spoken)
+    [_, told] = verify(spoken.folder).notices
+    assert told.startswith("30 changes were made after signing (lines 6, 7, 8,")
+    assert told.endswith("17 and 18 more)")
+
+
+@pytest.mark.parametrize(
+    ("wrong", "told"),
+    [
+        ({"lines": 3}, "Line 5 signs 3 lines, but 4 stand before it"),
+        ({"sha256": "0" * 64}, "Line 5 signs other lines than the 4 that stand before it"),
+        (
+            {"by": "\x1b[2J", "lines": None},
+            "Line 5 of the journal is a signature whose 'lines' is missing or wrong",
+        ),
+    ],
+)
+def test_a_signature_that_does_not_hold_is_a_problem(
+    spoken: Journal, wrong: dict[str, Any], told: str
+) -> None:
+    """And as good as not there: nothing is sealed by it."""
+    _sign(spoken, **wrong)
+    assert verify(spoken.folder) == Report(lines=5, clips=2, problems=(told,))
+
+
+def test_lines_written_anew_after_signing_do_not_fit_the_signature(spoken: Journal) -> None:
+    """Somebody who mends the whole chain but not the signature is found out."""
+    _sign(spoken)
+    path = spoken.folder / "journal.jsonl"
+    old = path.read_bytes().replace(b'"id":"e4.1"', b'"id":"e4.9"').splitlines()
+    prev, mended = FIRST_PREV, []
+    for line in old:
+        start = line.index(b'"prev":"') + len(b'"prev":"')
+        mended.append(line[:start] + prev.encode() + line[start + 64 :])
+        prev = digest(mended[-1])
+    path.write_bytes(b"".join(line + b"\n" for line in mended))
+    assert verify(spoken.folder).problems == (
+        "Line 5 signs other lines than the 4 that stand before it",
+    )
+
+
+def test_a_name_cannot_steer_the_terminal(spoken: Journal) -> None:
+    """It is shown inert, and not at any length."""
+    _sign(spoken, by="\x1b[2J" + "x" * 500)
+    [notice] = verify(spoken.folder).notices
+    assert notice.isprintable()
+    assert len(notice) < 120
+
+
+def test_what_was_said_again_at_the_bench_is_checked_like_an_utterance(
+    spoken: Journal, clip: Clip
+) -> None:
+    """Its id, its clip and the ids of new entries; a correction without words has none."""
+    kept = spoken.keep_clip("u5", clip)
+    add = {"do": "add", "entry": {"id": "e5.1"}}
+    spoken.append("revised", {"utterance": "u5", "clip": kept, "changes": [add]})
+    spoken.append("revised", {"did": "split", "changes": [{**add, "entry": {"id": "e6.1"}}]})
+    assert verify(spoken.folder) == Report(lines=6, clips=3)
+    (spoken.folder / "clips" / "u5.flac").unlink()
+    spoken.append("revised", {"did": "add", "changes": [add]})
+    spoken.append("revised", {"utterance": "five"})
+    assert verify(spoken.folder).problems == (
+        "Line 8 does not say which utterance it is about",
+        "The id 'e5.1' was given more than once",
+        "clips/u5.flac of u5 is missing",
+    )
+
+
+def test_an_entry_that_is_replaced_keeps_its_id(spoken: Journal) -> None:
+    """That is no id given twice."""
+    replaced = {"do": "replace", "entry": {"id": "e2.1"}}
+    spoken.append("revised", {"did": "reread", "changes": [replaced]})
+    assert verify(spoken.folder).ok

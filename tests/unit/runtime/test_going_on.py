@@ -14,6 +14,7 @@ from voicelog.domain.zone import Rails
 from voicelog.errors import InputFault, LogFault
 from voicelog.runtime.going_on import earlier_log, newest_open
 from voicelog.runtime.opening import open_again, open_reading
+from voicelog.runtime.review import Review
 
 RIGHT_HAND = Settings(rails=Rails.BOXED, speech=Speech(driver_side="right", mil="thou"))
 
@@ -71,6 +72,35 @@ def test_a_finished_inspection_is_not_gone_on_with(tmp_path: Path) -> None:
     folder = kept(tmp_path, "left sill, surface rust", reason="finished")
     with pytest.raises(InputFault, match="was finished"):
         earlier_log(folder, Settings())
+
+
+def test_what_is_finished_stays_so_when_it_was_corrected_and_signed(tmp_path: Path) -> None:
+    """The bench adds lines behind the end; nothing may be said there all the same."""
+    folder = kept(tmp_path, "left sill, surface rust", reason="finished")
+    with Review.open(folder, Settings(), by="Sam") as review:
+        review.correct("e2.1", {"side": "right"})
+        review.sign(why="for the test")
+    with pytest.raises(InputFault, match="was finished"):
+        earlier_log(folder, Settings())
+    with pytest.raises(InputFault, match="no inspection to go on with"):
+        newest_open(tmp_path)
+
+
+def test_what_was_corrected_half_way_is_gone_on_with_as_corrected(tmp_path: Path) -> None:
+    """A word at the lift after a correction at the bench means the entry as it is now."""
+    from voicelog.recognise.typed_engine import TypedEar
+
+    folder = kept(tmp_path, "left sill, surface rust", "right cab mount, scale")
+    with Review.open(folder, Settings(), by="Sam") as review:
+        review.correct("e3.1", {"condition": "pitting"})
+        review.withdraw("e2.1")
+        review.undo()
+    assert newest_open(tmp_path) == folder
+    with open_again(earlier_log(folder, Settings()), TypedEar()) as session:
+        session.read("correction, left side", at_s=session.now_s())
+        [sill, mount] = session.inspection().live
+    assert (sill.entry.slots["zone"], sill.withdrawn) == ("sill", False)
+    assert (mount.entry.slots["condition"], mount.entry.slots["side"]) == ("pitting", "left")
 
 
 def test_the_newest_that_is_open_is_found(tmp_path: Path) -> None:
