@@ -80,7 +80,7 @@ def listen(manifest: dict[str, Any], bias: float) -> Run:
             for event in marked:
                 told[names[-1]].append(event)
             spent = time.perf_counter() - begun, time.process_time() - cpu
-            return _run(session, told, *spent)
+            return run_of(session, told, *spent)
 
 
 def type_in(manifest: dict[str, Any]) -> Run:
@@ -91,12 +91,13 @@ def type_in(manifest: dict[str, Any]) -> Run:
         for utterance in manifest["utterances"]:
             at_s += utterance["duration_s"]
             told[utterance["id"]] = [session.read(utterance["text"], at_s=at_s)]
-        return _run(session, told)
+        return run_of(session, told)
 
 
-def _run(
+def run_of(
     session: Session, told: dict[str, list[Event]], wall_s: float = 0, cpu_s: float = 0
 ) -> Run:
+    """What a session made of all recordings, from its events by the recordings' names."""
     outcomes = [_outcome(name, events) for name, events in told.items()]
     maker = {entry: outcome.name for outcome in outcomes for entry in outcome.made}
     standing = [(maker[f.entry.id], as_entry(f)) for f in session.inspection().live]

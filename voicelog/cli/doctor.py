@@ -16,7 +16,7 @@ from voicelog.config.machine import machine_file
 from voicelog.config.settings import default_user_file, load_settings
 from voicelog.domain.inert import inert
 from voicelog.errors import MicrophoneFault
-from voicelog.recognise.lookup import EarStatus, ears
+from voicelog.recognise.lookup import ONLY_BY_NAME, EarStatus, ears
 
 
 @click.command()
@@ -78,7 +78,7 @@ def _chosen(wanted: str, ready: list[str]) -> str:
     """The one named, or the first where any will do; empty where it is not ready."""
     if wanted != "auto":
         return wanted if wanted in ready else ""
-    return next(iter(ready), "")
+    return next((name for name in ready if name not in ONLY_BY_NAME), "")
 
 
 def _microphones(wanted: str | None) -> Iterator[str]:

@@ -20,12 +20,12 @@ GRAMMAR = click.option(
     metavar="NAME",
     help="Another language: a shipped one (de), or a grammar folder of your own.",
 )
-_WORDS = click.option(
+WORDS = click.option(
     "--words", "overlays", multiple=True, type=click.Path(path_type=Path),
     help="Your own TOML words, layered over the shipped ones; may be repeated.",
 )  # fmt: skip
 _EAR = click.option(
-    "--ear", type=click.Choice(["auto", "built-in", "vosk"]),
+    "--ear", type=click.Choice(["auto", "built-in", "vosk", "second"]),
     help="Which recogniser hears [auto: vosk if it has a model].",
 )  # fmt: skip
 _MODEL = click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
@@ -38,11 +38,11 @@ _SHARED = (
     click.option("--mil", type=click.Choice(["millimetre", "thou"]), help='What "mil" stands for [millimetre].'),
     click.option("--into", type=click.Path(path_type=Path), help="Folder in which the log's folder is made."),
     GRAMMAR,
-    _WORDS,
+    WORDS,
     click.option("--json", "as_json", is_flag=True, help="Print entries and verdict as one JSON object."),
 )  # fmt: skip
 
-_VOCABULARY = (_MAP, GRAMMAR, _WORDS, _EAR, _MODEL)
+_VOCABULARY = (_MAP, GRAMMAR, WORDS, _EAR, _MODEL)
 
 _EARS = (
     _EAR,

@@ -18,6 +18,9 @@ from voicelog.domain.reading import Act
 from voicelog.domain.zone import ZoneMap
 from voicelog.runtime.event import Event
 
+VERDICT = {"drive": "Move it today?", "work": "Work:", "tier": "Frame overall:"}
+"""The questions that a verdict answers, by the name of the answer."""
+
 _ACTS = {
     Act.STAND_BY: 'standing by: nothing is kept until "{resume}"',
     Act.GO_AHEAD: "listening again",
@@ -90,9 +93,8 @@ def _show_title(out: Console, title: str) -> None:
 
 def _show_verdict(out: Console, verdict: Verdict) -> None:
     _show_title(out, "Verdict on what was said")
-    out.print(f"  Move it today?  [bold]{verdict.drive.replace('-', ' ')}[/bold]")
-    out.print(f"  Work:           [bold]{verdict.work.replace('-', ' ')}[/bold]")
-    out.print(f"  Frame overall:  [bold]{verdict.tier.replace('-', ' ')}[/bold]")
+    for name, question in VERDICT.items():
+        out.print(f"  {question:<14}  [bold]{getattr(verdict, name).replace('-', ' ')}[/bold]")
     for reason in verdict.because:
         out.print(f"   - {escape(inert(reason))}")
     out.print()

@@ -9,6 +9,11 @@ import click
 
 from voicelog.cli.clashes import clash_lines, known_lines
 from voicelog.cli.flags import settings_from, vocabulary
+from voicelog.cli.learned_lines import as_document, learned_lines, taken_back
+from voicelog.config.learned import learned as learned_words
+from voicelog.config.learned import unlearn
+from voicelog.config.learned_files import For
+from voicelog.config.settings import load_settings
 from voicelog.export.json_file import json_text
 from voicelog.runtime.clashes import LEAST
 from voicelog.runtime.words import WordsReport, check_words
@@ -34,15 +39,50 @@ def check(least: float, as_json: bool, **flags: Any) -> None:
 
     What sounds alike is no error: it is where to listen twice, and what to say otherwise.
     """
-    report = check_words(settings_from(flags), least)
+    settings = settings_from(flags)
+    report = check_words(settings, least)
     if as_json:
         click.echo(json_text(asdict(report)), nl=False)
         return
     click.echo(
         f"{len(report.files)} files, {report.phrases} phrases, {report.words} words: all load, none twice."
     )
+    if (found := len(learned_words(settings))) > 0:
+        click.echo(f"Learned from corrections: {found} (voicelog words learned lists them).")
     click.echo(_heard(report))
     for line in (*clash_lines(report.clashes, report.least), *known_lines(report.known)):
+        click.echo(line)
+
+
+@words.command()
+@click.option("--remove", metavar="HEARD", help="Take back what was learned about these words.")
+@click.option(
+    "--for", "for_", type=click.Choice(["shop", "person"]),
+    help="Only what is for the whole shop, or for you.",
+)  # fmt: skip
+@click.option("--json", "as_json", is_flag=True, help="Print them as one JSON object.")
+def learned(remove: str | None, for_: For | None, as_json: bool) -> None:
+    """List the mishearings learned from corrections: what was heard, and what it stands for.
+
+    After a correction that a mishearing explains, voicelog offers to remember it for the whole shop or
+    for one person. Both files are readable TOML beside settings.toml, or in the folder that the
+    setting `learned` names, and hold for every inspection that begins later.
+
+    \b
+    voicelog words learned                  what was learned, when, by whom, from which sentence
+    voicelog words learned --remove seal    "seal" is no longer taken for anything
+    """
+    settings = load_settings()
+    if remove is None:
+        found = [one for one in learned_words(settings) if for_ in (None, one.for_)]
+    else:
+        found = list(unlearn(settings, remove, for_=for_))
+    if as_json:
+        click.echo(
+            json_text({"learned" if remove is None else "removed": as_document(found)}), nl=False
+        )
+        return
+    for line in learned_lines(found, settings) if remove is None else taken_back(found):
         click.echo(line)
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from voicelog.config.data import grammar_dir
+from voicelog.config.learned_files import learned_files
 from voicelog.config.places import grammar_files
 from voicelog.config.settings import Settings
 from voicelog.domain.grade import RuleSet
@@ -42,7 +43,8 @@ class Grammar:
 
 
 def grammar_in_force(settings: Settings) -> Grammar:
-    """The grammar that the settings ask for; what a folder of one's own lacks is the shipped one's.
+    """The grammar that the settings ask for, under what was learned from corrections; what a folder
+    of one's own lacks is the shipped one's.
 
     Raises:
         UsageFault: the folder or the map is not there.
@@ -62,9 +64,8 @@ def files_in_force(settings: Settings) -> dict[str, Path]:
         UsageFault: the folder or the map is not there.
     """
     shipped = grammar_dir()
-    return grammar_files(
-        settings.grammar or shipped, settings.map, settings.overlays, behind=shipped
-    )
+    overlays = (*learned_files(settings), *settings.overlays)
+    return grammar_files(settings.grammar or shipped, settings.map, overlays, behind=shipped)
 
 
 def load_grammar(

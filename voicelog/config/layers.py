@@ -22,7 +22,7 @@ from voicelog.domain.zone import Rails
 
 _HINT = "Correct what is listed below; shared/GRAMMAR.md explains every setting"
 _SPEECH = ("driver_side", "nearside", "mil", "carry_s", "accept", "margin")
-_PATHS = ("model", "into")
+_PATHS = ("model", "into", "learned")
 _Layer = Mapping[str, Any]
 
 

@@ -131,6 +131,8 @@ def _spoken(parts: _Parts) -> Iterator[Placed]:
     if not any(overlay.sheet.forget_names for overlay in parts.shop):
         for loc, phrase in map_phrases(parts.places.sheet):
             yield Placed(tidy(phrase), parts.places.document, loc)
+    zones = parts.places.document.ids("zone")
     for layer, overlay in enumerate(parts.shop, 1):
-        for loc, phrase, takes_over in overlay_phrases(overlay.sheet):
-            yield Placed(tidy(phrase), overlay.document, loc, layer, takes_over)
+        learned = overlay.sheet.learned
+        for loc, phrase, takes_over in overlay_phrases(overlay.sheet, zones):
+            yield Placed(tidy(phrase), overlay.document, loc, layer, takes_over, learned)

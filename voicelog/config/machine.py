@@ -12,7 +12,7 @@ from datetime import date
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
-from voicelog.errors import GrammarFault, StorageFault
+from voicelog.errors import GrammarFault
 
 if TYPE_CHECKING:
     from voicelog.config.document import Sheet
@@ -80,7 +80,9 @@ def remember(*, file: Path | None = None, **values: object) -> Path:
         raise GrammarFault(*_broken_parts(path, faults))
     kept = {name: value for name, value in {**there, **values}.items() if value is not None}
     _refuse_wrong(kept)
-    _replace(path, _written(kept).encode("utf-8", "replace"))
+    from voicelog.config.writing import replace_file  # reading needs none of it
+
+    replace_file(path, _written(kept), otherwise="until then it is not remembered")
     return path
 
 
@@ -139,36 +141,6 @@ def _broken(path: Path, faults: list[Fault]) -> str:
 
 
 def _written(values: Mapping[str, object]) -> str:
-    return _HEADING + "".join(f"{name} = {_toml(value)}\n" for name, value in values.items())
+    from voicelog.config.writing import toml
 
-
-def _toml(value: object) -> str:
-    """A value in TOML. JSON's escapes are TOML's as well; DEL is the one JSON leaves bare."""
-    import json  # reading needs none
-
-    if isinstance(value, date):
-        return value.isoformat()
-    return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
-
-
-def _replace(path: Path, data: bytes) -> None:
-    """The old file or the new one, never half of each, and never for others to read."""
-    import secrets  # reading needs none
-
-    beside = path.parent / f".{secrets.token_hex(6)}.tmp"
-    try:
-        path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
-        opened = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, 0o600)
-        try:
-            with open(opened, "wb") as file:  # noqa: PTH123  a descriptor, not a path
-                file.write(data)
-                file.flush()
-                os.fsync(file.fileno())
-            beside.replace(path)
-        finally:
-            beside.unlink(missing_ok=True)
-    except OSError as fault:
-        raise StorageFault(
-            f"{str(path)!r} could not be written: {fault.strerror or fault}",
-            "Check the folder and the room on the disk; until then it is not remembered",
-        ) from fault
+    return _HEADING + "".join(f"{name} = {toml(value)}\n" for name, value in values.items())

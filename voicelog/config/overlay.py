@@ -14,6 +14,8 @@ from voicelog.config.shape import unknown
 from voicelog.config.words import Confusion, Meaning, meaning_faults, meaning_phrases
 from voicelog.domain.reading import Phrase
 
+_UNSAID = "is missing: give a way to say it, or what it is misheard as"
+
 
 class ZoneAddition(Table):
     """More about a place that the map has."""
@@ -30,17 +32,40 @@ class ZoneAddition(Table):
     )
 
 
+class MeaningAddition(Meaning):
+    """A meaning of its own, or more ways to say or mishear one that is there."""
+
+    say: list[str] = Field(
+        default=[], description="the ways people say it; needed unless `misheard` has some"
+    )
+
+
+class FamilyAddition(FamilyTable):
+    """A shared name of its own, or more ways to say or mishear one that is there."""
+
+    say: list[str] = Field(
+        default=[], description="the shared names; needed unless `misheard` has some"
+    )
+
+
 class OverlayFile(Sheet):
     """A shop's own file."""
 
     model_config = ConfigDict(defer_build=True)
 
-    meaning: list[Meaning] = Field(default=[], description="further meanings, or ways to say them")
+    learned: bool = Field(
+        default=False,
+        description="true: learned from corrections (`voicelog words learned`); what people say "
+        "holds over it, and what is about places that the map has not is passed over",
+    )
+    meaning: list[MeaningAddition] = Field(
+        default=[], description="further meanings, or ways to say them"
+    )
     confusion: list[Confusion] = Field(
         default=[], description="further words that sound alike to your recogniser"
     )
     zone: list[ZoneAddition] = Field(default=[], description="more about places of the map")
-    family: list[FamilyTable] = Field(default=[], description="further shared names")
+    family: list[FamilyAddition] = Field(default=[], description="further shared names")
     forget_names: bool = Field(
         default=False,
         description="true: the map's own spoken names are not understood, only those of overlays; "
@@ -55,22 +80,47 @@ def overlay_faults(
     sheet: OverlayFile, zones: Collection[str], limits: Collection[str]
 ) -> Iterator[tuple[Loc, str]]:
     """What is wrong against the grammar below: unknown places, limits and values."""
+    zones = () if sheet.learned else zones
     for number, meaning in enumerate(sheet.meaning):
-        for loc, message in meaning_faults(meaning, zones):
+        for loc, message in (*_unsaid(meaning), *meaning_faults(meaning, zones)):
             yield ("meaning", number, *loc), message
     for number, zone in enumerate(sheet.zone):
         if zones and zone.id not in zones:
             yield ("zone", number, "id"), unknown(zone.id, zones, "zone of this map")
     for number, family in enumerate(sheet.family):
-        for loc, message in family_faults(family, zones):
+        for loc, message in (*_unsaid(family), *family_faults(family, zones)):
             yield ("family", number, *loc), message
     for limit in sheet.limits:
         if limits and limit not in limits:
             yield ("limits", limit), unknown(limit, limits, "limit of the severity table")
 
 
-def overlay_phrases(sheet: OverlayFile) -> Iterator[tuple[Loc, Phrase, bool]]:
-    """Its phrases as written: the way to each, and whether it may take over another's."""
+def _unsaid(table: MeaningAddition | FamilyAddition) -> Iterator[tuple[Loc, str]]:
+    if not (table.say or table.misheard):
+        yield ("say",), _UNSAID
+
+
+def overlay_phrases(
+    sheet: OverlayFile, zones: Collection[str]
+) -> Iterator[tuple[Loc, Phrase, bool]]:
+    """Its phrases as written: the way to each, and whether it may take over another's.
+
+    Args:
+        sheet: the overlay.
+        zones: the map's; what was learned of others is left out.
+    """
+    for loc, phrase, takes_over in all_phrases(sheet):
+        if not sheet.learned or _is_on_map(phrase, zones):
+            yield loc, phrase, takes_over
+
+
+def _is_on_map(phrase: Phrase, zones: Collection[str]) -> bool:
+    places = phrase.value.split("+") if phrase.slot in ("zone", "family") else ()
+    return all(place in zones for place in places)
+
+
+def all_phrases(sheet: OverlayFile) -> Iterator[tuple[Loc, Phrase, bool]]:
+    """The same whatever the map has."""
     for number, meaning in enumerate(sheet.meaning):
         for loc, phrase in meaning_phrases(meaning):
             yield ("meaning", number, *loc), phrase, meaning.replace
@@ -83,9 +133,13 @@ def overlay_phrases(sheet: OverlayFile) -> Iterator[tuple[Loc, Phrase, bool]]:
 
 
 def layered_map(sheet: MapFile, overlays: Sequence[OverlayFile]) -> MapFile:
-    """The map with the overlays' titles and thicknesses, and their families behind its own."""
+    """The map with the overlays' titles and thicknesses, and their families behind its own;
+    families of other maps' places, which only what was learned may name, are left out.
+    """
+    known = {row.id for row in sheet.zone}
     changes = [(zone.id, zone) for overlay in overlays for zone in overlay.zone]
-    families = [family for overlay in overlays for family in overlay.family]
+    added = (family for overlay in overlays for family in overlay.family)
+    families = [family for family in added if known.issuperset(family.zones)]
     rows = [_changed(row, [zone for name, zone in changes if name == row.id]) for row in sheet.zone]
     return sheet.model_copy(update={"zone": rows, "family": [*sheet.family, *families]})
 

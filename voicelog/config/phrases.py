@@ -29,6 +29,8 @@ class Placed:
         loc: the way to it in that file.
         layer: 0 for the shipped grammar, 1 for the first overlay and so on.
         replace: it may take the phrase over from a lower layer.
+        learned: a mishearing learned from a correction: it takes over what others' mishearings say,
+            and yields to everything else.
     """
 
     phrase: Phrase
@@ -36,6 +38,7 @@ class Placed:
     loc: Loc
     layer: int = 0
     replace: bool = False
+    learned: bool = False
 
     def fault(self, message: str) -> Fault:
         """A fault at this phrase."""
@@ -71,7 +74,8 @@ def merged(phrases: Iterable[Placed], faults: list[Fault]) -> tuple[Placed, ...]
     """All phrases, each once; faulty ones are added to ``faults``.
 
     Phrases that differ only in hyphens, slashes and spaces are the same. A higher layer may repeat
-    a phrase with its old meaning, and with ``replace`` give it another.
+    a phrase with its old meaning, and with ``replace`` give it another. What was learned never
+    stands in the way of what people say.
     """
     chosen: dict[str, Placed] = {}
     for placed in phrases:
@@ -80,6 +84,8 @@ def merged(phrases: Iterable[Placed], faults: list[Fault]) -> tuple[Placed, ...]
             faults.extend(spelling_faults(placed))
             key = _APART.sub(" ", key).strip()
         earlier = chosen.get(key)
+        if earlier and placed.learned and not earlier.phrase.misheard:
+            continue
         if earlier and not _may_take_over(placed, earlier):
             faults.append(_twice(placed, earlier))
         elif key:
@@ -88,8 +94,11 @@ def merged(phrases: Iterable[Placed], faults: list[Fault]) -> tuple[Placed, ...]
 
 
 def _may_take_over(placed: Placed, earlier: Placed) -> bool:
-    """True when a higher layer repeats the earlier meaning, or says that it replaces it."""
-    return placed.layer > earlier.layer and (placed.replace or _same(placed, earlier))
+    """True when a higher layer repeats the earlier meaning, or says that it replaces it; what was
+    learned replaces mishearings, and is replaced, without saying so.
+    """
+    silently = placed.learned or earlier.learned
+    return placed.layer > earlier.layer and (placed.replace or silently or _same(placed, earlier))
 
 
 def _same(one: Placed, other: Placed) -> bool:

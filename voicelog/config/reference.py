@@ -120,7 +120,8 @@ _SECTIONS: tuple[tuple[str, str, type[BaseModel]], ...] = (
     ),
     (
         "`[[zone]]` in an overlay",
-        "`[[meaning]]` and `[[family]]` are those of the words and maps.",
+        "`[[meaning]]` and `[[family]]` are those of the words and maps; `say` may be left out where "
+        "`misheard` has something.",
         ZoneAddition,
     ),
     (

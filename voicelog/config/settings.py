@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from voicelog.config.machine import FILE as REMEMBERED
@@ -41,7 +41,7 @@ class Settings:
         map: zone map: a name, or the path of a map file.
         rails: how the vehicle's rails are made.
         speech: how this speaker's words are to be taken.
-        ear: recogniser: ``auto``, ``built-in``, ``vosk`` or ``typed``.
+        ear: recogniser: ``auto``, ``built-in``, ``vosk``, ``second`` or ``typed``.
         model: folder of a Vosk model.
         bias: how strongly the built-in ear leans to the grammar's phrases, in nats a character.
         beam: how many hypotheses the built-in ear keeps.
@@ -52,6 +52,9 @@ class Settings:
         attention: the word before "go ahead" that ends stand-by; unless changed, the grammar's own.
         overlays: the shop's own grammar files, later ones on top.
         grammar: folder of another grammar, for example of another language.
+        learned: folder of what was learned from corrections, whose files lie under ``overlays``; None
+            uses nothing of the kind.
+        inspector: name of the person who corrects and signs; empty means the machine's user.
         microphone: the input device: its number, or a part of its name; None means the system's.
         speaker: the output device, in the same way.
         voice: what reads back: ``auto``, ``built-in``, ``espeak-ng`` or ``none``.
@@ -76,6 +79,8 @@ class Settings:
     attention: str = "logbook"
     overlays: tuple[Path, ...] = ()
     grammar: Path | None = None
+    learned: Path | None = None
+    inspector: str = ""
     microphone: str | None = None
     speaker: str | None = None
     voice: str = "auto"
@@ -100,7 +105,7 @@ def load_settings(
     Args:
         flags: settings by name from the command line; None stands for a flag not given.
         user_file: read instead of the default file, which may be missing; what the machine
-            remembers is looked for beside it.
+            remembers, and what was learned from corrections, is looked for beside it.
         environ: the environment; ``VOICELOG_<SETTING>`` is read.
 
     Raises:
@@ -114,7 +119,8 @@ def load_settings(
     memory = file.with_name(REMEMBERED)
     written = file.exists() or os.path.lexists(memory)
     if not given and not written and not any(name.startswith(PREFIX) for name in environ):
-        return Settings()
+        return Settings(learned=file.parent)
     from voicelog.config.layers import layered  # pydantic's models start slowly
 
-    return layered(file, environ, given, memory=memory)
+    settings = layered(file, environ, given, memory=memory)
+    return settings if settings.learned else replace(settings, learned=file.parent)

@@ -15,7 +15,7 @@ UNITS_MM = {"millimetre": 1.0, "centimetre": 10.0, "inch": 25.4, "thou": 0.0254}
 """Millimetres in the unit of a number said without one. The inch is exactly 25.4 mm by the
 international yard and pound agreement of 1959."""
 
-EARS = ("auto", "built-in", "vosk", "typed")
+EARS = ("auto", "built-in", "vosk", "second", "typed")
 VOICES = ("auto", "built-in", "espeak-ng", "none")
 PEDALS = ("off", "hold", "toggle")
 THEMES = ("dark", "light")
@@ -95,6 +95,18 @@ class SettingsFile(Sheet):
     )
     overlays: list[Annotated[str, Field(min_length=1)]] | None = Field(
         default=None, description="the shop's own grammar files, later ones on top"
+    )
+    learned: str | None = Field(
+        default=None,
+        description="folder of what was learned from corrections, for example one that the shop's "
+        "machines share; unless given, that of this file",
+        min_length=1,
+    )
+    inspector: str | None = Field(
+        default=None,
+        description="the name of the person who corrects and signs; unless given, the user's name on "
+        "this machine",
+        min_length=1,
     )
     microphone: str | None = Field(
         default=None,

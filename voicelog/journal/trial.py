@@ -13,7 +13,7 @@ from voicelog.journal.lines import decode, encode
 from voicelog.journal.seal import seal_of
 
 
-class Trial:
+class TrialJournal:
     """Stands for an open :class:`~voicelog.journal.journal.Journal`, and needs no lock.
 
     Args:

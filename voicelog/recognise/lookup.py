@@ -14,8 +14,14 @@ from voicelog.recognise.port import Ear
 from voicelog.recognise.typed_engine import TypedEar
 from voicelog.recognise.vosk_engine import VoskEar, vosk_library
 from voicelog.recognise.vosk_models import find_model
+from voicelog.recognise.whisper_engine import WhisperEar
+from voicelog.recognise.whisper_model import MODEL as SECOND_MODEL
+from voicelog.recognise.whisper_model import installed
 
-NAMES = ("auto", "built-in", "vosk", "typed")
+NAMES = ("auto", "built-in", "vosk", "second", "typed")
+
+ONLY_BY_NAME = ("second", "typed")
+"""Ears that ``auto`` never takes."""
 
 GET_MODEL = "Fetch the small English model once: voicelog model get"
 
@@ -49,7 +55,7 @@ def open_ear(
 
     Args:
         name: ``auto`` (Vosk when it has an English model, else the built-in one), ``built-in``,
-            ``vosk`` or ``typed``.
+            ``vosk``, ``second`` (slower, better in noise) or ``typed``.
         phrases: the vocabulary, for ears that can lean towards it.
         model: a Vosk model's folder.
         bias: how strongly to lean, in nats a letter; 0 not at all.
@@ -63,6 +69,8 @@ def open_ear(
         raise UsageFault(f"There is no ear {name!r}", f"Choose one of {', '.join(NAMES)}")
     if name == "typed":
         return TypedEar()
+    if name == "second":
+        return WhisperEar(phrases)
     folder = find_model(model) if name != "built-in" else None
     if folder is not None:
         return VoskEar(folder)
@@ -76,10 +84,11 @@ def open_ear(
 
 
 def ears() -> tuple[EarStatus, ...]:
-    """Every ear, in the order in which ``auto`` tries them, and whether it can be used."""
+    """Every ear and whether it can be used, those that ``auto`` tries first and in its order."""
     return (
         _status("vosk", _vosk_detail),
         _status("built-in", _built_in_detail),
+        _status("second", _second_detail),
         EarStatus("typed", True, "text from the keyboard or a file"),
     )
 
@@ -87,7 +96,7 @@ def ears() -> tuple[EarStatus, ...]:
 def unknown_words(ear: Ear, phrases: Iterable[str]) -> tuple[str, ...]:
     """Words of the phrases that the ear can never write, each once, in order.
 
-    The built-in ear spells words in pieces and can write all of them.
+    The built-in and the second ear spell words in pieces and can write all of them.
     """
     words = dict.fromkeys(word for phrase in phrases for word in phrase.split())
     return ear.unknown_words(words) if isinstance(ear, VoskEar) else ()
@@ -113,3 +122,8 @@ def _built_in_detail() -> str:
     if importlib.util.find_spec("onnxruntime") is None:
         raise EarFault("The built-in ear needs onnxruntime, which is not installed", INSTALL)
     return MODEL
+
+
+def _second_detail() -> str:
+    installed()
+    return SECOND_MODEL

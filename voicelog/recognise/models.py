@@ -17,6 +17,8 @@ from voicelog.errors import EarFault, StorageFault, UsageFault
 from voicelog.recognise.moonshine_model import MODEL, model_folder
 from voicelog.recognise.vosk_engine import vosk_library
 from voicelog.recognise.vosk_models import cache_folder, english_models, is_model
+from voicelog.recognise.whisper_model import FILES as SECOND_FILES
+from voicelog.recognise.whisper_model import MODEL as SECOND_MODEL
 
 SMALL_ENGLISH = "vosk-model-small-en-us-0.15"
 
@@ -51,17 +53,23 @@ class ModelStatus:
 
 def list_models() -> tuple[ModelStatus, ...]:
     """What is installed and what could be; asks nobody outside this machine."""
-    try:
-        built_in = ModelStatus(MODEL, "built-in", model_folder())
-    except EarFault as fault:
-        built_in = ModelStatus(MODEL, "built-in", None, fault.hint)
+    built_in = _carried(MODEL, "built-in", model_folder)
+    second = _carried(SECOND_MODEL, "second", SECOND_FILES.folder)
     there = tuple(ModelStatus(path.name, "vosk", path) for path in english_models())
     missing = tuple(
         ModelStatus(name, "vosk", None, f"voicelog model get {name} (about {size} MB)")
         for name, size in FETCHABLE.items()
         if name not in {status.name for status in there}
     )
-    return (built_in, *there, *missing)
+    return (built_in, second, *there, *missing)
+
+
+def _carried(name: str, ear: str, folder: Callable[[], Path]) -> ModelStatus:
+    """A model that a package carries."""
+    try:
+        return ModelStatus(name, ear, folder())
+    except EarFault as fault:
+        return ModelStatus(name, ear, None, fault.hint)
 
 
 def get_model(

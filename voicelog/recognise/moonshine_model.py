@@ -6,13 +6,12 @@ the files are used: the wheel's own module and native library are never imported
 
 from __future__ import annotations
 
-import hashlib
-import importlib.util
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from voicelog.errors import EarFault
+from voicelog.recognise.model_files import ModelFiles
 from voicelog.recognise.moonshine_utterance import Utterance
 
 if TYPE_CHECKING:
@@ -41,16 +40,18 @@ _THREADS = {ENCODER: 2, DECODER: 1}
 thread, 0.35 s with two that wait for each other busily); the encoder gains from a second thread."""
 
 
+FILES = ModelFiles(
+    "The built-in ear", "moonshine_voice", "assets/tiny-en", SHA256, INSTALL, INSTALL_ANEW
+)
+
+
 def model_folder() -> Path:
     """Where the installed model lies, without importing the package that carries it.
 
     Raises:
         EarFault: when the package is not installed.
     """
-    spec = importlib.util.find_spec("moonshine_voice")
-    if spec is None or spec.origin is None:
-        raise EarFault("The built-in ear's model is not installed", INSTALL)
-    return Path(spec.origin).parent / "assets" / "tiny-en"
+    return FILES.folder()
 
 
 def check_files(folder: Path) -> None:
@@ -59,19 +60,7 @@ def check_files(folder: Path) -> None:
     Raises:
         EarFault: naming the first file that is missing or differs.
     """
-    for name, wanted in SHA256.items():
-        try:
-            with (folder / name).open("rb") as file:
-                found = hashlib.file_digest(file, "sha256").hexdigest()
-        except OSError as error:
-            raise EarFault(
-                f"The built-in ear's file {name} cannot be read ({error.strerror})", INSTALL
-            ) from error
-        if found != wanted:
-            raise EarFault(
-                f"The built-in ear's file {name} is not the one voicelog was made for",
-                INSTALL_ANEW,
-            )
+    FILES.check(folder)
 
 
 def read_tokens(path: Path) -> tuple[bytes, ...]:

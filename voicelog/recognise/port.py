@@ -13,7 +13,7 @@ class Ear(Protocol):
 
     @property
     def engine(self) -> str:
-        """Which kind of ear it is: ``built-in``, ``vosk`` or ``typed``."""
+        """Which kind of ear it is: ``built-in``, ``vosk``, ``second`` or ``typed``."""
 
     @property
     def model(self) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self
+from typing import TYPE_CHECKING, Any, Self
 
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings
@@ -23,15 +23,17 @@ from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.journal import Journal
 from voicelog.journal.naming import lies_inside
 from voicelog.journal.reading import read_log
-from voicelog.journal.trial import Trial
+from voicelog.journal.trial import TrialJournal
 from voicelog.review.open_points import open_points
 from voicelog.review.revisions import REVISED
 from voicelog.review.signatures import entries_after, signatures
 from voicelog.runtime.going_on import as_then
-from voicelog.runtime.rereading import Now, Rereader
 from voicelog.runtime.reviewed import Reviewed
 from voicelog.runtime.revised_fact import revised_body
 from voicelog.runtime.softening import refuse_softening
+
+if TYPE_CHECKING:
+    from voicelog.runtime.rereading import Now, Rereader
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,7 +70,7 @@ class BenchLog:
         facts: Sequence[Fact],
         settings: Settings,
         *,
-        journal: Journal | Trial | None,
+        journal: Journal | TrialJournal | None,
         by: str,
         read_only: str = "",
     ) -> None:
@@ -99,7 +101,7 @@ class BenchLog:
         """
         if trial:
             facts = read_log(folder).facts
-            attempt = Trial(folder, facts[-1])
+            attempt = TrialJournal(folder, facts[-1])
             return cls(folder, facts, settings, journal=attempt, by=by or _somebody(settings))
         journal, read_only = _opened(folder)
         try:
@@ -176,7 +178,7 @@ class BenchLog:
         entry, utterance = self._kept(name), self.utterance(name)
         fact = self._log.fact_of(utterance.id)
         body: Mapping[str, Any] = {} if fact is None else fact.body
-        return self._rereader.others(entry, self.finding(name).history, utterance.heard, body)
+        return self._rereader.others(entry, self._log.once_said(name), utterance.heard, body)
 
     def _kept(self, name: str) -> Entry:
         """An entry as it was kept, before anything is worked out from it.
@@ -207,14 +209,18 @@ class BenchLog:
     @property
     def _rereader(self) -> Rereader:
         if self._made_rereader is None:
+            from voicelog.runtime.rereading import Rereader  # the reader starts slowly
+
             self._made_rereader = Rereader(self.settings, self.grammar)
         return self._made_rereader
 
     def _now(self) -> Now:
+        from voicelog.runtime.rereading import Now
+
         return Now(f"u{self._writable.next_seq}", rfc3339(utc_now()))
 
     @property
-    def _writable(self) -> Journal | Trial:
+    def _writable(self) -> Journal | TrialJournal:
         if self._journal is None:
             raise UsageFault("This log cannot be changed now", self.read_only)
         return self._journal

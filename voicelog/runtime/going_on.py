@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import Any
 
 from voicelog.config.grammar import Grammar, load_grammar
-from voicelog.config.loading import called_by
 from voicelog.config.settings import Settings
 from voicelog.domain.fact import OF_THE_BENCH, Fact
 from voicelog.domain.reading import Speech
@@ -57,6 +56,8 @@ def earlier_log(folder: Path, settings: Settings) -> Earlier:
     )
     subject, then = str(opened.get("subject", "")), as_then(settings, opened)
     if then.attention != Settings.attention:
+        from voicelog.config.loading import called_by  # pydantic starts slowly
+
         grammar = called_by(grammar, then.attention)
     return Earlier(folder, facts, grammar, then, subject)
 

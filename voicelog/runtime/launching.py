@@ -17,16 +17,13 @@ from voicelog.config.machine import remember
 from voicelog.config.places import map_names
 from voicelog.config.settings import Settings
 from voicelog.errors import VoicelogError
-from voicelog.runtime.going_on import Earlier, earlier_log, newest_open
+from voicelog.runtime.going_on import LAST, Earlier, earlier_log, newest_open
 from voicelog.runtime.live import LiveEngine, Order, Tell
 from voicelog.runtime.opening import readable
 from voicelog.runtime.set_up import SetUpQuestion, questions
 
 PAUSE_S = 1.0
 """Quiet between two recordings of a rehearsal."""
-
-LAST = "last"
-"""Stands for the newest log that was not finished."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -10,7 +10,7 @@ from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.dialogue.dialogue import Dialogue
 from voicelog.dialogue.scene import only_place
-from voicelog.domain.entry import Add, Amend, Change, Entry, Finding, Kind, Replace, amended
+from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Replace, amended
 from voicelog.domain.fact import change_from_json
 from voicelog.domain.heard import Heard
 from voicelog.domain.reading import Act, Reading
@@ -119,16 +119,19 @@ class Rereader:
         new_id = f"e{now.utterance[1:]}.{2 + added}"
         return [first, *more, Add(replace(second.entry, id=new_id))]
 
-    def others(self, finding: Finding, heard: Heard, body: Mapping[str, Any]) -> list[Entry]:
+    def others(
+        self, entry: Entry, once: Iterable[Entry], heard: Heard, body: Mapping[str, Any]
+    ) -> list[Entry]:
         """The entry as other readings of the same sound have it, the likeliest first.
 
         Args:
-            finding: as it stands; what it was once is no other reading.
+            entry: as it stands.
+            once: as it stood by what was said; that is no other reading.
             heard: what the ear made of its utterance.
             body: of the utterance's line.
         """
         found: list[Entry] = []
-        entry, known = finding.entry, [finding.entry, *finding.history]
+        known = [entry, *once]
         for other in (*_kept(entry, body), *self._unheeded(entry, heard)):
             if not any(_same(other, one) for one in (*known, *found)):
                 found.append(other)
@@ -141,7 +144,7 @@ class Rereader:
             reading = self._reader.read(replace(heard, hypotheses=(hypothesis,)))
             changes = self._played(reading, now, place=only_place(entry.slots))
             made = [change.entry for change in changes if isinstance(change, Add)]
-            if number <= len(made) and made[number - 1].kind is not Kind.REMARK:
+            if 0 < number <= len(made) and made[number - 1].kind is not Kind.REMARK:
                 yield _taken(entry, made[number - 1])
 
     def _played(
@@ -171,8 +174,9 @@ def _idle(change: Change) -> bool:
 
 
 def _number(entry: Entry) -> int:
-    """Which entry of its utterance it is, from 1."""
-    return int(entry.id.rpartition(".")[2])
+    """Which entry of its utterance it is, from 1; 0 for one that was split off at the bench."""
+    line, _, number = entry.id.removeprefix("e").partition(".")
+    return int(number) if entry.utterance == f"u{line}" else 0
 
 
 def _kept(entry: Entry, body: Mapping[str, Any]) -> Iterator[Entry]:
@@ -188,4 +192,10 @@ def _kept(entry: Entry, body: Mapping[str, Any]) -> Iterator[Entry]:
 
 
 def _same(one: Entry, other: Entry) -> bool:
-    return one.kind is other.kind and one.slots == other.slots
+    """True where both say the same; the loss that a thickness means is not said."""
+    return one.kind is other.kind and _said(one.slots) == _said(other.slots)
+
+
+def _said(slots: Slots) -> Slots:
+    worked_out = {"loss_percent"} if "thickness_mm" in slots else set()
+    return {name: value for name, value in slots.items() if name not in worked_out}

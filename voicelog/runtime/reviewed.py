@@ -6,7 +6,16 @@ from collections.abc import Iterable, Mapping
 from typing import Any
 
 from voicelog.config.grammar import Grammar
-from voicelog.domain.entry import Change, Finding, Inspection, entry_id
+from voicelog.domain.entry import (
+    Add,
+    Amend,
+    Change,
+    Entry,
+    Finding,
+    Inspection,
+    Replace,
+    entry_id,
+)
 from voicelog.domain.fact import Fact, heard_from_json
 from voicelog.domain.heard import Heard
 from voicelog.domain.revision import Revision
@@ -109,6 +118,17 @@ class Reviewed:
     def revisions(self, name: str) -> tuple[Revision, ...]:
         """Every line that touched an entry, oldest first."""
         return tuple(self._touched.get(name, ()))
+
+    def once_said(self, name: str) -> tuple[Entry, ...]:
+        """The earlier states of an entry that came of what was said, not of the bench."""
+        makers = (
+            revision.did
+            for revision in self.revisions(name)
+            for change in revision.changes
+            if entry_id(change) == name and isinstance(change, Add | Amend | Replace)
+        )
+        states = zip(makers, self.finding(name).history, strict=False)  # the last made what it is
+        return tuple(state for did, state in states if did == SAID)
 
     def fact_of(self, utterance: str) -> Fact | None:
         """The line of an utterance; None where there is none."""

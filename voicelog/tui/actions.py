@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from textual.binding import Binding
@@ -83,7 +83,7 @@ DEEDS: tuple[Deed, ...] = (
 
 _NAMES = {
     "question_mark": "?", "minus": "-", "plus": "+", "equals_sign": "=", "space": "Space",
-    "escape": "Esc", "enter": "Enter",
+    "escape": "Esc", "enter": "Enter", "slash": "/", "left": "←", "right": "→",
 }  # fmt: skip
 
 
@@ -94,12 +94,12 @@ def key_name(key: str) -> str:
     return _NAMES.get(key, key.upper() if len(key) > 1 else key)
 
 
-def bindings() -> Iterator[Binding]:
+def bindings(deeds: Sequence[Deed] = DEEDS) -> Iterator[Binding]:
     """A binding for every deed, under its id.
 
     Leaving works even while words are typed, the pedal whatever has the focus.
     """
-    for deed in DEEDS:
+    for deed in deeds:
         plain, _, special = deed.keys.partition(",ctrl")
         if deed.id == PEDAL:
             yield _binding(deed, PEDAL, PEDAL, show=False, priority=True)

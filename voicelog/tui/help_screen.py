@@ -41,28 +41,35 @@ class HelpScreen(Screen[None]):
         with VerticalScroll(id="help") as page:
             page.border_title = "HELP"
             page.border_subtitle = "Esc closes"
-            yield Static(Content("\n").join(self._page()))
+            yield Static(Content("\n").join(self.page()))
 
-    def _page(self) -> Iterator[Content]:
-        yield _title("KEYS AND WORDS")
-        for deed in self._deeds:
-            spoken = f"  say “{deed.spoken}”" if deed.spoken else ""
-            yield _row(deed.shown_keys, f"{deed.title}: {deed.does}{spoken}")
-        yield _row("Ctrl+P", "Palette: all of these by name")
-        yield _title("SOUNDS")
+    def page(self) -> Iterator[Content]:
+        """Its lines."""
+        yield help_title("KEYS AND WORDS")
+        yield from self.keys()
+        yield help_title("SOUNDS")
         for signal, meaning in MEANINGS.items():
-            yield _row(str(signal).replace("-", " "), meaning)
-        yield _title("SIGNS OF THE PLAN AND THE LIST")
+            yield help_row(str(signal).replace("-", " "), meaning)
+        yield help_title("SIGNS OF THE PLAN AND THE LIST")
         for look in [*SEEN.values(), CAVITY, *GRADES.values(), *KINDS.values()]:
             yield Content.assemble(
                 (f" {look.sign} ", look.style), " " * (_FIRST - 3), look.word.lower()
             )
         yield Content.assemble((f" {HERE} ", "bold"), " " * (_FIRST - 3), "you are here")
 
+    def keys(self) -> Iterator[Content]:
+        """Every deed with its keys and words."""
+        for deed in self._deeds:
+            spoken = f"  say “{deed.spoken}”" if deed.spoken else ""
+            yield help_row(deed.shown_keys, f"{deed.title}: {deed.does}{spoken}")
+        yield help_row("Ctrl+P", "Palette: all of these by name")
 
-def _title(text: str) -> Content:
+
+def help_title(text: str) -> Content:
+    """The heading of a part."""
     return Content.styled(f"\n{text}", "bold $accent")
 
 
-def _row(name: str, meaning: str) -> Content:
+def help_row(name: str, meaning: str) -> Content:
+    """A name in its column, and what it means."""
     return Content.assemble((f"{name:<{_FIRST}}", "bold"), meaning)

@@ -159,7 +159,7 @@ def test_it_lies_above_the_shipped_settings(file: Path) -> None:
     remember(file=file, microphone="USB headset", bias=0.3, bias_on=date(2026, 3, 14))
     settings = _settings(file)
     assert (settings.microphone, settings.bias) == ("USB headset", 0.3)
-    assert settings == Settings(microphone="USB headset", bias=0.3)
+    assert settings == Settings(microphone="USB headset", bias=0.3, learned=file.parent)
 
 
 def test_it_lies_under_what_a_person_says(file: Path) -> None:
@@ -180,7 +180,7 @@ def test_a_broken_one_keeps_nobody_from_starting(
     """The shipped settings hold, and it is said why."""
     file.parent.mkdir()
     file.write_text("bias = 7.5\n")
-    assert _settings(file) == Settings()
+    assert _settings(file) == Settings(learned=file.parent)
     assert "line 1: bias: must be at most 2" in caplog.text
 
 

@@ -29,10 +29,10 @@ def no_file_of_the_tester(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr(module, "default_user_file", lambda: tmp_path / "none" / "settings.toml")
 
 
-def test_without_any_layer_the_shipped_settings_hold() -> None:
+def test_without_any_layer_the_shipped_settings_hold(tmp_path: Path) -> None:
     """The defaults of the design, and the user's data folder for the logs."""
     settings = load_settings(environ={})
-    assert settings == Settings()
+    assert settings == Settings(learned=tmp_path / "none")
     assert (settings.map, settings.rails, settings.speech) == (
         "ladder-frame",
         Rails.MIXED,
@@ -49,7 +49,7 @@ def test_every_setting_can_be_written_in_the_file(user_file: Path) -> None:
         'mil = "thou"\nunit = "inch"\ncarry_s = 30\naccept = 0.7\nmargin = 0.1\near = "vosk"\n'
         'model = "en"\nbias = 0.5\nbeam = 2\nsilence_s = 1\npreroll_s = 0.5\nlongest_s = 15\n'
         'into = "/logs"\nattention = "clipboard"\noverlays = ["shop.toml"]\n'
-        'grammar = "ours"\n'
+        'grammar = "ours"\nlearned = "../shared"\ninspector = "Ann"\n'
     )
     here = user_file.parent
     assert load_settings(user_file=user_file, environ={}) == Settings(
@@ -67,6 +67,8 @@ def test_every_setting_can_be_written_in_the_file(user_file: Path) -> None:
         attention="clipboard",
         overlays=(here / "shop.toml",),
         grammar=here / "ours",
+        learned=here / "../shared",
+        inspector="Ann",
     )
 
 
@@ -171,3 +173,16 @@ def test_a_broken_settings_file_is_told_with_its_line(user_file: Path) -> None:
         load_settings(user_file=user_file, environ={})
     (fault,) = caught.value.faults
     assert fault.startswith(f"{user_file}:2: column 9: not valid TOML: ")
+
+
+def test_what_was_learned_lies_beside_the_settings_file(user_file: Path) -> None:
+    """Whatever else is set, and wherever it is; a variable names another folder."""
+    user_file.write_text("beam = 2\n")
+    assert load_settings(user_file=user_file, environ={}).learned == user_file.parent
+    environ = {"VOICELOG_LEARNED": "/shop/words"}
+    assert load_settings(user_file=user_file, environ=environ).learned == Path("/shop/words")
+
+
+def test_settings_made_by_hand_use_nothing_that_was_learned() -> None:
+    """Tests and measurements are not changed by what the machine has learned."""
+    assert Settings().learned is None

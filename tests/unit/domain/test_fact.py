@@ -6,8 +6,21 @@ import json
 
 import pytest
 
-from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Question, Withdraw, amended
-from voicelog.domain.fact import change_from_json, change_to_json
+from voicelog.domain.entry import (
+    Add,
+    Amend,
+    Change,
+    Entry,
+    Kind,
+    Question,
+    Replace,
+    Restore,
+    Withdraw,
+    amended,
+    entry_id,
+)
+from voicelog.domain.fact import change_from_json, change_to_json, heard_from_json, heard_to_json
+from voicelog.domain.heard import Heard, Hypothesis, Word
 
 FULL = Entry(
     "e2.1", "u2", "2026-03-14T08:05:30.000Z", Kind.FINDING,
@@ -24,6 +37,8 @@ CHANGES: dict[str, Change] = {
     ),
     "a bare amendment": Amend("e2.1", {"probe": "firm"}, "probe"),
     "a withdrawal": Withdraw("e2.1"),
+    "what was withdrawn holds again": Restore("e2.1"),
+    "an entry as it is from now on": Replace(FULL),
 }  # fmt: skip
 
 
@@ -31,6 +46,35 @@ CHANGES: dict[str, Change] = {
 def test_a_change_survives_the_journal(change: Change) -> None:
     """Through JSON text and back it is the same change."""
     assert change_from_json(json.loads(json.dumps(change_to_json(change)))) == change
+    assert entry_id(change) == "e2.1"
+
+
+HEARD = {
+    "of an ear": Heard(
+        (
+            Hypothesis("left sill,", -0.5, (Word("left", 0.9, 0.1, 0.4), Word("sill,", 0.25))),
+            Hypothesis("left seal", -1.75),
+        ),
+        "built-in", "tiny",
+    ),
+    "typed": Heard.typed("left sill, scale"),
+    "nothing": Heard((), "vosk", "small"),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("heard", HEARD.values(), ids=list(HEARD))
+def test_what_was_heard_survives_the_journal(heard: Heard) -> None:
+    """Every hypothesis with its words, and what the ear knew of them."""
+    assert heard_from_json(json.loads(json.dumps(heard_to_json(heard)))) == heard
+
+
+@pytest.mark.parametrize(
+    "document", [{}, {"engine": "vosk", "hypotheses": [{}]}, {"engine": "vosk", "hypotheses": 3}]
+)
+def test_what_nobody_heard_is_refused(document: dict[str, object]) -> None:
+    """Rather than taken for silence."""
+    with pytest.raises((KeyError, TypeError, ValueError)):
+        heard_from_json(document)
 
 
 def test_what_is_said_anew_loses_its_range_and_its_question() -> None:

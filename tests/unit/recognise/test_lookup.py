@@ -81,16 +81,17 @@ def test_no_ear_at_all_names_both_ways_out(monkeypatch: pytest.MonkeyPatch) -> N
 
 def test_unknown_ear_is_a_usage_fault() -> None:
     """Naming the ones there are."""
-    with pytest.raises(UsageFault, match="auto, built-in, vosk, typed"):
+    with pytest.raises(UsageFault, match="auto, built-in, vosk, second, typed"):
         open_ear("elephant", phrases=())
 
 
 @pytest.mark.usefixtures("no_vosk_model")
 def test_doctor_tells_each_ear(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Ready or not, with what to do about it."""
-    vosk, built_in, typed = ears()
+    """Ready or not, with what to do about it; the second ear is an extra that may be absent."""
+    vosk, built_in, second, typed = ears()
     assert (vosk.name, vosk.ready, "model get" in vosk.hint) == ("vosk", False, True)
     assert (built_in.name, built_in.ready, built_in.hint) == ("built-in", True, "")
+    assert (second.name, bool(second.hint)) == ("second", not second.ready)
     assert (typed.name, typed.ready) == ("typed", True)
     monkeypatch.setattr(lookup, "model_folder", _fail)
     assert (ears()[1].ready, ears()[1].hint) == (False, "Install it")

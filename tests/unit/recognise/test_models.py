@@ -7,6 +7,7 @@ import urllib.error
 import zipfile
 from collections.abc import Callable
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 import vosk
@@ -153,10 +154,23 @@ def test_list_tells_what_is_there_and_what_could_be(
 ) -> None:
     """The built-in model is installed; the Vosk model comes with the command that gets it."""
     monkeypatch.setattr(models, "english_models", lambda: ())
-    built_in, vosk = list_models()
+    monkeypatch.setattr(models, "SECOND_FILES", SimpleNamespace(folder=lambda: tmp_path))
+    built_in, second, vosk = list_models()
     assert (built_in.ear, built_in.hint) == ("built-in", "")
     assert built_in.folder is not None
+    assert (second.ear, second.folder, second.hint) == ("second", tmp_path, "")
     assert (vosk.name, vosk.folder) == (SMALL_ENGLISH, None)
     assert f"voicelog model get {SMALL_ENGLISH}" in vosk.hint
     monkeypatch.setattr(models, "english_models", lambda: (tmp_path / SMALL_ENGLISH,))
-    assert [status.hint for status in list_models()] == ["", ""]
+    assert [status.hint for status in list_models()] == ["", "", ""]
+
+
+def test_list_tells_how_to_get_the_second_ear(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is an extra that may be absent."""
+
+    def absent() -> Path:
+        raise EarFault("The second ear's model is not installed", "Install it")
+
+    monkeypatch.setattr(models, "SECOND_FILES", SimpleNamespace(folder=absent))
+    second = next(status for status in list_models() if status.ear == "second")
+    assert (second.folder, second.hint) == (None, "Install it")

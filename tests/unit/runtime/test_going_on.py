@@ -12,7 +12,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.reading import Speech
 from voicelog.domain.zone import Rails
 from voicelog.errors import InputFault, LogFault
-from voicelog.runtime.going_on import earlier_log, newest_open
+from voicelog.runtime.going_on import earlier_log, log_meant, newest_log, newest_open
 from voicelog.runtime.opening import open_again, open_reading
 from voicelog.runtime.review import Review
 
@@ -113,6 +113,21 @@ def test_the_newest_that_is_open_is_found(tmp_path: Path) -> None:
     journal = damaged / "journal.jsonl"
     journal.write_bytes(journal.read_bytes().replace(b'"seq":2', b'"seq":7'))
     assert newest_open(tmp_path) == first
+
+
+def test_the_newest_of_all_is_found_finished_or_not(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """For looking at it; *last* stands for it unless a folder has that name."""
+    with pytest.raises(InputFault, match="There is no log"):
+        newest_log(tmp_path)
+    kept(tmp_path, "left sill, surface rust")
+    finished = kept(tmp_path, "left sill, scale", reason="finished")
+    assert newest_log(tmp_path) == log_meant("last", tmp_path) == finished
+    assert log_meant("elsewhere", tmp_path) == Path("elsewhere")
+    (tmp_path / "last").mkdir()
+    monkeypatch.chdir(tmp_path)
+    assert log_meant("last", tmp_path) == Path("last")
 
 
 def test_a_damaged_log_that_is_named_tells_what_is_wrong(tmp_path: Path) -> None:

@@ -1,0 +1,299 @@
+"""Measure what is learned from corrections; run ``python tests/bench/learning.py``.
+
+Sentences of the tuning corpus that read right as typed, split in two halves by a seeded draw, are
+spoken by synthetic voices and heard by the built-in ear with the shipped vocabulary. What was read
+wrong in the first half is corrected; every mishearing that explains a correction is tried on the whole
+half as on a log, and remembered unless refused. The second half is read before and after. Nothing was
+chosen by looking at it. ``--write`` puts the table between the markers of the README, ``--list`` prints
+what was learned and refused.
+"""
+
+from __future__ import annotations
+
+import argparse
+import random
+import tempfile
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from itertools import zip_longest
+from pathlib import Path
+
+import corpus
+import page
+from corpus import Case
+from own import answer
+from shares import markdown, share
+from spoken import Speaker, Utterance, hear
+from strict import Judged, judge
+
+from voicelog.config.grammar import Grammar, grammar_in_force, load_grammar
+from voicelog.config.settings import Settings
+from voicelog.dialogue.dialogue import Dialogue, Turn
+from voicelog.domain.entry import Amend, Change, Inspection, Kind, Withdraw
+from voicelog.domain.fact import Fact, change_to_json
+from voicelog.domain.heard import Heard
+from voicelog.domain.lesson import Lesson
+from voicelog.domain.reading import Reading
+from voicelog.findings.ledger import Ledger
+from voicelog.interpret.lessons import Lessons
+from voicelog.interpret.reader import Reader
+from voicelog.runtime.learning import Trial, remember, trial
+from voicelog.runtime.utterance_fact import utterance_body
+
+NAME = "learning"
+SEED, COUNT, LONGEST = 6, 200, 14
+TOPICS = ("plain", "measure", "scope", "several", "probe", "dialect")
+NOISES = ("", "", "compressor", "shop")
+"""One in two is spoken in a quiet room, the others over noise at 15 dB."""
+PERSONS = (
+    Speaker("American", "espeak", "en-us"),
+    Speaker("Scottish", "espeak", "en-gb-scotland"),
+    Speaker("Caribbean", "espeak", "en-029"),
+)
+EVERYBODY = (
+    *PERSONS, Speaker("Lancaster", "espeak", "en-gb-x-gbclan"),
+    Speaker("West Midlands", "espeak", "en-gb-x-gbcwmd"), Speaker("heart", "hibari"),
+    Speaker("deep", "hibari", pitch=0.8), Speaker("hasty", "hibari", speed=1.25),
+)  # fmt: skip
+DAY, AT = date(2026, 1, 1), "2026-01-01T00:00:00Z"
+
+
+@dataclass(frozen=True)
+class Half:
+    """Sentences as they were heard."""
+
+    cases: tuple[Case, ...]
+    heard: tuple[Heard, ...]
+
+
+@dataclass(frozen=True)
+class Row:
+    """What came of it.
+
+    Args:
+        name: who spoke.
+        first: exact sentences of the first half before and after, each a truth.
+        second: the same of the second.
+        chatter: false entries in chatter, typed, before and after.
+        corrected: sentences of the first half that were corrected.
+        trials: every lesson tried.
+    """
+
+    name: str
+    first: tuple[list[bool], list[bool]]
+    second: tuple[list[bool], list[bool]]
+    chatter: tuple[int, int]
+    corrected: int
+    trials: tuple[Trial, ...]
+
+
+def main() -> None:
+    """Run it."""
+    asked = _arguments()
+    if asked.write:
+        page.around(NAME)  # rather now than after minutes of work
+    groups = {"eight speakers, for the shop": EVERYBODY}
+    groups |= {f"one person, {speaker.name}": (speaker,) for speaker in PERSONS}
+    halves = {name: _halves(group, asked.cache) for name, group in groups.items()}
+    rows = [
+        _measured(
+            f"{name}, {way}", *halves[name], typed=way == "retyped", one=len(groups[name]) == 1
+        )
+        for name in groups
+        for way in ("slots put right", "retyped")
+    ]
+    if asked.list:
+        print("\n".join(line for row in rows for line in _listing(row)))
+    text = _text(rows)
+    print(text)
+    if asked.write:
+        page.write(NAME, text)
+
+
+def _halves(speakers: Sequence[Speaker], folder: Path) -> tuple[Half, Half]:
+    """The two halves, no sentence in both; each is said by one of the speakers."""
+    rng = random.Random(SEED)
+    cases = rng.sample(_sentences(), COUNT)
+    said = [Utterance(case.say[0], rng.choice(speakers), rng.choice(NOISES)) for case in cases]
+    found = tuple(hear(said, folder))
+    half = COUNT // 2
+    return Half(tuple(cases[:half]), found[:half]), Half(tuple(cases[half:]), found[half:])
+
+
+def _sentences() -> list[Case]:
+    """Each once, of one utterance, read right as typed."""
+    cases = {c.say[0]: c for c in corpus.load("tuning/hand") if len(c.say) == 1 and c.want}
+    grammar = load_grammar()
+    fit = [
+        case for case in cases.values()
+        if case.topic in TOPICS and not case.settings and len(case.say[0].split()) <= LONGEST
+    ]  # fmt: skip
+    typed = Half(tuple(fit), tuple(Heard.typed(case.say[0]) for case in fit))
+    return [case for case, right in zip(fit, _Mind(grammar).exact(typed), strict=True) if right]
+
+
+def _measured(name: str, first: Half, second: Half, *, typed: bool, one: bool) -> Row:
+    shipped = load_grammar()
+    with tempfile.TemporaryDirectory() as folder:
+        settings = Settings(learned=Path(folder), inspector="bench")
+        corrected, trials = _corrections(first, shipped, settings, typed=typed, one=one)
+        taught = grammar_in_force(settings)
+    old, new = _Mind(shipped), _Mind(taught)
+    lines = [case.say[0] for case in corpus.load("tuning/chatter")]
+    return Row(
+        name, (old.exact(first), new.exact(first)), (old.exact(second), new.exact(second)),
+        (old.false_entries(lines), new.false_entries(lines)), corrected, trials,
+    )  # fmt: skip
+
+
+def _corrections(
+    half: Half, grammar: Grammar, settings: Settings, *, typed: bool, one: bool
+) -> tuple[int, tuple[Trial, ...]]:
+    """Go through the half as through a log: put right what is wrong, and learn what explains it."""
+    lessons = Lessons(grammar.vocabulary, grammar.zone_map)
+    log = _Log(half, _Mind(grammar))
+    trials: list[Trial] = []
+    corrected = 0
+    for number, case in enumerate(half.cases, start=2):
+        judged = judge(case.want, answer(log.read[number]))
+        if judged.exact:
+            continue
+        corrected += 1
+        text = half.heard[number - 2].text
+        found = lessons.of_texts(text, case.say[0]) if typed else _explained(lessons, text, judged)
+        log.correct(number, case)
+        for lesson in found:
+            tried = trial(lesson, settings, log.facts, grammar, utterance=f"u{number}")
+            trials.append(tried)
+            if not tried.refused:
+                remember(tried, settings, for_="person" if one else "shop", on=DAY, sentence=text)
+    return corrected, tuple(trials)
+
+
+def _explained(lessons: Lessons, text: str, judged: Judged) -> Iterator[Lesson]:
+    """What the slots put right in each entry of a sentence teach; a missing entry is added."""
+    for want, got in judged.pairs:
+        if want is not None:
+            before = dict(got.slots) if got is not None else {}
+            after = {n: v for n, v in want.items() if n != "kind"}
+            yield from lessons.of_correction(text, before, after)
+
+
+class _Mind:
+    """Understands sentences with one grammar, each by itself."""
+
+    def __init__(self, grammar: Grammar) -> None:
+        self._grammar, self._settings = grammar, Settings()
+        self._reader = Reader(grammar.vocabulary, grammar.zone_map)
+
+    def take(self, heard: Heard, name: str = "u2") -> tuple[Reading, Turn, Inspection]:
+        """How it was read, what it changed, and what stands after it."""
+        grammar, rails = self._grammar, self._settings.rails
+        reading = self._reader.read(heard)
+        dialogue = Dialogue(grammar.zone_map, rails=rails, speech=self._settings.speech)
+        turn = dialogue.take(reading, utterance=name, at=AT, at_s=0.0)
+        ledger = Ledger(grammar.zone_map, grammar.rules, rails)
+        ledger.take(turn.changes)
+        return reading, turn, ledger.inspection()
+
+    def exact(self, half: Half) -> list[bool]:
+        """Whether each sentence is read with every slot right and nothing extra."""
+        return [
+            judge(case.want, answer(self.take(heard)[2])).exact
+            for case, heard in zip(half.cases, half.heard, strict=True)
+        ]
+
+    def false_entries(self, lines: Iterable[str]) -> int:
+        """Entries made of chatter."""
+        return sum(len(answer(self.take(Heard.typed(line))[2]).entries) for line in lines)
+
+
+class _Log:
+    """The facts of a half, each sentence understood by itself, and the corrections made so far."""
+
+    def __init__(self, half: Half, mind: _Mind) -> None:
+        self.facts: list[Fact] = [Fact(1, AT, 0.0, "", "opened", {})]
+        self.read: dict[int, Inspection] = {}
+        for number, heard in enumerate(half.heard, start=2):
+            reading, turn, seen = mind.take(heard, f"u{number}")
+            body = utterance_body(f"u{number}", heard, reading, turn, seen.findings)
+            self.facts.append(Fact(number, AT, 0.0, "", "utterance", body))
+            self.read[number] = seen
+
+    def correct(self, number: int, case: Case) -> None:
+        """The entries of a sentence get the slots they should have had; others are withdrawn."""
+        made = [f.entry for f in self.read[number].live if f.entry.kind is not Kind.REMARK]
+        changes: list[Change] = []
+        for entry, want in zip_longest(made, case.want[: len(made)]):
+            slots = {n: v for n, v in (want or {}).items() if n != "kind"}
+            put_right = Amend(entry.id, slots, "correction", doubts=())
+            changes.append(put_right if want else Withdraw(entry.id))
+        body = {"did": "correct", "changes": [change_to_json(change) for change in changes]}
+        self.facts.append(Fact(len(self.facts) + 1, AT, 0.0, "", "revised", body))
+
+
+def _text(rows: Sequence[Row]) -> str:
+    """The table, with what belongs to it."""
+    head = ["", *(row.name for row in rows)]
+    cells = [
+        ["second half exact, before", *(_share(row.second[0]) for row in rows)],
+        ["**second half exact, after**", *(_share(row.second[1]) for row in rows)],
+        ["… sentences fixed", *(str(_turned(*row.second)) for row in rows)],
+        ["… sentences broken", *(str(_turned(*reversed(row.second))) for row in rows)],
+        ["first half exact, before", *(_share(row.first[0]) for row in rows)],
+        ["… after", *(_share(row.first[1]) for row in rows)],
+        ["sentences corrected", *(str(row.corrected) for row in rows)],
+        ["lessons found in them", *(str(len(row.trials)) for row in rows)],
+        ["… learned", *(str(len(_learned(row))) for row in rows)],
+        ["… refused", *(str(sum(bool(t.refused) for t in row.trials)) for row in rows)],
+        ["false entries in chatter, before → after", *(f"{a} → {b}" for a, b in (r.chatter for r in rows))],
+    ]  # fmt: skip
+    return f"{_notes()}\n\n{markdown(head, cells)}"
+
+
+def _notes() -> str:
+    return (
+        f"Measured {date.today():%Y-%m-%d} by `python tests/bench/learning.py`: {COUNT} sentences of the "
+        f"corpus' tuning part written by hand (one utterance, up to {LONGEST} words, read right as typed; "
+        f"topics {', '.join(TOPICS)}), half of them corrected, the other half read before and after. "
+        f"Synthetic voices (espeak-ng, hibari-tts) heard by the built-in ear, every second sentence over "
+        f"noise at 15 dB. Exact is every slot right and nothing extra. Slots put right: the right slots "
+        f"are all that is known; retyped: the sentence as it was said."
+    )
+
+
+def _share(exact: Sequence[bool]) -> str:
+    return share(sum(exact), len(exact))
+
+
+def _turned(before: Sequence[bool], after: Sequence[bool]) -> int:
+    """Sentences that were wrong and are right."""
+    return sum(not one and other for one, other in zip(before, after, strict=True))
+
+
+def _learned(row: Row) -> set[str]:
+    return {tried.lesson.heard for tried in row.trials if not tried.refused}
+
+
+def _listing(row: Row) -> Iterator[str]:
+    """What was learned and refused in the first half; nothing of the second is ever shown."""
+    yield f"{row.name}:"
+    for tried in row.trials:
+        lesson = tried.lesson
+        why = f"refused: {tried.refused}" if tried.refused else "learned"
+        yield f"  {lesson.heard!r} for {lesson.say!r} ({lesson.likeness:.2f}) {why}"
+
+
+def _arguments() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
+    add = parser.add_argument
+    add("--cache", type=Path, default=Path(tempfile.gettempdir()) / "voicelog-learning",
+        help="folder of what was heard, so that it is heard once")  # fmt: skip
+    add("--list", action="store_true", help="what was learned and refused in the first half")
+    add("--write", action="store_true", help="put the table into the README")
+    return parser.parse_args()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,60 @@
+"""What was learned from corrections, as lines for a terminal and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from typing import Any
+
+from voicelog.config.learned import Learned
+from voicelog.config.learned_files import inspector
+from voicelog.config.settings import Settings
+from voicelog.domain.inert import inert
+
+_NOTHING = (
+    "Nothing was learned yet. After a correction that a mishearing explains, voicelog offers to "
+    "remember it."
+)
+
+
+def learned_lines(found: Sequence[Learned], settings: Settings) -> Iterator[str]:
+    """Each under the file it stands in; one line where there is none."""
+    if not found:
+        yield _NOTHING
+    person = inert(inspector(settings))
+    for (for_, file), ones in groupby(found, lambda one: (one.for_, one.file)):
+        yield f"For {'the whole shop' if for_ == 'shop' else person}, in {inert(str(file))}:"
+        yield from (f"  {_told(one)}" for one in ones)
+
+
+def taken_back(found: Sequence[Learned]) -> Iterator[str]:
+    """What was taken back, a line each."""
+    for one in found:
+        yield f"Taken back: {_told(one)}"
+    yield "It holds for every inspection that begins from now on; earlier logs stay as they are."
+
+
+def as_document(found: Sequence[Learned]) -> list[dict[str, Any]]:
+    """The same for other programs; what a person took out of a comment is left out."""
+    return [
+        {
+            "heard": one.heard, "slot": one.slot, "value": one.value, "for": one.for_,
+            "file": str(one.file), "line": one.line,
+            **{name: told for name, told in _noted(one).items() if told},
+        }
+        for one in found
+    ]  # fmt: skip
+
+
+def _noted(one: Learned) -> dict[str, str]:
+    note = one.note
+    return {"say": note.say, "on": note.on, "by": note.by, "from": note.sentence}
+
+
+def _told(one: Learned) -> str:
+    """``"seal" → sill (zone sill), 2026-11-25, Ann, from "left seal, whole"``."""
+    note, means = one.note, f"{one.slot.replace('_', ' ')} {one.value}"
+    meaning = f"{note.say} ({means})" if note.say else means
+    sentence = f"from “{note.sentence}”" if note.sentence else ""
+    parts = (f"“{one.heard}” → {meaning}", note.on, note.by, sentence)
+    return inert(", ".join(part for part in parts if part))

@@ -1,0 +1,112 @@
+"""``voicelog relisten``: a log heard again; proposes differences and applies none."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import click
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+from voicelog.cli.flags import GRAMMAR, WORDS, settings_from
+from voicelog.cli.proposals import as_json_object, show_relistened
+from voicelog.errors import UsageFault
+from voicelog.export.json_file import json_text
+from voicelog.runtime.going_on import log_meant
+from voicelog.runtime.relisten import OpenEar
+from voicelog.runtime.relisten import Progress as Follow
+from voicelog.runtime.relisten import relisten as listen_again
+
+
+@click.command()
+@click.argument("log")
+@click.option(
+    "--ear",
+    type=click.Choice(["second", "built-in", "vosk"]),
+    help="Which recogniser hears the clips [second].",
+)
+@click.option(
+    "--words-only",
+    is_flag=True,
+    help="Hear nothing: read the words that were kept with the vocabulary in force now.",
+)
+@click.option("--doubtful", is_flag=True, help="Only what doubtful entries were said in.")
+@click.option(
+    "--entry",
+    "entries",
+    multiple=True,
+    metavar="ID",
+    help="Only what this entry was said in; may be repeated.",
+)
+@click.option(
+    "--joint/--alone",
+    default=True,
+    help="Read the other ear's words beside those that were kept, or alone [--joint].",
+)
+@WORDS
+@GRAMMAR
+@click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
+@click.option(
+    "--into", type=click.Path(path_type=Path), help='The folder in which "last" is looked for.'
+)
+@click.option("--json", "as_json", is_flag=True, help="Print the proposals as one JSON object.")
+def relisten(
+    log: str,
+    ear: str | None,
+    words_only: bool,
+    doubtful: bool,
+    entries: tuple[str, ...],
+    joint: bool,
+    as_json: bool,
+    **flags: Any,
+) -> None:
+    """Hear the clips of LOG again, a folder or "last", and propose what would be different.
+
+    \b
+      voicelog relisten last                      with the second ear (pip install "voicelog[second-ear]")
+      voicelog relisten last --doubtful           only what was doubtful
+      voicelog relisten last --words-only         the same words, with what was learned since
+
+    The log is only read. Every proposal comes with the command that takes it over.
+    """  # fmt: skip
+    if words_only and ear is not None:
+        raise UsageFault("--words-only hears nothing, so it takes no --ear", "Give one of the two")
+    settings = settings_from(flags)
+    folder = log_meant(log, settings.into)
+    with _following(shown=not as_json) as follow:
+        told = listen_again(
+            folder, settings, entries=entries, doubtful_only=doubtful, joint=joint,
+            ear=None if words_only else _opener(ear or "second", settings.model), progress=follow,
+        )  # fmt: skip
+    if as_json:
+        click.echo(json_text(as_json_object(told, folder)), nl=False)
+    else:
+        show_relistened(told, folder)
+
+
+def _opener(name: str, model: Path | None) -> OpenEar:
+    def opened(phrases: Any) -> Any:
+        from voicelog.recognise.lookup import open_ear
+
+        return open_ear(name, phrases=phrases, model=model)
+
+    return opened
+
+
+@contextmanager
+def _following(*, shown: bool) -> Iterator[Follow]:
+    """A progress bar on standard error while somebody looks at a terminal."""
+    if not (shown and sys.stderr.isatty() and sys.stdout.isatty()):
+        yield lambda _done, _total: None
+        return
+    bar = Progress(
+        TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(),
+        console=Console(stderr=True), transient=True,
+    )  # fmt: skip
+    with bar:
+        whole = bar.add_task("listening again", total=None)
+        yield lambda done, total: bar.update(whole, completed=done, total=total)

@@ -1,0 +1,98 @@
+"""``voicelog review``: a log gone through, put right and signed; on a screen, or as lines."""
+
+from __future__ import annotations
+
+import sys
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from voicelog.cli.flags import settings_from, with_options
+
+if TYPE_CHECKING:
+    from voicelog.config.settings import Settings
+    from voicelog.runtime.review import Review
+
+_SCREEN = (
+    click.option("--by", default="", metavar="NAME", help="Who reviews [the setting inspector, or the account's name]."),
+    click.option("--into", type=click.Path(path_type=Path), help='The folder in which "last" is looked for.'),
+    click.option("--theme", type=click.Choice(["dark", "light"]), help="Colours of the screen [dark]."),
+    click.option("--speaker", metavar="NAME", help="Output device: its number or a part of its name."),
+    click.option("--microphone", metavar="NAME", help="Input device for a sentence spoken anew."),
+)  # fmt: skip
+
+_LINES = (
+    click.option("--plain", is_flag=True, help="Lines of text instead of a screen; so it is where nobody looks at a terminal, too."),
+    click.option("--json", "as_json", is_flag=True, help="Print them as one JSON object."),
+    click.option("--entry", metavar="ID", help="Only this entry, in full."),
+    click.option("--doubtful", is_flag=True, help="Only doubtful entries."),
+    click.option("--unsafe", is_flag=True, help="Only unsafe entries."),
+    click.option("--no-photo", is_flag=True, help="Only entries that need a photo and have none."),
+    click.option("--changed-after-signing", is_flag=True, help="Only entries changed since the log was signed."),
+    click.option("--no-withdrawn", is_flag=True, help="Leave out what was withdrawn."),
+    click.option("--remarks", is_flag=True, help="Idle remarks too."),
+    click.option("--zone", metavar="ZONE", help='Only this place, by its name or id; "unplaced" for none.'),
+    click.option("--side", type=click.Choice(["left", "right", "both", "centre"]), help="Only this side."),
+    click.option("--grade", type=click.Choice(["cosmetic", "treat", "repair", "unsafe"]), help="Only this grade."),
+    click.option("--find", default="", metavar="TEXT", help="Only entries with these words."),
+    click.option("--order", type=click.Choice(["time", "zone", "grade"]), default="time", help="What they are sorted by [time]."),
+)  # fmt: skip
+
+
+@click.command(no_args_is_help=True)
+@click.argument("log")
+@partial(with_options, options=_SCREEN)
+@partial(with_options, options=_LINES)
+def review(log: str, plain: bool, as_json: bool, entry: str | None, **flags: Any) -> None:
+    """Go through LOG, a folder or "last": hear what was doubtful, put it right, sign.
+
+    \b
+      voicelog review last                                the screen; ? lists its keys
+      voicelog review last --plain --doubtful             the same as lines
+      voicelog review last --plain --entry e12.1          one entry in full
+      voicelog review last --json --unsafe --order grade  for scripts
+
+    Every correction is a line of its own in the log, with who, when and why; nothing heard is
+    overwritten. Without a screen voicelog amend and voicelog sign do the same.
+    """
+    from voicelog.runtime.going_on import log_meant
+    from voicelog.runtime.review import Review
+
+    names = ("into", "theme", "speaker", "microphone")
+    settings = settings_from({name: flags.pop(name) for name in names})
+    by = flags.pop("by")
+    with Review.open(log_meant(log, settings.into), settings, by=by) as opened:
+        if plain or as_json or entry or not _is_a_terminal():
+            from voicelog.cli.review_lines import print_review
+
+            print_review(opened, entry=entry, as_json=as_json, **flags)
+        else:
+            _run_screen(opened, settings)
+
+
+def _run_screen(opened: Review, settings: Settings) -> None:
+    """The screen; should it fail, what it said of that is shown once the terminal is back."""
+    from voicelog.announce.clip_player import open_clip_player
+    from voicelog.tui.review.app import ReviewApp
+    from voicelog.tui.review.playing import LateDeck
+    from voicelog.tui.terminal import to_ourselves
+
+    deck = LateDeck(lambda: open_clip_player(settings.speaker))
+    app, failure = ReviewApp(opened, settings, deck), ""
+    try:
+        with to_ourselves() as aside:
+            app.run()
+            if app.return_code:
+                failure = aside()
+    finally:
+        deck.close()
+    if failure:
+        click.echo(failure, err=True)
+        raise click.ClickException("The screen failed; voicelog review --plain goes on.")
+
+
+def _is_a_terminal() -> bool:
+    """The screen is drawn on the standard error, keys come from the standard input."""
+    return all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr))

@@ -1,0 +1,226 @@
+"""A log on the bench as lines of text or as JSON, for screen readers and scripts."""
+
+from __future__ import annotations
+
+import shlex
+from collections.abc import Iterator
+from typing import Any
+
+import click
+from rich.text import Text
+
+from voicelog.cli.show import console
+from voicelog.cli.wording import finding_lines
+from voicelog.domain.entry import Finding
+from voicelog.domain.grade import Grade
+from voicelog.domain.heard import Hypothesis
+from voicelog.domain.inert import inert
+from voicelog.domain.revision import Alternative
+from voicelog.domain.signing import changed_after, entries_after
+from voicelog.domain.utterance import Utterance
+from voicelog.export.document import entry_document
+from voicelog.export.json_file import json_text
+from voicelog.review.order import Order, sorted_by
+from voicelog.review.sieve import UNPLACED, Sieve, Sifted, sift
+from voicelog.runtime.history_words import Step, steps
+from voicelog.runtime.review import Review
+from voicelog.tui.review.spoken import WORD_SIGNS, sureness
+
+
+def print_review(
+    review: Review, *, entry: str | None, as_json: bool, order: str, **filters: Any
+) -> None:
+    """Print the entries that the filters let through, or one entry in full.
+
+    Args:
+        review: the log.
+        entry: only this one.
+        as_json: for a program.
+        order: what they are sorted by.
+        filters: the options of the command.
+
+    Raises:
+        UsageFault: there is no such entry or zone.
+    """
+    if entry is not None:
+        finding = review.finding(entry)
+        if as_json:
+            click.echo(json_text(entry_json(review, finding)), nl=False)
+        else:
+            _show(entry_lines(review, finding))
+        return
+    sieve = _sieve(review, **filters)
+    findings = sorted_by(review.inspection().findings, Order(order), review.grammar.zone_map)
+    after = entries_after(review.facts)
+    sifted = sift(findings, sieve, review.grammar.zone_map, rails=review.rails, after=after)
+    if as_json:
+        click.echo(json_text(review_json(review, sifted)), nl=False)
+    else:
+        _show(review_lines(review, sifted))
+
+
+def review_lines(review: Review, sifted: Sifted) -> Iterator[Text]:
+    """The log, its entries, what is open, and the commands that go on."""
+    yield Text(_log_words(review), style="bold")
+    yield Text(_shown_words(sifted))
+    after = entries_after(review.facts)
+    for finding in sifted.shown:
+        yield from finding_lines(finding, review.grammar.zone_map)
+        if finding.entry.id in after:
+            yield Text("            changed after signing", style="bold")
+    points = review.open_points()
+    yield Text(f"Open: {len(points) or 'nothing'}", style="bold")
+    for point in points:
+        yield Text(f"  - {inert(point.text)}")
+    log = shlex.quote(str(review.folder))
+    if review.read_only:
+        yield Text(f"This log can only be read now: {inert(review.read_only)}", style="bold")
+        return
+    yield Text(f"One entry in full: voicelog review {log} --plain --entry ID")
+    yield Text(f"To put it right:   voicelog amend {log} --entry ID --set side=right")
+    yield Text(f"To sign:           voicelog sign {log}")
+
+
+def entry_lines(review: Review, finding: Finding) -> Iterator[Text]:
+    """One entry in full: what was heard, other readings, rules as sentences, what happened since."""
+    zone_map, name = review.grammar.zone_map, finding.entry.id
+    yield from finding_lines(finding, zone_map)
+    yield from _heard_lines(review.utterance(name))
+    if finding.entry.text:
+        yield _line("read as:", f"“{inert(finding.entry.text)}”")
+    for number, other in enumerate(review.alternatives(name), 1):
+        yield from _alternative_lines(number, other, review)
+    rules = {rule.id: rule.text for rule in review.grammar.rules.rules}
+    for rule in finding.rules:
+        yield _line("why:", inert(rules.get(rule, f"rule {rule}")))
+    for step in steps(finding, review.revisions(name), zone_map):
+        yield _line("since:", f"{step.at[:19].replace('T', ' ')} {inert(step.in_words())}")
+    if review.after_signing(name):
+        yield _line("", "changed after signing")
+
+
+def review_json(review: Review, sifted: Sifted) -> dict[str, Any]:
+    """The same for a program; entries as ``voicelog read --json`` has them."""
+    after = entries_after(review.facts)
+    return {
+        "log": str(review.folder),
+        "entries": [
+            entry_document(finding)
+            | {"withdrawn": finding.withdrawn, "changed_after_signing": finding.entry.id in after}
+            for finding in sifted.shown
+        ],
+        "hidden": sifted.hidden,
+        "filters": dict(sifted.by),
+        "open": [
+            {"what": point.what, "text": inert(point.text), "entry": point.entry}
+            for point in review.open_points()
+        ],
+        "signatures": [
+            {
+                "by": inert(s.by),
+                "at": s.at,
+                "lines": s.lines,
+                "sha256": s.sha256,
+                "why": inert(s.why),
+            }
+            for s in review.signatures()
+        ],
+        "read_only": inert(review.read_only),
+    }
+
+
+def entry_json(review: Review, finding: Finding) -> dict[str, Any]:
+    """One entry in full."""
+    name = finding.entry.id
+    told = steps(finding, review.revisions(name), review.grammar.zone_map)
+    utterance = review.utterance(name)
+    return entry_document(finding) | {
+        "withdrawn": finding.withdrawn,
+        "changed_after_signing": review.after_signing(name),
+        "heard": [_hypothesis_json(one) for one in utterance.heard.hypotheses],
+        "clip": None if utterance.clip is None else utterance.clip.file,
+        "readings": [
+            entry_document(other.finding) | {"text": inert(other.text)}
+            for other in review.alternatives(name)
+        ],
+        "since": [_step_json(step) for step in told],
+    }
+
+
+def _sieve(review: Review, **flags: Any) -> Sieve:
+    grade, zone = flags["grade"], flags["zone"]
+    return Sieve(
+        doubtful=flags["doubtful"], unsafe=flags["unsafe"], no_photo=flags["no_photo"],
+        changed_after_signing=flags["changed_after_signing"],
+        withdrawn=not flags["no_withdrawn"], remarks=flags["remarks"],
+        zone=None if zone is None else _zone(review, zone), side=flags["side"],
+        grade=None if grade is None else Grade(grade), text=flags["find"],
+    )  # fmt: skip
+
+
+def _zone(review: Review, text: str) -> str:
+    from voicelog.interpret.slot_text import slot_value
+
+    if text == UNPLACED:
+        return text
+    grammar = review.grammar
+    return str(slot_value("zone", text, grammar.zone_map, grammar.vocabulary))
+
+
+def _log_words(review: Review) -> str:
+    findings = review.inspection().findings
+    newest = (review.signatures() or (None,))[-1]
+    told = f"{inert(review.subject) or 'A log'}: {len(findings)} entries"
+    if newest is None:
+        return f"{told}, not signed"
+    changes = len(changed_after(review.facts, newest))
+    since = f", {changes} changes since" if changes else ""
+    return f"{told}, signed by {inert(newest.by)} at {newest.at}{since}"
+
+
+def _shown_words(sifted: Sifted) -> str:
+    filters = "; ".join(f"{name} hides {hides}" for name, hides in sifted.by.items())
+    told = f"{len(sifted.shown)} shown, {sifted.hidden} hidden"
+    return f"{told}: {filters}" if filters else told
+
+
+def _heard_lines(utterance: Utterance) -> Iterator[Text]:
+    for number, hypothesis in enumerate(utterance.heard.hypotheses):
+        yield _line("heard:" if number == 0 else "or heard:", _marked(hypothesis))
+    kept = "typed" if utterance.typed else "no sound kept"
+    yield _line("sound:", kept if utterance.clip is None else utterance.clip.file)
+
+
+def _marked(hypothesis: Hypothesis) -> str:
+    """The words, those that the ear was not sure of with question marks behind them."""
+    if not hypothesis.words:
+        return inert(hypothesis.text)
+    return " ".join(inert(word.text) + WORD_SIGNS[sureness(word)] for word in hypothesis.words)
+
+
+def _alternative_lines(number: int, other: Alternative, review: Review) -> Iterator[Text]:
+    first = next(finding_lines(other.finding, review.grammar.zone_map))
+    yield Text.assemble((f"      or {number}: ", "bold"), first.plain.strip())
+    yield _line("", f"from “{inert(other.text)}”; --runner-up {number} takes it")
+
+
+def _line(name: str, text: str) -> Text:
+    return Text.assemble(f"      {name:<10}", text)
+
+
+def _show(lines: Iterator[Text]) -> None:
+    out = console()
+    for line in lines:
+        out.print(line)
+
+
+def _hypothesis_json(hypothesis: Hypothesis) -> dict[str, Any]:
+    words = [{"text": inert(w.text), "confidence": w.confidence} for w in hypothesis.words]
+    return {"text": inert(hypothesis.text), "score": hypothesis.score, "words": words}
+
+
+def _step_json(step: Step) -> dict[str, Any]:
+    return {
+        "at": step.at, "by": step.by, "did": step.did, "changes": list(step.changes),
+        "why": step.why,
+    }  # fmt: skip

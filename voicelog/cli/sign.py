@@ -1,0 +1,90 @@
+"""``voicelog sign``: a name under a log as it stands."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from voicelog.cli.amend import AT_THE_BENCH
+from voicelog.cli.flags import settings_from, with_options
+from voicelog.domain.inert import inert
+from voicelog.export.json_file import json_text
+
+if TYPE_CHECKING:
+    from voicelog.domain.revision import OpenPoint, Signature
+
+
+@click.command(no_args_is_help=True)
+@click.argument("log")
+@partial(with_options, options=AT_THE_BENCH)
+@click.option("--list", "only_list", is_flag=True, help="Only say what is open; sign nothing.")
+@click.option("--json", "as_json", is_flag=True, help="Print it as one JSON object.")
+def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_json: bool) -> None:
+    """Sign LOG as it stands: a folder, or "last" for the newest.
+
+    \b
+      voicelog sign last --list                     what is open still
+      voicelog sign last --by "A. Novak"
+      voicelog sign last --why "no borescope here"  with open points, which are kept with it
+
+    What is changed later shows as changed after signing. A signature certifies nothing: it says who
+    stood by these lines, and when.
+    """
+    from voicelog.journal.reading import verify
+    from voicelog.runtime.going_on import log_meant
+    from voicelog.runtime.review import Review
+
+    settings = settings_from({"into": into})
+    folder = log_meant(log, settings.into)
+    with Review.open(folder, settings, by=by, trial=only_list) as review:
+        points = review.open_points()
+        signs = not only_list and (not points or bool(why.strip()))
+        if not as_json:
+            _show_open(points)
+        elif not signs:
+            click.echo(json_text({"open": _open_json(points)}), nl=False)
+        if only_list:
+            return
+        signature = review.sign(why=why)
+    report = verify(folder)
+    if as_json:
+        click.echo(json_text(_signed_json(signature, points, report.seal)), nl=False)
+    else:
+        _show_signed(signature, report.seal)
+    for problem in report.problems:
+        click.echo(f"  PROBLEM: {problem}", err=True)
+
+
+def _show_open(points: Sequence[OpenPoint]) -> None:
+    click.echo(f"Open: {len(points) or 'nothing'}")
+    for point in points:
+        click.echo(f"  - {inert(point.text)}")
+
+
+def _show_signed(signature: Signature, seal: str) -> None:
+    click.echo(f"Signed by {inert(signature.by)}, {signature.at}")
+    click.echo(f"  Lines:    {signature.lines}")
+    click.echo(f"  SHA-256:  {signature.sha256}")
+    click.echo(f"  Seal:     {seal}")
+    click.echo(
+        "Note the seal down elsewhere: voicelog verify prints it again while nothing up to the"
+        " signature is changed."
+    )
+    click.echo("A signature shows what was changed after it. It certifies nothing.")
+
+
+def _open_json(points: Sequence[OpenPoint]) -> list[dict[str, Any]]:
+    known = ({"what": p.what, "text": inert(p.text), "entry": p.entry} for p in points)
+    return [{name: value for name, value in one.items() if value is not None} for one in known]
+
+
+def _signed_json(signature: Signature, points: Sequence[OpenPoint], seal: str) -> dict[str, Any]:
+    return {
+        "by": inert(signature.by), "at": signature.at, "line": signature.seq,
+        "lines": signature.lines, "sha256": signature.sha256, "seal": seal,
+        "open": _open_json(points), "why": inert(signature.why),
+    }  # fmt: skip

@@ -1,0 +1,103 @@
+"""Where the words of a lesson stand already: in the vocabulary, and in the bundled samples."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator, Sequence
+from contextlib import suppress
+from functools import cache
+
+from voicelog.config.data import samples_dir
+from voicelog.domain.heard import Hypothesis
+from voicelog.domain.lesson import Lesson
+from voicelog.domain.reading import TALK, Phrase, Vocabulary
+from voicelog.errors import InputFault
+from voicelog.interpret.lexicon import fold, key
+from voicelog.interpret.tokens import tokenise
+
+_HARMLESS = TALK | frozenset(("relation", "end", "label", "lead"))
+"""Classes whose words may be part of what is learned: nothing is lost with them."""
+
+
+def said_already(lesson: Lesson, vocabulary: Vocabulary) -> str:
+    """Why the words cannot be learned: people say them, or a part of them, for something else.
+
+    Small words may be a part of them, and words of what was said itself: "front rain" for "front
+    rail" is no loss of the front. Empty where nothing is lost.
+    """
+    words = lesson.heard.split()
+    spoken: dict[str, list[Phrase]] = {}
+    for phrase in vocabulary.phrases:
+        if not phrase.misheard:
+            spoken.setdefault(key(phrase.text.split()), []).append(phrase)
+    for begin, end in _runs(len(words)):
+        whole = end - begin == len(words)
+        for phrase in spoken.get(key(words[begin:end]), ()):
+            if not _is_meant(phrase, lesson) and (whole or _is_lost(phrase, lesson)):
+                part = "" if whole else f"“{lesson.heard}” holds “{phrase.text}”, and "
+                return f"{part}people say “{phrase.text}” {_meaning(phrase)}"
+    return ""
+
+
+def phrases_with(lesson: Lesson, vocabulary: Vocabulary) -> Iterator[str]:
+    """Phrases that people say for something else and that hold the words."""
+    spelt = key(lesson.heard.split())
+    others = (p.text for p in vocabulary.phrases if not p.misheard and not _is_meant(p, lesson))
+    return (text for text in others if spelt in key(text.split()) and holds(lesson.heard, text))
+
+
+def samples(lesson: Lesson) -> Iterator[str]:
+    """Bundled sentences that hold the words; none where the installation has lost them."""
+    return (text for text in _sample_texts() if holds(lesson.heard, text))
+
+
+def holds(words: str, text: str) -> bool:
+    """The words stand in the text, whatever their endings and wherever they are cut."""
+    spelt = key(words.split())
+    return any(_begins(said, spelt) for said in _tails(text))
+
+
+def _tails(text: str) -> Iterator[Sequence[str]]:
+    """The folded words of a text from each of them on."""
+    said = [fold(token.text) for token in tokenise(Hypothesis(text))]
+    return (said[at:] for at in range(len(said)))
+
+
+def _begins(said: Sequence[str], spelt: str) -> bool:
+    """Whole words at the beginning make the spelling."""
+    so_far = ""
+    for word in said:
+        so_far += word
+        if len(so_far) >= len(spelt):
+            break
+    return so_far == spelt
+
+
+@cache
+def _sample_texts() -> tuple[str, ...]:
+    with suppress(InputFault, OSError, ValueError, KeyError):
+        manifest = json.loads((samples_dir() / "manifest.json").read_text(encoding="utf-8"))
+        return tuple(str(utterance["text"]) for utterance in manifest["utterances"])
+    return ()
+
+
+def _runs(length: int) -> Iterator[tuple[int, int]]:
+    """All stretches, the whole first."""
+    for size in range(length, 0, -1):
+        yield from ((begin, begin + size) for begin in range(length - size + 1))
+
+
+def _is_meant(phrase: Phrase, lesson: Lesson) -> bool:
+    return (phrase.slot, phrase.value) == (lesson.slot, lesson.value)
+
+
+def _is_lost(phrase: Phrase, lesson: Lesson) -> bool:
+    """It says more than talk, and what was really said does not say it."""
+    return phrase.slot not in _HARMLESS and not holds(phrase.text, lesson.say)
+
+
+def _meaning(phrase: Phrase) -> str:
+    if phrase.slot in TALK:
+        return "in ordinary talk"
+    named = phrase.slot.replace("_", " ").replace("-", " ")
+    return f"for {named}" if phrase.slot == phrase.value else f"for {named} {phrase.value}"

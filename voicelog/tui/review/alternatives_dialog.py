@@ -1,0 +1,77 @@
+"""What else the sound may have been: the runners-up as whole entries."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.content import Content
+
+from voicelog.domain.inert import inert
+from voicelog.tui.looks import GRADES
+from voicelog.tui.review.dialog import LONGEST, Dialog, Trouble, quoted
+from voicelog.tui.review.rows import Row, Rows
+
+
+@dataclass(frozen=True, slots=True)
+class AlternativeRow:
+    """One entry that could stand instead.
+
+    Args:
+        text: the words it was read from.
+        entry_words: the entry in words, place first.
+        grade: what it would be graded; empty where it has none.
+    """
+
+    text: str
+    entry_words: str
+    grade: str = ""
+
+
+class AlternativesDialog(Dialog[int]):
+    """Gives back the number of the runner-up, from 0.
+
+    Args:
+        rows: the likeliest first.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "take", "takes it", priority=True)]
+    HINT = "a digit takes that one"
+
+    def __init__(self, rows: Sequence[AlternativeRow]) -> None:
+        super().__init__("WHAT ELSE IT MAY HAVE BEEN")
+        self._rows = rows
+
+    def body(self) -> ComposeResult:
+        """Two lines for each: the entry, and its words."""
+        yield Rows([_line(n, row) for n, row in enumerate(self._rows, 1)])
+        yield Trouble()
+
+    def on_mount(self) -> None:
+        """Say so where there is nothing to pick."""
+        if not self._rows:
+            self.complain("There is no runner-up: nothing else fits these words")
+
+    def on_rows_picked(self, event: Rows.Picked) -> None:
+        """A digit picks at once."""
+        self.take(event.at)
+
+    def action_take(self) -> None:
+        """The row that is highlighted."""
+        at = self.query_one(Rows).highlighted
+        if at is not None:
+            self.take(at)
+
+
+def _line(number: int, row: AlternativeRow) -> Row:
+    key = str(number) if number < 10 else ""
+    look = GRADES.get(row.grade)
+    grade = (f" {look.sign} {look.word:<8} ", look.style) if look else " " * 12
+    line = Content.assemble(
+        (key or " ", "bold underline" if key else ""), "  ", grade, "  ",
+        (inert(row.entry_words, LONGEST), "bold"), f"\n   from {quoted(row.text)}",
+    )  # fmt: skip
+    return Row(line, key)

@@ -1,0 +1,88 @@
+"""Whether a mishearing is to be remembered, and for whom."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import ClassVar, Literal
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.containers import VerticalScroll
+from textual.content import Content
+from textual.widgets import Static
+
+from voicelog.tui.review.dialog import Dialog, lines, quoted
+from voicelog.tui.review.rows import Rows, row
+
+Whom = Literal["shop", "person"]
+
+_OFFERS: tuple[tuple[str, str, str, Whom | None], ...] = (
+    ("n", "not at all", "it stays with this entry", None),
+    ("s", "for this shop", "everybody who uses its vocabulary", "shop"),
+    ("p", "for me", "nobody else is heard differently", "person"),
+)
+_WIDTH = 14
+
+
+class LearnDialog(Dialog[Whom]):
+    """Gives back for whom it is remembered; None for nobody, as Escape does.
+
+    Args:
+        heard: the words that were misheard.
+        means: what they stand for.
+        would_change: what else in this log would have been read differently, a line each.
+        refused: why it cannot be learned, with the reading that it would break; empty where it can.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "take", "takes it", priority=True),
+        Binding("pagedown", "scroll_told(4)", "Down", show=False, priority=True),
+        Binding("pageup", "scroll_told(-4)", "Up", show=False, priority=True),
+    ]
+    HINT = "letters take theirs"
+
+    def __init__(
+        self, heard: str, means: str, would_change: Sequence[str], refused: str = ""
+    ) -> None:
+        super().__init__("REMEMBER A MISHEARING?")
+        self._heard, self._means = heard, means
+        self._would_change, self._refused = would_change, refused
+        self._offers = _OFFERS[:1] if refused else _OFFERS
+
+    def body(self) -> ComposeResult:
+        """What it is about, what it would change, for whom."""
+        yield Static(
+            Content.assemble(
+                "heard ", (quoted(self._heard), "bold"), ", meant ", (quoted(self._means), "bold")
+            )
+        )
+        with VerticalScroll(classes="-scrolls", can_focus=False) as told:
+            told.border_title = "it cannot be learned" if self._refused else "it would change"
+            yield Static(lines(self._told()))
+        yield Rows(
+            [row(key, name, does, width=_WIDTH, style="") for key, name, does, _ in self._offers]
+        )
+
+    def _told(self) -> Sequence[str]:
+        return (
+            [self._refused] if self._refused else self._would_change or ["nothing else in this log"]
+        )
+
+    def action_scroll_told(self, by: int) -> None:
+        """Go through what it would change; the arrows belong to the rows."""
+        self.query_one(".-scrolls").scroll_relative(y=by, animate=False)
+
+    def on_rows_picked(self, event: Rows.Picked) -> None:
+        """A letter picks at once."""
+        self._answer(event.at)
+
+    def action_take(self) -> None:
+        """The row that is highlighted: at first the one that changes nothing."""
+        self._answer(self.query_one(Rows).highlighted or 0)
+
+    def _answer(self, at: int) -> None:
+        whom = self._offers[at][3]
+        if whom is None:
+            self.action_leave()
+        else:
+            self.take(whom)

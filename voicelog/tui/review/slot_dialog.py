@@ -1,0 +1,113 @@
+"""Which slot of an entry to edit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import ClassVar
+
+from textual.app import ComposeResult
+from textual.binding import Binding, BindingType
+from textual.widgets import Static
+
+from voicelog.domain.entry import Entry
+from voicelog.domain.slot import SLOTS, SPELT_SLOTS
+from voicelog.tui.review.dialog import Dialog, lines
+from voicelog.tui.review.rows import Row, Rows, row
+
+KIND, REASON = "kind", "reason"
+"""Two things of an entry that are no slots but are chosen like them."""
+
+KEYS: Mapping[str, str] = {
+    "zone": "z", "ordinal": "o", "side": "s", "face": "f", "part": "p", "condition": "c",
+    "layer": "y", "probe": "b", "method": "m", "surround": "u", "count": "q", "size_mm": "x",
+    "width_mm": "w", "depth_mm": "d", "thickness_mm": "t", "nominal_mm": "i", "loss_percent": "l",
+    "area_percent": "a", "mount_distance_mm": "e", "certainty": "h", "spoken_grade": "g",
+    "landmark": "n", "vin": "v", "plate": "1", "paint_code": "2", "spelt": "3",
+    KIND: "k", REASON: "r",
+}  # fmt: skip
+"""Slot to the key that picks it: always the same, whatever else is known."""
+
+TITLES: Mapping[str, str] = {
+    "zone": "place", "ordinal": "which one, by number", "side": "side", "face": "face",
+    "part": "part", "condition": "condition", "layer": "coating or metal", "probe": "probe",
+    "method": "how it was looked at", "surround": "metal around it", "count": "how many",
+    "size_mm": "size", "width_mm": "width", "depth_mm": "depth", "thickness_mm": "thickness",
+    "nominal_mm": "thickness when new", "loss_percent": "wall lost",
+    "area_percent": "share of the surface", "mount_distance_mm": "distance to a mounting",
+    "certainty": "stated or tentative", "spoken_grade": "grade you give it",
+    "landmark": "landmark", "vin": "VIN", "plate": "plate", "paint_code": "paint code",
+    "spelt": "spelled", KIND: "what it is", REASON: "why it was not seen",
+}  # fmt: skip
+"""Slot to its name on the screen."""
+
+_WIDTH = max(map(len, TITLES.values()))
+
+
+@dataclass(frozen=True, slots=True)
+class SlotRow:
+    """One slot that can be edited.
+
+    Args:
+        slot: its name in ``domain.slot``.
+        title: its name on the screen; see ``TITLES``.
+        value_in_words: what stands there now, with its unit; empty where it is not known.
+    """
+
+    slot: str
+    title: str
+    value_in_words: str = ""
+
+
+def slot_rows(entry: Entry, in_words: Mapping[str, str]) -> tuple[SlotRow, ...]:
+    """A row for every slot that this entry can have; what was spelled only where it was.
+
+    Args:
+        entry: as it stands.
+        in_words: the values of its known slots in words; one that is left out shows as it is.
+    """
+    usual = [slot for slot in SLOTS if slot not in SPELT_SLOTS or slot in entry.slots]
+    told = {slot: in_words.get(slot, str(value)) for slot, value in entry.slots.items()}
+    return tuple(SlotRow(slot, TITLES[slot], told.get(slot, "")) for slot in usual)
+
+
+class SlotDialog(Dialog[str]):
+    """Gives back the name of the slot to edit, ``kind`` or ``reason``.
+
+    Args:
+        entry: as it stands; its kind and reason get rows of their own.
+        rows: its slots; those that are known are listed first.
+    """
+
+    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "take", "edits it", priority=True)]
+    HINT = "the letter of a row edits that one"
+
+    def __init__(self, entry: Entry, rows: Sequence[SlotRow]) -> None:
+        super().__init__(f"EDIT {entry.id}")
+        self._entry = entry
+        self._rows = sorted([*rows, *_own(entry)], key=lambda row: not row.value_in_words)
+
+    def body(self) -> ComposeResult:
+        """What was heard, and a row for each slot."""
+        if self._entry.text:
+            yield Static(lines([f"heard “{self._entry.text}”"]))
+        yield Rows([_line(row) for row in self._rows])
+
+    def on_rows_picked(self, event: Rows.Picked) -> None:
+        """A letter picks at once."""
+        self.take(self._rows[event.at].slot)
+
+    def action_take(self) -> None:
+        """The row that is highlighted."""
+        at = self.query_one(Rows).highlighted
+        if at is not None:
+            self.take(self._rows[at].slot)
+
+
+def _own(entry: Entry) -> tuple[SlotRow, ...]:
+    kind = str(entry.kind).replace("-", " ")
+    return SlotRow(KIND, TITLES[KIND], kind), SlotRow(REASON, TITLES[REASON], entry.reason)
+
+
+def _line(shown: SlotRow) -> Row:
+    return row(KEYS.get(shown.slot, ""), shown.title, shown.value_in_words or "–", width=_WIDTH)
