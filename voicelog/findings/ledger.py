@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from voicelog.domain.entry import (
@@ -37,14 +37,20 @@ class _Record:
     """An entry and what became of it.
 
     Args:
-        words: what it was read from; empty once its condition was corrected, for then its words
-            describe something else.
+        read: text to the conditions that it describes: the one it was read with, and what a probe
+            made of that. Once the condition was corrected, the words are about something else.
     """
 
     entry: Entry
-    words: str
+    read: Mapping[str, frozenset[str]]
     history: tuple[Entry, ...] = ()
     withdrawn: bool = False
+
+    @property
+    def words(self) -> str:
+        """What it was read from; empty where that describes something else."""
+        text = self.entry.text
+        return text if _condition(self.entry) in self.read.get(text, frozenset()) else ""
 
 
 class Ledger:
@@ -192,7 +198,7 @@ def _after(record: _Record | None, change: Change) -> _Record:
     if isinstance(change, Add):
         if record is not None:
             raise LogFault(f"The log adds the entry {change.entry.id} twice", _HINT)
-        return _Record(change.entry, change.entry.text)
+        return _Record(change.entry, _read_with(change.entry))
     if record is None:
         raise LogFault(f"The log changes the entry {entry_id(change)}, which is not there", _HINT)
     return _changed(record, change)
@@ -206,16 +212,28 @@ def _changed(record: _Record, change: Amend | Withdraw | Restore | Replace) -> _
         case Restore():
             return replace(record, withdrawn=False)
         case Amend():
-            corrected = change.why == "correction" and "condition" in change.set
-            words = "" if corrected else record.words
-            entry = amended(record.entry, change)
+            entry, read = amended(record.entry, change), _read_after(record, change)
         case Replace(entry):
-            words = entry.text if _as_read(record, entry) else ""
-    return replace(record, entry=entry, words=words, history=(*record.history, record.entry))
+            read = {**_read_with(entry), **record.read}
+    return replace(record, entry=entry, read=read, history=(*record.history, record.entry))
 
 
-def _as_read(record: _Record, entry: Entry) -> bool:
-    """True while the words of the entry describe its condition: read anew, or as at the first."""
-    first = record.history[0] if record.history else record.entry
-    same = entry.slots.get("condition") == first.slots.get("condition")
-    return entry.text != first.text or same
+def _read_with(entry: Entry) -> dict[str, frozenset[str]]:
+    return {entry.text: frozenset((_condition(entry),))}
+
+
+def _read_after(record: _Record, change: Amend) -> Mapping[str, frozenset[str]]:
+    """A probe tells more of the same; who says a condition once more takes the words back."""
+    if "condition" not in change.set:
+        return record.read
+    text, condition = record.entry.text, str(change.set["condition"])
+    known = record.read.get(text, frozenset())
+    if change.why != "correction":
+        known = known | {condition} if record.words else known
+    elif condition == _condition(record.entry):
+        known = known - {condition}
+    return {**record.read, text: known}
+
+
+def _condition(entry: Entry) -> str:
+    return str(entry.slots.get("condition", ""))

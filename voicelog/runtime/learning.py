@@ -7,55 +7,23 @@ would spoil a reading that is right is refused with the example.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
 from pathlib import Path
 from typing import Any
 
 from voicelog.config.grammar import Grammar
 from voicelog.config.learned_files import For
 from voicelog.config.settings import Settings
-from voicelog.domain.entry import Entry, Finding, Inspection, Kind
+from voicelog.domain.entry import Finding, Inspection, Kind
 from voicelog.domain.fact import Fact, heard_from_json
 from voicelog.domain.heard import Heard
-from voicelog.domain.inert import inert
 from voicelog.domain.lesson import Lesson
-from voicelog.domain.reading import Phrase, Vocabulary
 from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault
 from voicelog.findings.ledger import fold
-from voicelog.interpret.reader import Reader
 from voicelog.runtime.lesson_words import holds, phrases_with, said_already, samples
-from voicelog.runtime.reading_words import reading_in_words
-from voicelog.runtime.warm_up_prompts import Sense, sense_of
-
-_SHOWN = 120
-"""Characters of a sentence that are shown."""
-_STAND = (Kind.FINDING, Kind.CLEAR)
-"""Kinds of entries that a reading was right about, where nobody objected."""
-
-
-@dataclass(frozen=True, slots=True)
-class Changed:
-    """An utterance or a sentence that would be read differently.
-
-    Args:
-        utterance: its id; empty for a phrase of the vocabulary or a sample.
-        text: its words.
-        before: how it is read, in words.
-        after: how it would be read.
-    """
-
-    utterance: str
-    text: str
-    before: str
-    after: str
-
-    @property
-    def line(self) -> str:
-        """All of it in one line that can be shown."""
-        return f"“{inert(self.text, _SHOWN)}”: {self.before} → {self.after}"
+from voicelog.runtime.taught import Both, Changed
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +67,7 @@ def trial(
     Raises:
         LogFault: the log cannot be folded, or does not say what was heard.
     """
-    both = _Both(lesson, settings, grammar)
+    both = Both(lesson, settings, grammar)
     refused = said_already(lesson, grammar.vocabulary) or _spoken_so(lesson, both)
     seen = inspection or _folded(facts, grammar)
     changed = []
@@ -107,7 +75,7 @@ def trial(
         one = both.difference(heard, name)
         if one is not None and name != utterance:
             changed.append(one)
-            refused = refused or (_loss(one) if both.spoils(heard, _standing(seen, name)) else "")
+            refused = refused or (one.as_refusal if both.spoils(heard, _made(seen, name)) else "")
     return Trial(lesson, tuple(changed), refused)
 
 
@@ -147,66 +115,13 @@ def learned_body(lesson: Lesson, *, for_: For, by: str, entry: str) -> dict[str,
     }  # fmt: skip
 
 
-class _Both:
-    """Reads with a lesson and without."""
-
-    def __init__(self, lesson: Lesson, settings: Settings, grammar: Grammar) -> None:
-        self._map, self._lesson, self._speech = grammar.zone_map, lesson, settings.speech
-        self.vocabulary = grammar.vocabulary
-
-    @cached_property
-    def _readers(self) -> tuple[Reader, Reader]:
-        """Made only where something holds the words: a reader's indexes take their time."""
-        ways = (self.vocabulary, taught(self.vocabulary, self._lesson))
-        now, then = (Reader(words, self._map, speech=self._speech) for words in ways)
-        return now, then
-
-    def difference(self, heard: Heard, name: str = "") -> Changed | None:
-        """How the words are read now and how they would be; None where that is the same."""
-        now, then = self._senses(heard)
-        if now == then:
-            return None
-        before, after = (reading_in_words(senses, self._map) for senses in (now, then))
-        return Changed(name, heard.text, before, after)
-
-    def spoils(self, heard: Heard, standing: Sequence[Entry]) -> bool:
-        """What was said of an entry that stands would not be said any more."""
-        now, then = self._senses(heard)
-        lost = [sense for sense in now if sense not in then]
-        return any(_fits(sense, entry) for sense in lost for entry in standing)
-
-    def _senses(self, heard: Heard) -> tuple[tuple[Sense, ...], tuple[Sense, ...]]:
-        now, then = (sense_of(reader.read(heard)) for reader in self._readers)
-        return now, then
-
-
-def taught(vocabulary: Vocabulary, lesson: Lesson) -> Vocabulary:
-    """The vocabulary with a lesson, as the file of what was learned would make it."""
-    alias = Phrase(lesson.heard, lesson.slot, lesson.value, lesson.also, misheard=True)
-    kept = tuple(p for p in vocabulary.phrases if not (p.misheard and p.text == lesson.heard))
-    return replace(vocabulary, phrases=(*kept, alias))
-
-
-def _fits(sense: Sense, entry: Entry) -> bool:
-    """The entry still says all of it."""
-    return all(entry.slots.get(name) == value for name, value in sense.slots.items())
-
-
-def _spoken_so(lesson: Lesson, both: _Both) -> str:
+def _spoken_so(lesson: Lesson, both: Both) -> str:
     """The first phrase or sample that would be read differently, as a reason to refuse."""
     for text in (*phrases_with(lesson, both.vocabulary), *samples(lesson)):
         one = both.difference(Heard.typed(text))
         if one is not None:
-            return _loss(one)
+            return one.as_refusal
     return ""
-
-
-def _loss(one: Changed) -> str:
-    where = f" ({one.utterance})" if one.utterance else ""
-    return (
-        f"“{inert(one.text, _SHOWN)}”{where} is rightly read as {one.before}, and would be read as "
-        f"{one.after}"
-    )
 
 
 def _utterances(facts: Sequence[Fact], lesson: Lesson) -> Iterator[tuple[str, Heard]]:
@@ -234,17 +149,7 @@ def _folded(facts: Sequence[Fact], grammar: Grammar) -> Inspection:
     return fold(facts, grammar.zone_map, grammar.rules, rails)
 
 
-def _standing(inspection: Inspection, utterance: str) -> list[Entry]:
-    """The entries of an utterance that stand as they were read, without doubt."""
-    return [
-        finding.entry
-        for finding in inspection.live
-        if finding.entry.utterance == utterance and _is_as_read(finding)
-    ]
-
-
-def _is_as_read(finding: Finding) -> bool:
-    """Nothing read was corrected since; what was added later changes nothing of it."""
-    entry, first = finding.entry, (*finding.history, finding.entry)[0]
-    kept = all(entry.slots.get(name) == value for name, value in first.slots.items())
-    return kept and entry.kind in _STAND and entry.kind is first.kind and not entry.doubtful
+def _made(inspection: Inspection, utterance: str) -> list[Finding]:
+    """The entries of an utterance, remarks left out, in the order in which they were said."""
+    own = (one for one in inspection.findings if one.entry.utterance == utterance)
+    return [one for one in own if one.entry.kind is not Kind.REMARK]

@@ -104,3 +104,17 @@ def test_what_is_not_there_cannot_be_changed(ledger: Ledger, rust: Any, change: 
         with pytest.raises(LogFault, match="e7.1, which is not there"):
             take([Add(rust), wanted])
     assert rust.id not in ledger
+
+
+def test_the_same_entry_is_graded_alike_however_it_came_about(ledger: Ledger, make: Any) -> None:
+    """Corrected there and back, or undone: its words count as they did, no more and no less."""
+    light = make(zone="sill", side="left", condition="pitting", text="light pitting")
+    hole = replace(light, slots={**light.slots, "condition": "hole"})
+    (said,) = ledger.apply([Add(light)])
+    (away,) = ledger.apply([Amend(light.id, {"condition": "hole"}, "correction")])
+    (there_and_back,) = ledger.apply([Amend(light.id, {"condition": "pitting"}, "correction")])
+    assert (there_and_back.grade, there_and_back.rules) == (said.grade, said.rules)
+    (undone,) = ledger.apply([Replace(hole)])
+    assert (undone.grade, undone.rules) == (away.grade, away.rules)
+    (as_said,) = ledger.apply([Replace(light)])
+    assert (as_said.grade, as_said.rules) == (said.grade, said.rules)

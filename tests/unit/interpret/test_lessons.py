@@ -7,7 +7,8 @@ import pytest
 from voicelog.config.grammar import load_grammar
 from voicelog.domain.lesson import Lesson
 from voicelog.domain.reading import Speech
-from voicelog.interpret.lessons import LEAST, LONGEST, Lessons
+from voicelog.interpret.lessons import LONGEST, Lessons
+from voicelog.interpret.likeness import LEAST
 
 LEFT = {"side": "left"}
 SCALE = {"zone": "sill", "side": "left", "condition": "scale"}

@@ -18,8 +18,9 @@ from voicelog.domain.fact import Fact, change_to_json
 from voicelog.domain.heard import Heard
 from voicelog.domain.lesson import Lesson
 from voicelog.errors import LogFault, UsageFault
-from voicelog.runtime.learning import Trial, learned_body, remember, taught, trial
+from voicelog.runtime.learning import Trial, learned_body, remember, trial
 from voicelog.runtime.lesson_words import holds, said_already
+from voicelog.runtime.taught import taught
 from voicelog.runtime.understanding import Understanding
 from voicelog.runtime.utterance_fact import utterance_body
 
@@ -237,3 +238,12 @@ def test_one_that_was_refused_is_not(settings: Settings) -> None:
     with pytest.raises(UsageFault, match="It is not remembered: people say"):
         remember(Trial(WHOLE, (), "people say “whole”"), settings, for_="shop", on=DAY)
     assert learned(settings) == ()
+
+
+def test_of_two_entries_of_one_sentence_only_the_right_one_counts(shipped_grammar: Grammar) -> None:
+    """The left one was corrected; the right one is read as before, and is not spoilt."""
+    lift = Lesson("lift", "side", "left", "left", 0.87)
+    facts = log_of(shipped_grammar, "lift sill is rusty and a hole on the right")
+    right = Amend("e2.1", {"side": "left"}, "correction")
+    assert tried(shipped_grammar, facts, lift).refused
+    assert not tried(shipped_grammar, corrected(facts, right), lift).refused

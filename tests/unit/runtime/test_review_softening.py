@@ -1,0 +1,83 @@
+"""What is unsafe is not softened at the bench without a word on why, whatever the deed."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+from reviewing import UNSAFE, at_the_bench, kept, told
+
+from voicelog.config.grammar import Grammar
+from voicelog.domain.entry import Kind
+from voicelog.domain.grade import Grade
+from voicelog.errors import SofteningFault
+from voicelog.runtime.review import Review
+
+
+@pytest.fixture(autouse=True)
+def loaded_once(shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch) -> None:
+    """A log's own copy is the shipped grammar here."""
+    monkeypatch.setattr("voicelog.runtime.bench_log.load_grammar", lambda *_, **__: shipped_grammar)
+
+
+SOFTER: dict[str, Callable[[Review], Any]] = {
+    "correct": lambda r: r.correct("e2.1", {"condition": "surface-rust"}),
+    "place": lambda r: r.correct("e2.1", {"zone": "wheel-arch"}),
+    "kind": lambda r: r.correct("e2.1", {}, kind=Kind.CLEAR),
+    "move": lambda r: r.move(["e2.1"], {"zone": "wheel-arch"}),
+    "withdraw": lambda r: r.withdraw("e2.1"),
+    "reread": lambda r: r.reread("e2.1", "left front rail, surface rust"),
+    "undo": lambda r: r.undo(),
+}
+
+
+@pytest.mark.parametrize("deed", [*SOFTER])
+def test_what_is_unsafe_is_not_softened_without_a_reason(tmp_path: Path, deed: str) -> None:
+    """Whatever the deed, undo included; with a reason it goes, and the reason is in the line."""
+    said = UNSAFE if deed != "undo" else "left front rail, surface rust"
+    with at_the_bench(kept(tmp_path, said)) as review:
+        if deed == "undo":
+            review.correct("e2.1", {"condition": "crack"})
+        assert review.finding("e2.1").grade is Grade.UNSAFE
+        facts = review.facts
+        with pytest.raises(SofteningFault, match="e2.1 is unsafe and would be"):
+            SOFTER[deed](review)
+        assert review.facts == facts
+        assert review.finding("e2.1").grade is Grade.UNSAFE
+        done = _with_reason(review, deed)
+        assert done.findings[0].withdrawn or done.findings[0].grade is not Grade.UNSAFE
+        assert review.facts[-1].body["why"] == "it is a scratch"
+
+
+def _with_reason(review: Review, deed: str) -> Any:
+    """The same deed with a reason."""
+    real = {"place": "correct", "kind": "correct"}.get(deed, deed)
+    method = getattr(review, real)
+    review.__dict__[real] = lambda *given, **named: method(*given, why="it is a scratch", **named)
+    return SOFTER[deed](review)
+
+
+def test_redo_and_restore_do_not_soften_silently_either(tmp_path: Path) -> None:
+    """Restoring makes nothing softer; doing a softening deed again does."""
+    with at_the_bench(kept(tmp_path, UNSAFE)) as review:
+        review.correct("e2.1", {"condition": "surface-rust"}, why="a scratch")
+        review.undo()
+        with pytest.raises(SofteningFault):
+            review.redo()
+        review.redo(why="a scratch")
+        review.undo()
+        review.withdraw("e2.1", why="another vehicle")
+        review.restore("e2.1")
+        assert review.finding("e2.1").grade is Grade.UNSAFE
+
+
+def test_merging_into_what_stays_unsafe_needs_no_reason(tmp_path: Path) -> None:
+    """Nothing is lost; the other way round, something is."""
+    with at_the_bench(kept(tmp_path, UNSAFE, "another one, surface rust")) as review:
+        review.merge("e2.1", "e3.1")
+        review.undo()
+        with pytest.raises(SofteningFault):
+            review.merge("e3.1", "e2.1")
+        told(review.merge, "e3.1", "e2.1")

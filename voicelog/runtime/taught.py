@@ -1,0 +1,113 @@
+"""Words read twice: with the vocabulary as it is, and with one lesson more."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from voicelog.config.grammar import Grammar
+from voicelog.config.settings import Settings
+from voicelog.domain.entry import Entry, Finding, Kind
+from voicelog.domain.heard import Heard
+from voicelog.domain.inert import inert
+from voicelog.domain.lesson import Lesson
+from voicelog.domain.reading import Phrase, Vocabulary
+from voicelog.interpret.reader import Reader
+from voicelog.runtime.reading_words import reading_in_words
+from voicelog.runtime.warm_up_prompts import Sense, sense_of
+
+_SHOWN = 120
+"""Characters of a sentence that are shown."""
+_STAND = (Kind.FINDING, Kind.CLEAR)
+"""Kinds of entries that a reading was right about, where nobody objected."""
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """An utterance or a sentence that would be read differently.
+
+    Args:
+        utterance: its id; empty for a phrase of the vocabulary or a sample.
+        text: its words.
+        before: how it is read, in words.
+        after: how it would be read.
+    """
+
+    utterance: str
+    text: str
+    before: str
+    after: str
+
+    @property
+    def line(self) -> str:
+        """All of it in one line that can be shown."""
+        return f"“{inert(self.text, _SHOWN)}”: {self.before} → {self.after}"
+
+    @property
+    def as_refusal(self) -> str:
+        """Why this is reason enough not to remember the lesson."""
+        where = f" ({self.utterance})" if self.utterance else ""
+        return (
+            f"“{inert(self.text, _SHOWN)}”{where} is rightly read as {self.before}, and would be "
+            f"read as {self.after}"
+        )
+
+
+class Both:
+    """Reads with a lesson and without."""
+
+    def __init__(self, lesson: Lesson, settings: Settings, grammar: Grammar) -> None:
+        self._map, self._lesson, self._speech = grammar.zone_map, lesson, settings.speech
+        self.vocabulary = grammar.vocabulary
+
+    @cached_property
+    def _readers(self) -> tuple[Reader, Reader]:
+        """Made only where something holds the words: a reader's indexes take their time."""
+        ways = (self.vocabulary, taught(self.vocabulary, self._lesson))
+        now, then = (Reader(words, self._map, speech=self._speech) for words in ways)
+        return now, then
+
+    def difference(self, heard: Heard, name: str = "") -> Changed | None:
+        """How the words are read now and how they would be; None where that is the same."""
+        reader, taught_reader = self._readers
+        now, then = reader.read(heard), taught_reader.read(heard)
+        if sense_of(now) == sense_of(then):
+            return None
+        before, after = (reading_in_words(sense_of(one), self._map) for one in (now, then))
+        return Changed(name, then.text, before, after)
+
+    def spoils(self, heard: Heard, made: Sequence[Finding]) -> bool:
+        """An entry that stands as it was read would be read differently.
+
+        Args:
+            heard: the words.
+            made: the entries that they made, in order.
+        """
+        now, then = (sense_of(reader.read(heard)) for reader in self._readers)
+        if len(now) == len(then) == len(made):
+            other = [made[at] for at, sense in enumerate(now) if sense != then[at]]
+        else:
+            lost = [sense for sense in now if sense not in then]
+            other = [one for one in made if any(_fits(sense, one.entry) for sense in lost)]
+        return any(map(_is_as_read, other))
+
+
+def taught(vocabulary: Vocabulary, lesson: Lesson) -> Vocabulary:
+    """The vocabulary with a lesson, as the file of what was learned would make it."""
+    alias = Phrase(lesson.heard, lesson.slot, lesson.value, lesson.also, misheard=True)
+    kept = tuple(p for p in vocabulary.phrases if not (p.misheard and p.text == lesson.heard))
+    return replace(vocabulary, phrases=(*kept, alias))
+
+
+def _fits(sense: Sense, entry: Entry) -> bool:
+    """The entry still says all of it."""
+    return all(entry.slots.get(name) == value for name, value in sense.slots.items())
+
+
+def _is_as_read(finding: Finding) -> bool:
+    """It stands without doubt, and nothing of it was corrected; what was added is no correction."""
+    entry, first = finding.entry, (*finding.history, finding.entry)[0]
+    kept = all(entry.slots.get(name) == value for name, value in first.slots.items())
+    sure = entry.kind in _STAND and entry.kind is first.kind and not entry.doubtful
+    return kept and sure and not finding.withdrawn
