@@ -240,10 +240,11 @@ def test_one_that_was_refused_is_not(settings: Settings) -> None:
     assert learned(settings) == ()
 
 
-def test_of_two_entries_of_one_sentence_only_the_right_one_counts(shipped_grammar: Grammar) -> None:
-    """The left one was corrected; the right one is read as before, and is not spoilt."""
+def test_of_two_entries_of_one_sentence_each_counts_by_itself(shipped_grammar: Grammar) -> None:
+    """The first was corrected; the second, confirmed, is read as before and is not spoilt."""
     lift = Lesson("lift", "side", "left", "left", 0.87)
-    facts = log_of(shipped_grammar, "lift sill is rusty and a hole on the right")
-    right = Amend("e2.1", {"side": "left"}, "correction")
-    assert tried(shipped_grammar, facts, lift).refused
-    assert not tried(shipped_grammar, corrected(facts, right), lift).refused
+    facts = log_of(shipped_grammar, "shock mount has scale on the lift, the same on the right")
+    sure = [Amend(name, {}, "correction", doubts=()) for name in ("e2.1", "e2.2")]
+    left = Amend("e2.1", {"side": "left"}, "correction", doubts=())
+    assert "(u2)" in tried(shipped_grammar, corrected(facts, *sure), lift).refused
+    assert not tried(shipped_grammar, corrected(facts, left, sure[1]), lift).refused
