@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, Self
 
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings
+from voicelog.dialogue.at_bench import put_right
 from voicelog.domain.entry import Change, Entry, Finding, Inspection, Replace
 from voicelog.domain.fact import Fact
 from voicelog.domain.revision import Alternative, OpenPoint, Revision, Signature
@@ -174,11 +175,16 @@ class BenchLog:
         return tuple(Alternative(other.text, self._as_if(other)) for other in others)
 
     def _others(self, name: str) -> list[Entry]:
-        """The entry as other readings of the same sound have it, as they would be kept."""
+        """The entry as other readings of the same sound have it, as they would be kept.
+
+        What the probe did a sentence later holds whatever the sentence before it was.
+        """
         entry, utterance = self._kept(name), self.utterance(name)
         fact = self._log.fact_of(utterance.id)
         body: Mapping[str, Any] = {} if fact is None else fact.body
-        return self._rereader.others(entry, self._log.once_said(name), utterance.heard, body)
+        others = self._rereader.others(entry, self._log.once_said(name), utterance.heard, body)
+        late, zone_map = self._log.said_late(name), self.grammar.zone_map
+        return [put_right(other, late, zone_map) if late else other for other in others]
 
     def _kept(self, name: str) -> Entry:
         """An entry as it was kept, before anything is worked out from it.

@@ -19,11 +19,15 @@ from voicelog.domain.entry import (
 from voicelog.domain.fact import Fact, heard_from_json
 from voicelog.domain.heard import Heard
 from voicelog.domain.revision import Revision
+from voicelog.domain.slot import Slots, SlotValue
 from voicelog.domain.utterance import KeptClip, Utterance
 from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault
 from voicelog.findings.ledger import Ledger
 from voicelog.review.revisions import SAID, Stacks, States, alike, back, revision_of
+
+_LATE = ("probe", "measure")
+"""Why an utterance amended an entry without correcting it."""
 
 
 class Reviewed:
@@ -129,6 +133,15 @@ class Reviewed:
         )
         states = zip(makers, self.finding(name).history, strict=False)  # the last made what it is
         return tuple(state for did, state in states if did == SAID)
+
+    def said_late(self, name: str) -> Slots:
+        """What later utterances added to an entry: probes and measures, no corrections."""
+        late: dict[str, SlotValue] = {}
+        for revision in self.revisions(name):
+            for change in revision.changes if revision.did == SAID else ():
+                if isinstance(change, Amend) and change.entry == name and change.why in _LATE:
+                    late |= change.set
+        return late
 
     def fact_of(self, utterance: str) -> Fact | None:
         """The line of an utterance; None where there is none."""

@@ -86,11 +86,10 @@ class Both:
         """
         now, then = (sense_of(reader.read(heard)) for reader in self._readers)
         if len(now) == len(then) == len(made):
-            other = [made[at] for at, sense in enumerate(now) if sense != then[at]]
+            pairs = [(one, now[at], then[at : at + 1]) for at, one in enumerate(made)]
         else:
-            lost = [sense for sense in now if sense not in then]
-            other = [one for one in made if any(_fits(sense, one.entry) for sense in lost)]
-        return any(map(_is_as_read, other))
+            pairs = [(one, s, then) for one in made for s in now if _fits(s, one.entry)]
+        return any(_is_as_read(one) and not _is_kept(one.entry, s, new) for one, s, new in pairs)
 
 
 def taught(vocabulary: Vocabulary, lesson: Lesson) -> Vocabulary:
@@ -103,6 +102,16 @@ def taught(vocabulary: Vocabulary, lesson: Lesson) -> Vocabulary:
 def _fits(sense: Sense, entry: Entry) -> bool:
     """The entry still says all of it."""
     return all(entry.slots.get(name) == value for name, value in sense.slots.items())
+
+
+def _is_kept(entry: Entry, sense: Sense, senses: Sequence[Sense]) -> bool:
+    """The same is said, or more of what the entry says by now."""
+    return sense in senses or any(
+        _fits(other, entry)
+        and (other.act, other.clear, other.absent) == (sense.act, sense.clear, sense.absent)
+        and sense.slots.keys() <= other.slots.keys()
+        for other in senses
+    )
 
 
 def _is_as_read(finding: Finding) -> bool:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from reviewing import at_the_bench, clip, kept
+from reviewing import at_the_bench, clip, kept, slots
 
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
@@ -22,7 +22,7 @@ def loaded_once(shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch) -> No
     monkeypatch.setattr("voicelog.runtime.bench_log.load_grammar", lambda *_, **__: shipped_grammar)
 
 
-def heard(parent: Path, *hypotheses: str, before: str = "") -> Path:
+def heard(parent: Path, *hypotheses: str, before: str = "", then: str = "") -> Path:
     """A log of one utterance of sound, that an ear had these ideas of, the likeliest first."""
     with open_reading(Settings(into=parent), keep=True) as session:
         if before:
@@ -30,6 +30,8 @@ def heard(parent: Path, *hypotheses: str, before: str = "") -> Path:
         session.ear = TypedEar()
         ideas = tuple(Hypothesis(text, -float(n)) for n, text in enumerate(hypotheses))
         session.hear(clip(), heard=Heard(ideas, "built-in"))
+        if then:
+            session.read(then, at_s=5.0)
         assert session.folder is not None
         return session.folder
 
@@ -56,6 +58,20 @@ def test_taking_it_keeps_id_utterance_and_sound(tmp_path: Path) -> None:
         assert review.alternatives("e2.1") == ()
         review.undo()
         assert len(review.alternatives("e2.1")) == 1
+
+
+def test_what_the_probe_did_afterwards_holds_for_every_reading(tmp_path: Path) -> None:
+    """The scraper went through whatever the sentence before it was."""
+    folder = heard(
+        tmp_path, "left sill, scale", "left floor pan, scale", then="scraper went through it"
+    )
+    with at_the_bench(folder) as review:
+        assert slots(review, "e2.1")["condition"] == "hole"
+        (other,) = review.alternatives("e2.1")
+        said = other.finding.entry.slots
+        assert (said["zone"], said["condition"], said["probe"]) == ("floor-pan", "hole", "through")
+        (taken,) = review.take("e2.1").findings
+        assert taken.entry.slots == said
 
 
 def test_a_place_carried_counts_for_every_reading(tmp_path: Path) -> None:
