@@ -102,14 +102,19 @@ def load(source: str) -> list[Case]:
     if origin == "hand":
         return [case for file in _files(part, ".jsonl") for case in from_file(file, part)]
     if origin == "generated":
-        made = _script("generate").cases(SEED, GENERATED, part)
-        return [case_of(document, part, origin) for document in made]
+        return generated(part, GENERATED)
     lines = [line for file in _files(f"chatter-{part}", ".txt") for line in _lines(file)]
     say, want = (FINDING, [WANTED]) if origin == "chatter-after" else ((), [])
     return [
         case_of({"id": f"c{n}", "topic": origin, "say": [*say, line], "want": want}, part, origin)
         for n, line in enumerate(lines, start=1)
     ]
+
+
+def generated(part: str, count: int) -> list[Case]:
+    """So many generated cases of a part; the first ones do not depend on the count."""
+    made = _script("generate").cases(SEED, count, part)
+    return [case_of(document, part, "generated") for document in made]
 
 
 def from_file(path: Path, part: str) -> list[Case]:

@@ -80,6 +80,7 @@ def amend(
     """
     from voicelog.cli.amended import Outcome, print_outcome
     from voicelog.cli.deeds import deed_asked, entries_meant
+    from voicelog.cli.logs import tell_exported
     from voicelog.runtime.going_on import log_meant
     from voicelog.runtime.review import Review
 
@@ -96,3 +97,4 @@ def amend(
         if learn is not None:
             outcome = outcome.with_lessons(review, settings, for_=learn, said=value)
         print_outcome(outcome, review.grammar.zone_map, as_json=as_json)
+    tell_exported(review)

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 import sys
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from voicelog.export.json_file import json_text
 from voicelog.runtime.logs import document_of, export_json, open_log
+
+if TYPE_CHECKING:
+    from voicelog.runtime.review import Review
 
 _LOG = click.argument("log", type=click.Path(path_type=Path))
 
@@ -53,3 +57,9 @@ def verify(log: Path) -> None:
     if not report.ok:
         sys.exit(5)
     click.echo("The log is whole: nothing was lost or changed since it was written.")
+
+
+def tell_exported(review: Review) -> None:
+    """What became of the document beside a log that was changed, once the log is closed."""
+    if review.exported:
+        click.echo(review.exported, err=True)

@@ -57,6 +57,7 @@ def review(log: str, plain: bool, as_json: bool, entry: str | None, **flags: Any
     Every correction is a line of its own in the log, with who, when and why; nothing heard is
     overwritten. Without a screen voicelog amend and voicelog sign do the same.
     """
+    from voicelog.cli.logs import tell_exported
     from voicelog.runtime.going_on import log_meant
     from voicelog.runtime.review import Review
 
@@ -70,6 +71,7 @@ def review(log: str, plain: bool, as_json: bool, entry: str | None, **flags: Any
             print_review(opened, entry=entry, as_json=as_json, **flags)
         else:
             _run_screen(opened, settings)
+    tell_exported(opened)
 
 
 def _run_screen(opened: Review, settings: Settings) -> None:

@@ -28,12 +28,13 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
 
     \b
       voicelog sign last --list                     what is open still
-      voicelog sign last --by "A. Novak"
+      voicelog sign last --by Sam
       voicelog sign last --why "no borescope here"  with open points, which are kept with it
 
     What is changed later shows as changed after signing. A signature certifies nothing: it says who
     stood by these lines, and when.
     """
+    from voicelog.cli.logs import tell_exported
     from voicelog.journal.reading import verify
     from voicelog.runtime.going_on import log_meant
     from voicelog.runtime.review import Review
@@ -50,6 +51,7 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
         if only_list:
             return
         signature = review.sign(why=why)
+    tell_exported(review)
     report = verify(folder)
     if as_json:
         click.echo(json_text(_signed_json(signature, points, report.seal)), nl=False)

@@ -29,6 +29,7 @@ from voicelog.review.open_points import open_points
 from voicelog.review.revisions import REVISED
 from voicelog.review.signatures import entries_after, signatures
 from voicelog.runtime.going_on import as_then
+from voicelog.runtime.logs import handed_over_again
 from voicelog.runtime.reviewed import Reviewed
 from voicelog.runtime.revised_fact import revised_body
 from voicelog.runtime.softening import refuse_softening
@@ -77,6 +78,8 @@ class BenchLog:
     ) -> None:
         opened = facts[0].body
         self.folder, self.by, self.read_only = folder, by, read_only
+        self.exported = ""  # what became of the document beside the log, once it is closed
+        self._wrote = False
         self.subject = str(opened.get("subject", ""))
         self.settings = as_then(settings, opened)
         self.rails = self.settings.rails
@@ -128,9 +131,14 @@ class BenchLog:
         self.close()
 
     def close(self) -> None:
-        """Let the log go; closing twice is harmless."""
+        """Let the log go, and renew the document beside it where there is one (:attr:`exported`).
+
+        Closing twice is harmless.
+        """
         if self._journal is not None:
             self._journal.close()
+        if self._wrote:
+            self._wrote, self.exported = False, handed_over_again(self.folder)
 
     @property
     def facts(self) -> tuple[Fact, ...]:
@@ -253,11 +261,17 @@ class BenchLog:
             refuse_softening(before, findings, merging=merging)
         kept = None if clip is None else journal.keep_clip(more["utterance"], clip)
         more |= {"clip": kept}
-        fact = journal.append(
+        fact = self._write(
             REVISED, revised_body(did, self.by, why.strip(), changes, findings, more)
         )
-        self._log.take(fact)
         return Done(fact.seq, did, tuple(self._log.finding(f.entry.id) for f in findings))
+
+    def _write(self, type: str, body: Mapping[str, Any]) -> Fact:  # noqa: A002
+        """One line more, on the disk and taken in."""
+        fact = self._writable.append(type, body)
+        self._log.take(fact)
+        self._wrote = isinstance(self._journal, Journal)
+        return fact
 
     def _before(self, findings: Iterable[Finding]) -> dict[str, Finding]:
         known = [f.entry.id for f in findings if self._log.states([f.entry.id])[f.entry.id]]

@@ -79,3 +79,10 @@ def handed_over(log: Path | None) -> str:
         return f"Exported to {export_json(log, log / DOCUMENT)}"
     except VoicelogError as fault:
         return f"Not exported: {fault}"
+
+
+def handed_over_again(log: Path) -> str:
+    """The same after a correction, where the document lies there already: it would tell of the log
+    as it was. Empty where it never was.
+    """
+    return handed_over(log) if (log / DOCUMENT).exists() else ""

@@ -202,7 +202,7 @@ class Review(BenchLog):
         Raises:
             StorageFault: the disk refuses.
         """
-        self._log.take(self._writable.append(type, body))
+        self._write(type, body)
 
     def sign(self, *, by: str = "", why: str = "") -> Signature:
         """Sign the log as it stands now: what is changed later shows as changed after signing.

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import errno
+import json
 import os
 from pathlib import Path
 
@@ -16,7 +17,7 @@ from voicelog.errors import LogFault, SofteningFault, StorageFault, UsageFault
 from voicelog.findings.ledger import fold
 from voicelog.journal.journal import Journal
 from voicelog.journal.reading import verify
-from voicelog.runtime.logs import open_log
+from voicelog.runtime.logs import DOCUMENT, export_json, open_log
 from voicelog.runtime.review import Review
 
 LEFT = "left sill, surface rust"
@@ -219,3 +220,21 @@ def test_it_is_folded_with_its_own_grammar(tmp_path: Path, monkeypatch: pytest.M
     with pytest.raises(LogFault, match="cannot be trusted"):
         Review.open(folder, Settings())
     Journal.reopen(folder).close()
+
+
+def test_the_document_beside_a_log_is_written_anew(tmp_path: Path) -> None:
+    """It would tell another program of the log as it was; where there was none, none is made."""
+    folder = kept(tmp_path, "left sill, surface rust")
+    with at_the_bench(folder) as review:
+        review.correct("e2.1", {"side": "right"})
+    assert not (folder / DOCUMENT).exists()
+    export_json(folder, folder / DOCUMENT)
+    with at_the_bench(folder) as review:
+        review.correct("e2.1", {"side": "left"})
+    assert review.exported == f"Exported to {folder / DOCUMENT}"
+    (entry,) = json.loads((folder / DOCUMENT).read_text("utf-8"))["entries"]
+    assert (entry["side"], [done["by"] for done in entry["revised"]]) == ("left", ["Sam", "Sam"])
+    before = (folder / DOCUMENT).stat().st_mtime_ns
+    with at_the_bench(folder, trial=True) as review:
+        review.correct("e2.1", {"side": "right"})
+    assert (review.exported, (folder / DOCUMENT).stat().st_mtime_ns) == ("", before)
