@@ -174,7 +174,7 @@ def _log_words(review: Review) -> str:
     if newest is None:
         return f"{told}, not signed"
     changes = len(changed_after(review.facts, newest))
-    since = f", {changes} changes since" if changes else ""
+    since = f", {changes} change{'s' if changes != 1 else ''} since" if changes else ""
     return f"{told}, signed by {inert(newest.by)} at {newest.at}{since}"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import asyncio
+import importlib.util
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
@@ -220,3 +221,22 @@ def wait_until() -> Callable[..., Any]:
 def heard() -> Callable[..., Heard]:
     """Makes what an ear hears."""
     return heard_as
+
+
+@pytest.fixture(scope="session")
+def weak() -> Callable[[Any], dict[Any, float]]:
+    """What is drawn with too little contrast, measured as on the live screen."""
+    path = Path(__file__).parents[1] / "test_contrast.py"
+    spec = importlib.util.spec_from_file_location("measure_of_contrast", path)
+    assert spec is not None
+    assert spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    found: Callable[[Any], dict[Any, float]] = module._weak
+    return found
+
+
+@pytest.fixture(autouse=True)
+def _colours(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Colours are tested, whatever the tester's own terminal wants."""
+    monkeypatch.delenv("NO_COLOR", raising=False)

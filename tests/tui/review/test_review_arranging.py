@@ -16,6 +16,11 @@ pytestmark = pytest.mark.asyncio
 SIZE = (120, 40)
 
 
+def detail(app: Any) -> str:
+    """The entry's pane without its line breaks."""
+    return " ".join(str(app.review_screen.query_one("#detail-text").render()).split())
+
+
 def said(app: Any) -> str:
     """The line under the table."""
     return str(app.review_screen.query_one(SayLine).text)
@@ -116,7 +121,7 @@ async def test_undo_and_redo_reach_across_restarts(tablefor: Any, settle: Any) -
         await pilot.press("U")
         await settle(pilot)
         assert table.log.finding("e2.1").withdrawn and app.looking.listing.current == "e2.1"
-        told = str(app.review_screen.query_one("#detail-text").render())
+        told = detail(app)
         assert "did again “withdrew it”" in told and "took back “withdrew it”" in told
 
 
@@ -138,7 +143,7 @@ async def test_signing_lists_what_is_open(tablefor: Any, settle: Any) -> None:
         await pilot.press("w")
         await settle(pilot)
         assert "1 change since" in str(app.review_screen.query_one(HeadLine).render())
-        told = str(app.review_screen.query_one("#detail-text").render())
+        told = detail(app)
         assert "Δ changed after signing" in told
 
 

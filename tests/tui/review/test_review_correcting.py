@@ -23,6 +23,11 @@ SIZE = (120, 40)
 MOUNT = "steering box mount, crack"
 
 
+def detail(app: Any) -> str:
+    """The entry's pane without its line breaks."""
+    return " ".join(str(app.review_screen.query_one("#detail-text").render()).split())
+
+
 def said(app: Any) -> str:
     """The line under the table."""
     return str(app.review_screen.query_one(SayLine).text)
@@ -42,7 +47,7 @@ async def test_one_key_takes_the_runner_up(tablefor: Any, settle: Any) -> None:
         await settle(pilot)
         assert slots(table, "e4.1")["zone"] == "rear-rail"
         assert "took the other reading" in said(app)
-        told = str(app.review_screen.query_one("#detail-text").render())
+        told = detail(app)
         assert "Sam took another reading: zone: Front rail → Rear rail" in told
         assert table.log.facts[-1].body["by"] == "Sam"
         assert "c" in table_row(app, "e4.1")
@@ -172,7 +177,7 @@ async def test_the_sentence_is_typed_anew(tablefor: Any, settle: Any) -> None:
         await pilot.press("enter")
         await settle(pilot)
         assert slots(table, "e2.1")["condition"] == "crack"
-        told = str(app.review_screen.query_one("#detail-text").render())
+        told = detail(app)
         assert "left front rail," in told.split("HEARD")[1] and "READ AS" in told
 
 

@@ -9,14 +9,14 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
-from voicelog.tui.review.detail_words import NAME, Detail, detail_lines, title
+from voicelog.tui.review.detail_words import NAME, Detail, detail_lines
 from voicelog.tui.review.marks import Known
 
 _EMPTY = "There is no entry to look at."
 
 
 class DetailPane(VerticalScroll):
-    """A title, and lines that wrap under themselves.
+    """Lines that wrap under themselves, below the title.
 
     Args:
         rules: rule to its sentence.
@@ -49,8 +49,7 @@ class DetailPane(VerticalScroll):
         text = Content(_EMPTY)
         if detail is not None and self.known is not None:
             lines = detail_lines(detail, self.known, self._rules, playing=playing)
-            heading = title(detail.finding, self.known.zone_map)
-            text = Content("\n").join([heading, *_wrapped(lines, self.content_size.width)])
+            text = Content("\n").join(_wrapped(lines, self.scrollable_content_region.width))
         self.query_one("#detail-text", Static).update(text)
 
 

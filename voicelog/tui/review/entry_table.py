@@ -8,7 +8,7 @@ from typing import ClassVar
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.geometry import Region, Size
+from textual.geometry import Size
 from textual.message import Message
 from textual.scroll_view import ScrollView
 from textual.strip import Strip
@@ -63,17 +63,21 @@ class EntryTable(ScrollView, can_focus=True):
     def renew(self) -> None:
         """Entries, filters or order have changed."""
         rows = max(1, len(self.listing.shown))
-        self.virtual_size = Size(self._widths_total(), rows + 1)
+        self.virtual_size = Size(self.scrollable_content_region.width, rows + 1)
         self._keep_in_sight()
         self.refresh()
 
     def go_to(self, number: int) -> None:
         """Look at another row."""
-        before = self.listing.current
+        before, scrolled = self.listing.at, self.scroll_offset.y
         self.listing.look_at(number)
-        if self.listing.current != before:
+        if self.listing.at != before:
             self._keep_in_sight()
-            self.refresh()
+            if self.scroll_offset.y == scrolled:
+                self.refresh_line(before + 1)
+                self.refresh_line(self.listing.at + 1)
+            else:
+                self.refresh()
             self.post_message(self.LookedAt())
 
     def action_step(self, by: int) -> None:
@@ -116,9 +120,6 @@ class EntryTable(ScrollView, can_focus=True):
     def _visible_rows(self) -> int:
         return max(1, self.scrollable_content_region.height - 1)
 
-    def _widths_total(self) -> int:
-        return self.scrollable_content_region.width
-
     def _keep_in_sight(self) -> None:
         """Scroll no further than it takes."""
         at = max(0, self.listing.at)
@@ -126,7 +127,3 @@ class EntryTable(ScrollView, can_focus=True):
         if at < top or at >= top + rows:
             wanted = at if at < top else at - rows + 1
             self.scroll_to(y=wanted, animate=False, force=True, immediate=True)
-
-    def visible_region_of(self, number: int) -> Region:
-        """Where a row lies, for tests and tooltips."""
-        return Region(0, number - self.scroll_offset.y + 1, self.size.width, 1)

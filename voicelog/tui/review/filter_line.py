@@ -15,6 +15,9 @@ ORDERS = {
     Order.GRADE: "worst first",
 }
 
+IDLE = "no idle remarks"
+"""The filter that is on at first; it is told only where it hides something."""
+
 
 class FilterLine(Widget):
     """One line; without filters it says that all are shown."""
@@ -35,7 +38,8 @@ class FilterLine(Widget):
 def filter_words(sifted: Sifted) -> str:
     """What is shown of how many, and what each filter hides by itself."""
     shown, total = len(sifted.shown), len(sifted.shown) + sifted.hidden
-    if not sifted.by:
+    told = {name: hides for name, hides in sifted.by.items() if hides or name != IDLE}
+    if not told:
         return f"all {total} shown"
-    filters = ", ".join(f"{name} (hides {hides})" for name, hides in sifted.by.items())
+    filters = ", ".join(f"{name} (hides {hides})" for name, hides in told.items())
     return f"{shown} of {total} shown, {sifted.hidden} hidden: {filters}"

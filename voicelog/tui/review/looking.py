@@ -17,7 +17,7 @@ from voicelog.tui.review.detail_words import Detail
 from voicelog.tui.review.head_line import log_words, signed_words
 from voicelog.tui.review.listing import Listing
 from voicelog.tui.review.marks import Known, sounds_kept
-from voicelog.tui.review.playing import Playing
+from voicelog.tui.review.playing import HOW, Playing
 from voicelog.tui.review.spoken import Spoken
 from voicelog.tui.review.wave_view import ESTIMATED
 
@@ -107,8 +107,8 @@ class Looking:
             )
         if self.sound_trouble:
             return self.sound_trouble
-        told = [self.playing.words(), *([ESTIMATED] if self.detail.spoken.estimated else [])]
-        return " · ".join(told)
+        told = [self.playing.words(), ESTIMATED if self.detail.spoken.estimated else "", HOW]
+        return " · ".join(filter(None, told))
 
     def head(self) -> tuple[str, str, bool]:
         """The log in words, its signature in words, and whether it was changed since."""

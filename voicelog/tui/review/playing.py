@@ -14,6 +14,9 @@ if TYPE_CHECKING:
 SPEEDS = (1.0, 0.75, 0.5)
 """Of a clip, in the order in which the key goes through them."""
 
+HOW = "Space plays, p from [word], ← → another word, v slower, l loop"
+"""What can be done with a sound."""
+
 
 class Deck(Protocol):
     """What plays; :class:`voicelog.announce.clip_player.ClipPlayer` is one."""
@@ -183,7 +186,7 @@ class Playing:
 
     def words(self) -> str:
         """How it is played, and whether it is."""
-        told = ["playing" if self.deck.position_s is not None else "Space plays"]
+        told = ["playing"] if self.deck.position_s is not None else []
         told += ["over and over"] if self.loop else []
         told += [f"at {self.speed:.0%}"] if self.speed != 1.0 else []
         told += ["no speaker"] if self.deck.why else []

@@ -8,11 +8,13 @@ from typing import ClassVar
 from textual.app import ComposeResult
 from textual.binding import BindingType
 from textual.containers import Vertical
+from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer
+from textual.widgets import Footer, Static
 
 from voicelog.tui.review.deeds import review_bindings
 from voicelog.tui.review.detail_pane import DetailPane
+from voicelog.tui.review.detail_words import title
 from voicelog.tui.review.entry_table import EntryTable
 from voicelog.tui.review.filter_line import FilterLine
 from voicelog.tui.review.head_line import HeadLine
@@ -47,6 +49,7 @@ class ReviewScreen(Screen[None]):
         with Vertical(id="bench"):
             yield EntryTable(self.looking.listing, self.looking.known)
             with Vertical(id="entry"):
+                yield Static(id="entry-title")
                 yield WaveView()
                 yield DetailPane(self.looking.rules)
         yield SayLine(self._clock)
@@ -71,8 +74,11 @@ class ReviewScreen(Screen[None]):
 
     def show_entry(self) -> None:
         """What is known at once of the entry that is looked at."""
+        detail, zone_map = self.looking.detail, self.looking.known.zone_map
+        told = Content("") if detail is None else title(detail.finding, zone_map)
+        self.query_one("#entry-title", Static).update(told)
         self.query_one(DetailPane).show(
-            self.looking.detail, self.looking.known, playing=self.looking.playing_word
+            detail, self.looking.known, playing=self.looking.playing_word
         )
         self.show_sound()
 

@@ -49,7 +49,7 @@ class Widths:
         """How so many columns are shared out."""
         time = _TIME if width >= _WITH_TIME else 0
         room = max(30, width - _LEAD - _ID - _GRADE - _MARKS - time - 1)
-        size = min(14, max(10, room // 6))
+        size = min(14, max(11, room // 6))
         what = max(10, (room - size) * 2 // 5)
         return cls(time, room - size - what, what, size)
 

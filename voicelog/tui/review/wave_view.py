@@ -61,9 +61,17 @@ class WaveView(Widget):
         for line in drawing.bars:
             yield _with_cursor(line, marked)
         begin, end = self._word_columns(width)
-        for line in (drawing.ruler, *drawing.labels):
-            yield Content(line).stylize(_HERE, begin, end) if end else Content(line)
+        ruler_line = Content(drawing.ruler)
+        yield ruler_line.stylize(_HERE, begin, end) if end else ruler_line
+        for line in drawing.labels:
+            yield self._label(line, begin) if end else Content(line)
         yield Content(inert(self.note, 240))
+
+    def _label(self, line: str, begin: int) -> Content:
+        """A row of words; the one looked at on the cursor's colours, where it stands in this row."""
+        text = inert(self.words[self.at].text)
+        own = line.startswith(text, begin) and line[:begin][-1:] in ("", " ")
+        return Content(line).stylize(_HERE, begin, begin + len(text)) if own else Content(line)
 
     def _drawing(self, width: int, height: int) -> _Drawing:
         """Bars get what ruler, words and note leave them; drawn once for each size and sound."""

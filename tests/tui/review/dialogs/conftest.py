@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import importlib.util
-from collections.abc import Callable
 from pathlib import Path, PurePath
 from typing import Any
 
@@ -126,22 +124,3 @@ class Stand:
 def stand() -> type[Stand]:
     """Everything a test of a dialog needs."""
     return Stand
-
-
-@pytest.fixture(scope="session")
-def weak() -> Callable[[Any], dict[Any, float]]:
-    """What is drawn with too little contrast, measured as on the live screen."""
-    path = Path(__file__).parents[2] / "test_contrast.py"
-    spec = importlib.util.spec_from_file_location("measure_of_contrast", path)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    found: Callable[[Any], dict[Any, float]] = module._weak
-    return found
-
-
-@pytest.fixture(autouse=True)
-def _colours(monkeypatch: pytest.MonkeyPatch) -> None:
-    """Colours are tested, whatever the tester's own terminal wants."""
-    monkeypatch.delenv("NO_COLOR", raising=False)
