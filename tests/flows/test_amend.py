@@ -167,7 +167,7 @@ def test_a_dry_run_shows_all_and_writes_nothing(run: Run, log: Path) -> None:
         assert "now:  changed e2.1: right sill" in done.stdout
         assert "nothing was written" in done.stdout
         refused = run("amend", log, "--entry", "e2.1", "--set", "side=right")
-        assert (refused.returncode, refused.stdout) == (2, "")
+        assert (refused.returncode, refused.stdout) == (8, "")
         assert "cannot be changed now" in refused.stderr
     assert (log / "journal.jsonl").read_bytes() == before
 

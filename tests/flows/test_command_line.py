@@ -166,6 +166,18 @@ def test_hear_prints_json_alone(run: Run, tmp_path: Path) -> None:
     assert zones == ["frame-horn", "control-arm-mount"]
 
 
+def test_last_is_the_newest_log_for_export_and_verify_too(run: Run, tmp_path: Path) -> None:
+    """As it is for review, amend and sign; without one it says where it looked."""
+    run("read", "left sill, hole", "--into", tmp_path)
+    assert run("verify", "last", "--into", tmp_path).returncode == 0
+    exported = run("export", "last", "--into", tmp_path)
+    assert json.loads(exported.stdout)["entries"][0]["condition"] == "hole"
+    for command in ("verify", "export"):
+        nowhere = run(command, "last", "--into", tmp_path / "none")
+        assert (nowhere.returncode, nowhere.stdout) == (3, "")
+        assert "--into" in nowhere.stderr
+
+
 def test_export_and_verify(run: Run, tmp_path: Path) -> None:
     """A log written by read is whole, and its export fits the contract, to a file and aloud."""
     folder = _log(run, tmp_path / "logs")

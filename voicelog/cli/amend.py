@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from voicelog.cli.flags import settings_from, with_options
+from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
 
 if TYPE_CHECKING:
     from voicelog.config.learned_files import For
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 AT_THE_BENCH = (
     click.option("--why", default="", metavar="TEXT", help="The reason; needed where something unsafe would be so no longer."),
     click.option("--by", default="", metavar="NAME", help="Who does it [the setting inspector, or the account's name]."),
-    click.option("--into", type=click.Path(path_type=Path), help='The folder in which "last" is looked for.'),
+    LOOKED_IN,
 )  # fmt: skip
 """Options of every command that writes to a log at the bench."""
 
@@ -77,6 +77,10 @@ def amend(
 
     Nothing heard is overwritten: each change is a line of its own with name, time and reason, and
     --undo takes it back, on another day as well. One command makes one change.
+
+    Slots: zone, ordinal, side, face, part, landmark (these are a place); condition, layer, probe, method,
+    surround, certainty, spoken_grade; count, size, width, depth, thickness, nominal, loss, area,
+    mount_distance; vin, plate, paint_code, spelt. --set takes kind and reason as well.
     """
     from voicelog.cli.amended import Outcome, print_outcome
     from voicelog.cli.deeds import deed_asked, entries_meant

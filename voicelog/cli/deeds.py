@@ -49,7 +49,8 @@ class Deed:
             raise UsageFault(f"{self.option} needs an entry", "Name it with --entry")
         if self.most is not None and len(entries) > self.most:
             takes = "one entry" if self.most else "no entry"
-            raise UsageFault(f"{self.option} takes {takes}, and {len(entries)} are named")
+            named = "1 is" if len(entries) == 1 else f"{len(entries)} are"
+            raise UsageFault(f"{self.option} takes {takes}, and {named} named")
 
     def refuse_lesson(self, learn: str | None) -> None:
         """Refuse to learn from what no mishearing can explain.

@@ -20,6 +20,9 @@ GRAMMAR = click.option(
     metavar="NAME",
     help="Another language: a shipped one (de), or a grammar folder of your own.",
 )
+LOOKED_IN = click.option(
+    "--into", type=click.Path(path_type=Path), help='The folder in which "last" is looked for.'
+)
 WORDS = click.option(
     "--words", "overlays", multiple=True, type=click.Path(path_type=Path),
     help="Your own TOML words, layered over the shipped ones; may be repeated.",

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import sys
 from functools import partial
-from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from voicelog.cli.flags import settings_from, with_options
+from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
 
 if TYPE_CHECKING:
     from voicelog.config.settings import Settings
@@ -17,7 +16,7 @@ if TYPE_CHECKING:
 
 _SCREEN = (
     click.option("--by", default="", metavar="NAME", help="Who reviews [the setting inspector, or the account's name]."),
-    click.option("--into", type=click.Path(path_type=Path), help='The folder in which "last" is looked for.'),
+    LOOKED_IN,
     click.option("--theme", type=click.Choice(["dark", "light"]), help="Colours of the screen [dark]."),
     click.option("--speaker", metavar="NAME", help="Output device: its number or a part of its name."),
     click.option("--microphone", metavar="NAME", help="Input device for a sentence spoken anew."),

@@ -10,16 +10,17 @@ import hashlib
 import json
 import os
 import sys
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
 from voicelog import __version__
-from voicelog.config.grammar import Grammar, files_in_force, grammar_in_force
+from voicelog.config.grammar import Grammar, files_in_force, grammar_in_force, load_grammar
+from voicelog.config.places import grammar_files
 from voicelog.config.plain import from_plain, to_plain
 from voicelog.config.settings import Settings
 
-KEPT = 4
+KEPT = 8
 """Grammars kept; the oldest go first."""
 
 _PACKAGE = Path(__file__).resolve().parents[1]
@@ -41,11 +42,30 @@ def checked_grammar(settings: Settings) -> Grammar:
     """
     if settings.attention != Settings.attention:
         return grammar_in_force(settings)  # it tells where the chosen word is taken
-    paths = files_in_force(settings)
+    return _cached(files_in_force(settings), lambda: grammar_in_force(settings))
+
+
+def checked_folder(map_id: str, folder: Path) -> Grammar:
+    """A whole grammar folder, such as a log's own copy, without ``written``; from the cache where it
+    was checked before.
+
+    Args:
+        map_id: a map of the folder.
+        folder: where it lies.
+
+    Raises:
+        UsageFault: the folder or the map is not there.
+        GrammarFault: anything is wrong with the files; all faults at once.
+    """
+    paths = grammar_files(folder, map_id, ())
+    return _cached(paths, lambda: load_grammar(map_id, folder=folder))
+
+
+def _cached(paths: Mapping[str, Path], load: Callable[[], Grammar]) -> Grammar:
     try:
         return _kept({name: path.read_bytes() for name, path in paths.items()})
     except Exception:  # of a cache, anything: it is only a short cut
-        grammar = grammar_in_force(settings)
+        grammar = load()
     with suppress(OSError):
         _keep(grammar)
     return grammar

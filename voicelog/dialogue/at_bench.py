@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import replace
 
-from voicelog.dialogue.amendments import corrected
+from voicelog.dialogue.amendments import corrected, late
 from voicelog.dialogue.entries import NO_PLACE
 from voicelog.dialogue.place import checked_side
 from voicelog.dialogue.scene import only_place, without_place
@@ -34,7 +34,10 @@ CORRECTION = "correction"
 """Why an entry was amended: somebody put it right."""
 
 _PLACED = (Kind.FINDING, Kind.CLEAR, Kind.NOT_SEEN, Kind.PHOTO)
+_OF_METAL = frozenset(SLOTS) - frozenset(SPELT_SLOTS)
 _KEPT = {
+    Kind.FINDING: _OF_METAL,
+    Kind.CLEAR: _OF_METAL - {"condition"},
     Kind.NOT_SEEN: frozenset(PLACE_SLOTS),
     Kind.PHOTO: frozenset(PLACE_SLOTS),
     Kind.REMARK: frozenset((*PLACE_SLOTS, *SPELT_SLOTS)),
@@ -69,14 +72,27 @@ def put_right(
     after = _said_anew(entry, slots, clear=kind is Kind.CLEAR)
     after = _without(after, drop)
     after = _of_kind(after, kind or _kind_meant(entry, after))
-    if "side" not in slots and slots.get("zone", entry.slots.get("zone")) != entry.slots.get(
-        "zone"
-    ):
-        after = _on_its_side(after, zone_map)
+    if after.slots.get("zone") != entry.slots.get("zone"):
+        after = _moved(after, slots, zone_map)
     if reason is not None:
         after = replace(after, reason=reason)
     _refuse_lacking(entry, after)
     return checked_side(after, zone_map)
+
+
+def with_late(entry: Entry, late_said: Slots) -> Entry:
+    """The entry, its sentence read anew, with what was said of it afterwards.
+
+    As under the vehicle: the worse probe and the stronger method stay; a measure that the sentence
+    gives now is the one that was meant.
+    """
+    told = {
+        name: value
+        for name, value in late_said.items()
+        if name in ("probe", "method") or (name in MEASURE_SLOTS and name not in entry.slots)
+    }
+    graded = entry.kind in (Kind.FINDING, Kind.CLEAR)
+    return amended(entry, late(entry, told, {})) if told and graded else entry
 
 
 def merged(entry: Entry, other: Entry) -> Entry:
@@ -176,22 +192,23 @@ def _kind_meant(before: Entry, after: Entry) -> Kind:
 
 def _of_kind(entry: Entry, kind: Kind) -> Entry:
     """The entry as one of the kind, without what such an entry cannot have."""
-    if kind is Kind.FINDING:
-        known = {"certainty": "stated", **entry.slots}
-        doubts = tuple(doubt for doubt in entry.doubts if doubt != NO_PLACE)
-        return replace(entry, kind=kind, slots=known, doubts=doubts, unplaced=False, absent=())
-    room = _KEPT.get(kind, frozenset(SLOTS))
+    room = _KEPT[kind]
     kept = _without(entry, entry.slots.keys() - room)
+    if kind is Kind.FINDING:
+        known = {"certainty": "stated", **kept.slots}
+        doubts = tuple(doubt for doubt in entry.doubts if doubt != NO_PLACE)
+        return replace(kept, kind=kind, slots=known, doubts=doubts, unplaced=False, absent=())
     asked = tuple(question for question in entry.questions if question.slot in room)
     unplaced = entry.unplaced and kind is entry.kind
     return replace(kept, kind=kind, questions=asked, unplaced=unplaced)
 
 
-def _on_its_side(entry: Entry, zone_map: ZoneMap) -> Entry:
-    """In a new zone without left and right the old side means nothing."""
+def _moved(entry: Entry, said: Slots, zone_map: ZoneMap) -> Entry:
+    """In a new zone the old number means nothing, nor the side where it has no left and right."""
     zone = str(entry.slots.get("zone", ""))
     paired = zone not in zone_map or zone_map[zone].layout is Layout.PAIR
-    return entry if paired else _without(entry, ("side",))
+    stale = ("ordinal",) if paired else ("ordinal", "side")
+    return _without(entry, [name for name in stale if name not in said])
 
 
 def _refuse_lacking(before: Entry, after: Entry) -> None:

@@ -22,7 +22,7 @@ from voicelog.domain.entry import (
     Withdraw,
 )
 from voicelog.domain.heard import Heard, Hypothesis, Word
-from voicelog.domain.slot import Ranges
+from voicelog.domain.slot import Ranges, SlotValue
 from voicelog.errors import LogFault
 
 FORMAT = 0
@@ -85,22 +85,42 @@ def entry_from_json(document: Mapping[str, Any]) -> Entry:
         KeyError, ValueError, TypeError: when the object is not an entry.
     """
     return Entry(
-        id=document["id"],
-        utterance=document["utterance"],
-        at=document["at"],
+        id=_text(document["id"]),
+        utterance=_text(document["utterance"]),
+        at=_text(document["at"]),
         kind=Kind(document["kind"]),
-        slots=dict(document["slots"]),
-        text=document.get("text", ""),
-        doubts=tuple(document.get("doubts", ())),
-        reason=document.get("reason", ""),
+        slots=_slots(document["slots"]),
+        text=_text(document.get("text", "")),
+        doubts=_texts(document.get("doubts", ())),
+        reason=_text(document.get("reason", "")),
         questions=_questions_from_json(document.get("questions", ())),
-        absent=tuple(document.get("absent", ())),
+        absent=_texts(document.get("absent", ())),
         unplaced=bool(document.get("unplaced", False)),
         place_assumed=bool(document.get("place_assumed", False)),
-        tags=tuple(document.get("tags", ())),
-        runner_up=dict(document.get("runner_up", {})),
+        tags=_texts(document.get("tags", ())),
+        runner_up=_slots(document.get("runner_up", {})),
         ranges=_ranges_from_json(document.get("ranges", {})),
     )
+
+
+def _text(value: object) -> str:
+    if not isinstance(value, str):
+        raise TypeError(f"{value!r} is no text")
+    return value
+
+
+def _texts(values: object) -> tuple[str, ...]:
+    if not isinstance(values, list | tuple):
+        raise TypeError(f"{values!r} is no list")
+    return tuple(map(_text, values))
+
+
+def _slots(values: Mapping[str, Any]) -> dict[str, SlotValue]:
+    """Text and numbers as they were kept; nothing else fits in a slot."""
+    fits = isinstance(values, Mapping)
+    if not fits or not all(type(value) in (str, int, float) for value in values.values()):
+        raise TypeError(f"{values!r} are no slots")
+    return dict(values)
 
 
 def _questions_to_json(questions: Iterable[Question]) -> list[dict[str, Any]]:
@@ -108,7 +128,7 @@ def _questions_to_json(questions: Iterable[Question]) -> list[dict[str, Any]]:
 
 
 def _questions_from_json(documents: Iterable[Mapping[str, Any]]) -> tuple[Question, ...]:
-    return tuple(Question(q["slot"], tuple(q["options"])) for q in documents)
+    return tuple(Question(_text(q["slot"]), _texts(q["options"])) for q in documents)
 
 
 def _ranges_to_json(ranges: Ranges) -> dict[str, list[float]]:
@@ -116,7 +136,7 @@ def _ranges_to_json(ranges: Ranges) -> dict[str, list[float]]:
 
 
 def _ranges_from_json(document: Mapping[str, Any]) -> Ranges:
-    return {name: (low, high) for name, (low, high) in document.items()}
+    return {name: (float(low), float(high)) for name, (low, high) in document.items()}
 
 
 def change_to_json(change: Change) -> dict[str, Any]:
@@ -162,22 +182,22 @@ def change_from_json(document: Mapping[str, Any]) -> Change:
         case "add":
             return Add(entry_from_json(document["entry"]))
         case "withdraw":
-            return Withdraw(document["entry"])
+            return Withdraw(_text(document["entry"]))
         case "restore":
-            return Restore(document["entry"])
+            return Restore(_text(document["entry"]))
         case "replace":
             return Replace(entry_from_json(document["entry"]))
         case "amend":
             doubts, absent = document.get("doubts"), document.get("absent")
             questions = document.get("questions")
             return Amend(
-                entry=document["entry"],
-                set=dict(document["set"]),
-                why=document["why"],
-                drop=tuple(document.get("drop", ())),
+                entry=_text(document["entry"]),
+                set=_slots(document["set"]),
+                why=_text(document["why"]),
+                drop=_texts(document.get("drop", ())),
                 kind=Kind(document["kind"]) if "kind" in document else None,
-                doubts=None if doubts is None else tuple(doubts),
-                absent=None if absent is None else tuple(absent),
+                doubts=None if doubts is None else _texts(doubts),
+                absent=None if absent is None else _texts(absent),
                 questions=None if questions is None else _questions_from_json(questions),
                 ranges=_ranges_from_json(document.get("ranges", {})),
             )
@@ -191,14 +211,22 @@ def changes_of(fact: Fact) -> tuple[Change, ...]:
     Raises:
         LogFault: it holds a change that cannot be read.
     """
-    documents = fact.body.get("changes", ())
     try:
-        return tuple(change_from_json(_object(document)) for document in documents)
+        return changes_from_json(fact.body.get("changes", ()))
     except (KeyError, TypeError, ValueError) as error:
         raise LogFault(
             f"Line {fact.seq} of the log holds a change nobody can read",
             "Run voicelog verify on the log's folder.",
         ) from error
+
+
+def changes_from_json(documents: Iterable[Any]) -> tuple[Change, ...]:
+    """Several changes, in order.
+
+    Raises:
+        KeyError, ValueError, TypeError: when one of them is not a change.
+    """
+    return tuple(change_from_json(_object(document)) for document in documents)
 
 
 def _object(document: object) -> Mapping[str, object]:
@@ -249,8 +277,15 @@ def heard_from_json(document: Mapping[str, Any]) -> Heard:
 
 
 def _hypothesis_from_json(document: Mapping[str, Any]) -> Hypothesis:
+    known = ("confidence", "start_s", "end_s")
     words = tuple(
-        Word(str(word["text"]), word.get("confidence"), word.get("start_s"), word.get("end_s"))
+        Word(str(word["text"]), *(_number(word.get(name)) for name in known))
         for word in document.get("words", ())
     )
     return Hypothesis(str(document["text"]), float(document.get("score", 0.0)), words)
+
+
+def _number(value: object) -> float | None:
+    if value is None or (isinstance(value, int | float) and not isinstance(value, bool)):
+        return value
+    raise TypeError(f"{value!r} is no number")

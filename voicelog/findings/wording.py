@@ -63,8 +63,10 @@ def details_in_words(entry: Entry) -> Iterator[str]:
 
 def _number(entry: Entry, slot: str, shape: str) -> str:
     """The slot's number, or both ends of the range it was said as."""
-    ends = entry.ranges.get(slot) or (float(entry.slots[slot]),)
-    return " to ".join(shape.format(float(end)) for end in ends)
+    value = entry.slots[slot]
+    if isinstance(value, str):  # no number of ours; a log may hold it all the same
+        return inert(value)
+    return " to ".join(shape.format(end) for end in entry.ranges.get(slot) or (value,))
 
 
 def grade_in_words(finding: Finding) -> str:

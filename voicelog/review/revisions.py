@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from voicelog.domain.entry import Change, Replace, Restore, State, Withdraw
@@ -54,14 +54,6 @@ class Stacks:
                 return self
             case _:
                 return Stacks((*self.done, revision))
-
-
-def stacks(revisions: Iterable[Revision]) -> Stacks:
-    """What a log's corrections leave to be undone and done again."""
-    found = Stacks()
-    for revision in revisions:
-        found = found.after(revision)
-    return found
 
 
 def back(now: States, wanted: States) -> tuple[Change, ...]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any
@@ -109,7 +110,10 @@ def newest_log(parent: Path) -> Path:
     """
     newest = next(iter(_newest_first(parent)), None)
     if newest is None:
-        raise InputFault(f"There is no log in {str(parent)!r}", "Name the log's folder")
+        raise InputFault(
+            f"There is no log in {str(parent)!r}",
+            "Name the log's folder, or with --into the one it lies in",
+        )
     return newest
 
 
@@ -127,20 +131,51 @@ def _is_open(folder: Path) -> bool:
     return spoken[-1] != "closed"
 
 
-def as_then(settings: Settings, opened: Any) -> Settings:
+def as_then(settings: Settings, opened: Mapping[str, Any]) -> Settings:
     """The settings with the log's own map, rails and way to take the speaker's words.
 
     Args:
         settings: in force now.
         opened: the body of the fact that opened the log.
+
+    Raises:
+        LogFault: it holds a value that cannot be.
     """
     kept = opened.get("settings", {})
-    names = {field.name for field in fields(Speech)}
-    speech = {name: value for name, value in kept.items() if name in names}
+    if not isinstance(kept, Mapping):
+        raise _odd("settings")
     return replace(
         settings,
         map=str(opened.get("map", settings.map)),
-        rails=Rails(opened.get("rails", settings.rails)),
-        speech=Speech(**speech),
+        rails=rails_then(opened),
+        speech=_speech_then(kept),
         attention=str(kept.get("attention", settings.attention)),
+    )
+
+
+def rails_then(opened: Mapping[str, Any]) -> Rails:
+    """How the vehicle's rails are made, by the fact that opened the log.
+
+    Raises:
+        LogFault: it says what no rails are.
+    """
+    try:
+        return Rails(opened.get("rails", Rails.MIXED))
+    except ValueError:
+        raise _odd("rails") from None
+
+
+def _speech_then(kept: Mapping[str, Any]) -> Speech:
+    known = {field.name: kept[field.name] for field in fields(Speech) if field.name in kept}
+    for name, value in known.items():
+        numeric = isinstance(getattr(Speech(), name), float)
+        if not isinstance(value, int | float if numeric else str | None):
+            raise _odd(name)
+    return Speech(**known)
+
+
+def _odd(name: str) -> LogFault:
+    return LogFault(
+        f"Line 1 of the log gives a value to {name!r} that it cannot have",
+        "Run voicelog verify on the log's folder.",
     )

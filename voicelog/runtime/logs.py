@@ -8,13 +8,13 @@ from typing import Any
 
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.domain.entry import Inspection
-from voicelog.domain.zone import Rails
-from voicelog.errors import LogFault, VoicelogError
+from voicelog.errors import VoicelogError
 from voicelog.export.document import log_document
 from voicelog.export.json_file import write_json
 from voicelog.findings.ledger import fold
 from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.reading import Log, read_log
+from voicelog.runtime.going_on import rails_then
 
 DOCUMENT = "inspection.json"
 """The exported document's name, where it lies beside its log."""
@@ -43,15 +43,10 @@ def open_log(folder: Path) -> Opened:
         LogFault: it is damaged or newer.
     """
     log = read_log(folder)
-    if not log.facts:
-        raise LogFault(
-            f"The log {str(folder)!r} holds no whole line", "Run voicelog verify on its folder"
-        )
     opened = log.facts[0]
     own = kept_grammar(folder, opened)
     grammar = load_grammar(str(opened.body.get("map", "ladder-frame")), folder=own)
-    rails = Rails(str(opened.body.get("rails", Rails.MIXED)))
-    inspection = fold(log.facts, grammar.zone_map, grammar.rules, rails)
+    inspection = fold(log.facts, grammar.zone_map, grammar.rules, rails_then(opened.body))
     return Opened(log, grammar, inspection)
 
 

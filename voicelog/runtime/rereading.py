@@ -10,16 +10,21 @@ from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.dialogue.dialogue import Dialogue
 from voicelog.dialogue.scene import only_place
-from voicelog.domain.entry import Add, Amend, Change, Entry, Kind, Replace, amended
-from voicelog.domain.fact import change_from_json
+from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, entry_id
 from voicelog.domain.heard import Heard
+from voicelog.domain.inert import inert
 from voicelog.domain.reading import Act, Reading
 from voicelog.domain.slot import Slots
 from voicelog.errors import UsageFault
 from voicelog.interpret.reader import Reader
+from voicelog.runtime.entries_made import come_to, in_place_of, is_idle, made_by, taken
+from voicelog.runtime.other_readings import alike, kept_runner_up, number_of
 
 _MOST = 4
 """Other readings of one entry that are offered."""
+
+_LONGEST_SHOWN = 120
+"""Characters of a sentence that a message repeats."""
 
 _ABOUT_THE_LAST = (Act.CORRECTION, Act.DISREGARD, Act.AFFIRM)
 
@@ -52,23 +57,24 @@ class Rereader:
     def for_entry(self, entry: Entry, heard: Heard, now: Now) -> tuple[Reading, list[Change]]:
         """What the words make of an entry: it becomes the first thing they say, the rest is added.
 
-        Words that only add to it or correct it ("right side", "it gives") change it as if said then.
+        Words that begin by correcting it ("correction, right side"), or only add to it ("30 mil"),
+        change it as if said then.
 
         Raises:
             UsageFault: they say nothing of any metal.
         """
-        reading = self._reader.read(heard)
-        acts = {statement.act for statement in reading.statements}
-        if not acts & set(_ABOUT_THE_LAST):
-            said = self._played(reading, now, place=only_place(entry.slots))
-            made = [change.entry for change in said if isinstance(change, Add)]
+        reading, place = self._reader.read(heard), only_place(entry.slots)
+        made: list[Entry] = []
+        if _opens_with(reading) not in _ABOUT_THE_LAST:
+            made = made_by(self._played(reading, now, place=place))
             told = [e for e in made if e.kind is not Kind.REMARK or e.unplaced]
-            if told or entry.kind is Kind.REMARK:
-                return reading, _in_place_of(entry, told or made)
-        changes = [c for c in self._played(reading, now, after=entry) if not _idle(c)]
-        if not changes:
+            if told or (made and entry.kind is Kind.REMARK):
+                return reading, in_place_of(entry, told or made)
+        changes = self._played(reading, now, place=place, after=entry)
+        changes = [change for change in changes if not is_idle(change)]
+        if not any(entry_id(change) == entry.id for change in changes):
             raise UsageFault(
-                f"Nothing about the metal was understood in “{heard.text}”",
+                f"Nothing about the metal was understood in “{_shown(heard)}”",
                 "Say the place and what is there; to take the entry out, withdraw it",
             )
         return reading, changes
@@ -85,12 +91,12 @@ class Rereader:
             UsageFault: they make none.
         """
         reading = self._reader.read(heard)
-        changes = [c for c in self._played(reading, now, place=place) if isinstance(c, Add)]
-        if not changes:
+        made = made_by(self._played(reading, now, place=place))
+        if not made:
             raise UsageFault(
-                f"Nothing was understood in “{heard.text}”", "Say the place and what is there"
+                f"Nothing was understood in “{_shown(heard)}”", "Say the place and what is there"
             )
-        return reading, list(changes)
+        return reading, list(map(Add, made))
 
     def parted(self, entry: Entry, at_word: int, now: Now) -> list[Change]:
         """The entry read from the first words of its text, and a new one from the rest.
@@ -110,14 +116,15 @@ class Rereader:
                 f"Its text has {len(words)}: {entry.text}",
             )
         halves = (" ".join(words[:at_word]), " ".join(words[at_word:]))
-        (first, *more), (second, *_) = (
-            self.for_entry(entry, Heard.typed(half), now)[1] for half in halves
-        )
-        if not isinstance(second, Replace):
+        first, second = (self.for_entry(entry, Heard.typed(half), now)[1] for half in halves)
+        if not isinstance(second[0], Replace):
             raise UsageFault("The second half names nothing of its own", "Split at another word")
-        added = sum(isinstance(change, Add) for change in more)
-        new_id = f"e{now.utterance[1:]}.{2 + added}"
-        return [first, *more, Add(replace(second.entry, id=new_id))]
+        apart = [change.entry for change in second if isinstance(change, Replace | Add)]
+        new = (taken(entry, other) for other in (*made_by(first), *apart))
+        return [
+            *(change for change in first if not isinstance(change, Add)),
+            *(Add(replace(e, id=f"e{now.utterance[1:]}.{n}")) for n, e in enumerate(new, 2)),
+        ]
 
     def others(
         self, entry: Entry, once: Iterable[Entry], heard: Heard, body: Mapping[str, Any]
@@ -132,70 +139,39 @@ class Rereader:
         """
         found: list[Entry] = []
         known = [entry, *once]
-        for other in (*_kept(entry, body), *self._unheeded(entry, heard)):
-            if not any(_same(other, one) for one in (*known, *found)):
+        for other in (*kept_runner_up(entry, body), *self._unheeded(entry, heard)):
+            if not any(alike(other, one) for one in (*known, *found)):
                 found.append(other)
         return found[:_MOST]
 
     def _unheeded(self, entry: Entry, heard: Heard) -> Iterator[Entry]:
         """The same entry of the utterance by each hypothesis alone."""
-        now, number = Now(entry.utterance, entry.at), _number(entry)
+        now, number = Now(entry.utterance, entry.at), number_of(entry)
         for hypothesis in heard.hypotheses[:_MOST]:
             reading = self._reader.read(replace(heard, hypotheses=(hypothesis,)))
-            changes = self._played(reading, now, place=only_place(entry.slots))
-            made = [change.entry for change in changes if isinstance(change, Add)]
+            made = made_by(self._played(reading, now, place=only_place(entry.slots)))
             if 0 < number <= len(made) and made[number - 1].kind is not Kind.REMARK:
-                yield _taken(entry, made[number - 1])
+                yield taken(entry, made[number - 1])
 
     def _played(
-        self, reading: Reading, now: Now, *, place: Slots | None = None, after: Entry | None = None
-    ) -> tuple[Change, ...]:
+        self, reading: Reading, now: Now, *, place: Slots, after: Entry | None = None
+    ) -> list[Change]:
+        """What the words change where nothing was said before, or this entry alone."""
         dialogue = Dialogue(
             self._grammar.zone_map, rails=self._settings.rails, speech=self._settings.speech,
             place=place,
         )  # fmt: skip
         if after is not None:
             dialogue.resume([(Add(after), 0.0)])
-        return dialogue.take(reading, utterance=now.utterance, at=now.at, at_s=0.0).changes
+        turn = dialogue.take(reading, utterance=now.utterance, at=now.at, at_s=0.0)
+        return come_to(turn.changes)
 
 
-def _in_place_of(entry: Entry, made: list[Entry]) -> list[Change]:
-    first, *rest = made
-    return [Replace(_taken(entry, first)), *map(Add, rest)]
+def _opens_with(reading: Reading) -> Act | None:
+    """What the first words do that do anything."""
+    acts = (statement.act for statement in reading.statements)
+    return next((act for act in acts if act is not Act.REMARK), None)
 
 
-def _taken(entry: Entry, other: Entry) -> Entry:
-    """Another entry under the id, utterance and time of this one."""
-    return replace(other, id=entry.id, utterance=entry.utterance, at=entry.at, runner_up={})
-
-
-def _idle(change: Change) -> bool:
-    return isinstance(change, Add) and change.entry.kind is Kind.REMARK
-
-
-def _number(entry: Entry) -> int:
-    """Which entry of its utterance it is, from 1; 0 for one that was split off at the bench."""
-    line, _, number = entry.id.removeprefix("e").partition(".")
-    return int(number) if entry.utterance == f"u{line}" else 0
-
-
-def _kept(entry: Entry, body: Mapping[str, Any]) -> Iterator[Entry]:
-    """What the next best reading made of it, as the log kept it."""
-    reading = body.get("reading", {})
-    changes = [change_from_json(document) for document in reading.get("runner_up", ())]
-    made = [change.entry for change in changes if isinstance(change, Add)]
-    meant = [other for other in made if other.slots == entry.runner_up] if entry.runner_up else []
-    if not meant and 0 < _number(entry) <= len(made):
-        meant = [made[_number(entry) - 1]]
-    yield from (_taken(entry, other) for other in meant if other.kind is not Kind.REMARK)
-    yield from (amended(entry, c) for c in changes if isinstance(c, Amend) and c.entry == entry.id)
-
-
-def _same(one: Entry, other: Entry) -> bool:
-    """True where both say the same; the loss that a thickness means is not said."""
-    return one.kind is other.kind and _said(one.slots) == _said(other.slots)
-
-
-def _said(slots: Slots) -> Slots:
-    worked_out = {"loss_percent"} if "thickness_mm" in slots else set()
-    return {name: value for name, value in slots.items() if name not in worked_out}
+def _shown(heard: Heard) -> str:
+    return inert(heard.text, _LONGEST_SHOWN)

@@ -7,29 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from voicelog.dialogue.at_bench import change_to, confirmed, merged, put_right
-from voicelog.dialogue.scene import only_place
-from voicelog.domain.entry import Add, Change, Entry, Finding, Kind, Replace, Restore, Withdraw
-from voicelog.domain.fact import heard_to_json
-from voicelog.domain.heard import Heard
-from voicelog.domain.reading import Reading
+from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, Restore, Withdraw
 from voicelog.domain.revision import Signature
-from voicelog.domain.slot import Slots
-from voicelog.domain.sound import Clip
+from voicelog.domain.slot import PLACE_SLOTS, Slots
 from voicelog.errors import UsageFault
 from voicelog.review.signatures import signed_body
-from voicelog.runtime.bench_log import BenchLog, Done
+from voicelog.runtime.bench_log import Done
+from voicelog.runtime.sentences import Sentences
+
+if TYPE_CHECKING:
+    pass
 
 
-class Review(BenchLog):
-    """A log open for reviewing; see :class:`BenchLog` for what it tells.
+class Review(Sentences):
+    """A log open for reviewing; see :class:`~voicelog.runtime.bench_view.BenchView` for what it tells.
 
     Every deed returns what it did, and raises :class:`~voicelog.errors.SofteningFault` where an entry
     that is unsafe no longer would be and no reason is given; :class:`~voicelog.errors.UsageFault`
-    where it cannot be done, or the log can only be read; :class:`~voicelog.errors.StorageFault` where
-    the disk refuses, and nothing has changed then.
+    where it cannot be done; :class:`~voicelog.errors.LockedFault` or
+    :class:`~voicelog.errors.StorageFault` where the log can only be read, or the disk refuses. Nothing
+    has changed then.
     """
 
     def correct(
@@ -55,8 +55,16 @@ class Review(BenchLog):
         return self._commit("correct", self._righted(entry, slots, drop, kind, reason), why)
 
     def move(self, entries: Sequence[str], place: Slots, *, why: str = "") -> Done:
-        """Several entries lie in another place: its slots replace theirs, the rest stays."""
-        changes = [change for name in entries for change in self._righted(name, only_place(place))]
+        """Several entries lie in another place: its slots replace theirs, the rest stays.
+
+        Raises:
+            UsageFault: no entry or place is named, or a slot is not of a place.
+        """
+        other = [name for name in place if name not in PLACE_SLOTS]
+        if other or not place or not entries:
+            told = f"{other[0]} is not a part of a place" if other else "Nothing is named to move"
+            raise UsageFault(told, f"Name entries, and some of {', '.join(PLACE_SLOTS)}")
+        changes = [change for name in entries for change in self._righted(name, place)]
         return self._commit("move", changes, why)
 
     def take(self, entry: str, alternative: int = 0, *, why: str = "") -> Done:
@@ -92,53 +100,6 @@ class Review(BenchLog):
             if not self.finding(name).withdrawn:
                 raise UsageFault(f"{name} was never withdrawn, or holds again already")
         return self._commit("restore", [Restore(name) for name in entries], why)
-
-    def reread(
-        self, entry: str, said: str | Heard, *, clip: Clip | None = None, why: str = ""
-    ) -> Done:
-        """The entry's sentence typed or said anew, and read again.
-
-        Args:
-            entry: its id.
-            said: the words.
-            clip: their sound, where they were spoken.
-            why: the reason.
-        """
-        heard, now = _heard(said), self._now()
-        reading, changes = self._rereader.for_entry(self._standing(entry), heard, now)
-        return self._commit("reread", changes, why, clip=clip, **self._uttered(heard, reading))
-
-    def add(
-        self, said: str | Heard, *, near: str | None = None, clip: Clip | None = None, why: str = ""
-    ) -> Done:
-        """A new entry from a sentence typed or said now.
-
-        Args:
-            said: the words.
-            near: an entry whose place counts where the words name none.
-            clip: their sound, where they were spoken.
-            why: the reason.
-        """
-        place = only_place(self.finding(near).entry.slots) if near is not None else {}
-        heard = _heard(said)
-        reading, changes = self._rereader.new(heard, self._now(), place)
-        return self._commit("add", changes, why, clip=clip, **self._uttered(heard, reading))
-
-    def read_as(
-        self, said: str | Heard, *, entry: str | None = None, near: str | None = None
-    ) -> tuple[Finding, ...]:
-        """The entries that words would make, graded; nothing is written.
-
-        Args:
-            said: the words.
-            entry: the entry that they would be read for, as :meth:`reread` does; None for new ones.
-            near: as for :meth:`add`.
-        """
-        heard, now = _heard(said), self._now()
-        if entry is not None:
-            return self._log.preview(self._rereader.for_entry(self._standing(entry), heard, now)[1])
-        place = only_place(self.finding(near).entry.slots) if near is not None else {}
-        return self._log.preview(self._rereader.new(heard, now, place)[1])
 
     def split(self, entry: str, *, at_word: int | None = None, why: str = "") -> Done:
         """One entry becomes two.
@@ -177,8 +138,9 @@ class Review(BenchLog):
 
     def redo(self, *, why: str = "") -> Done:
         """Do the deed again that was undone last."""
-        changes = self._log.redoing()
-        return self._commit("redo", changes, why, of=self._log.stacks.undone[-1].seq)
+        changes, undone = self._log.redoing(), self._log.stacks.undone[-1]
+        merging = undone.did == "merge"
+        return self._commit("redo", changes, why, merging=merging, of=undone.seq)
 
     @property
     def can_undo(self) -> str:
@@ -221,16 +183,6 @@ class Review(BenchLog):
         self.note("signed", body)
         return self.signatures()[-1]
 
-    def _standing(self, name: str) -> Entry:
-        """An entry that holds, as it was kept.
-
-        Raises:
-            UsageFault: there is none, or it was withdrawn.
-        """
-        if self.finding(name).withdrawn:
-            raise UsageFault(f"{name} was withdrawn", "Restore it first")
-        return self._kept(name)
-
     def _righted(
         self,
         name: str,
@@ -241,26 +193,17 @@ class Review(BenchLog):
     ) -> list[Change]:
         before, zone_map = self._standing(name), self.grammar.zone_map
         after = put_right(before, slots, zone_map, drop=drop, kind=kind, reason=reason)
+        for slot in slots.keys() - after.slots.keys() - set(drop):
+            raise UsageFault(
+                f"{name} would be {after.kind}, which has no {slot}",
+                "Set its kind or its condition as well, or leave this out",
+            )
         return _change(before, after)
 
     def _new_id(self) -> str:
         return f"e{self._writable.next_seq}.1"
 
-    def _uttered(self, heard: Heard, reading: Reading) -> dict[str, Any]:
-        """What the line says of words typed or said now."""
-        return {
-            "utterance": self._now().utterance, "heard": heard_to_json(heard),
-            "reading": {"text": reading.text, "score": reading.score, "margin": reading.margin},
-        }  # fmt: skip
-
 
 def _change(before: Entry, after: Entry) -> list[Change]:
     """What makes the one the other; nothing where they are the same."""
     return [change_to(before, after)] if after != before else []
-
-
-def _heard(said: str | Heard) -> Heard:
-    heard = Heard.typed(said.strip()) if isinstance(said, str) else said
-    if not heard.text.strip():
-        raise UsageFault("There are no words", "Type the sentence as it should have been heard")
-    return heard

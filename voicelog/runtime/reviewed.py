@@ -137,7 +137,7 @@ class Reviewed:
     def said_late(self, name: str) -> Slots:
         """What later utterances added to an entry: probes and measures, no corrections."""
         late: dict[str, SlotValue] = {}
-        for revision in self.revisions(name):
+        for revision in self.revisions(name)[1:]:  # the first one made it
             for change in revision.changes if revision.did == SAID else ():
                 if isinstance(change, Amend) and change.entry == name and change.why in _LATE:
                     late |= change.set
@@ -202,6 +202,7 @@ def utterance_of(fact: Fact, name: str, *, erased: bool) -> Utterance:
     """
     try:
         heard = heard_from_json(fact.body["heard"])
+        clip = None if erased else _clip(fact.body.get("clip"))
     except (KeyError, TypeError, ValueError) as error:
         raise LogFault(
             f"Line {fact.seq} of the log does not say what was heard",
@@ -209,7 +210,6 @@ def utterance_of(fact: Fact, name: str, *, erased: bool) -> Utterance:
         ) from error
     reading = fact.body.get("reading")
     text = str(reading.get("text", "")) if isinstance(reading, Mapping) else heard.text
-    clip = None if erased else _clip(fact.body.get("clip"))
     return Utterance(name, fact.at, fact.offset_s, heard, text, clip)
 
 

@@ -87,7 +87,7 @@ def made_once(grammar: Grammar) -> Iterator[None]:
     """One grammar and one reader for all examples; neither ever changes."""
     reader = Reader(grammar.vocabulary, grammar.zone_map)
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("voicelog.runtime.bench_log.load_grammar", lambda *_, **__: grammar)
+        patch.setattr("voicelog.runtime.bench_log.checked_folder", lambda *_, **__: grammar)
         patch.setattr("voicelog.runtime.rereading.Reader", lambda *_, **__: reader)
         yield
 

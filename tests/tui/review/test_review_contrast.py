@@ -68,8 +68,13 @@ async def test_without_colours_nothing_is_lost(
         await settle(pilot, 0.3)
         lines = [strip.text for strip in app.screen._compositor.render_strips()]
         text = "\n".join(lines)
-        assert "# REPAIR" in text and "▸ e3.1" in text and "seal,??" in text and "[right]" in text
+        assert "# REPAIR" in text
+        assert "▸ e3.1" in text
+        assert "seal,??" in text
+        assert "[right]" in text
         for strip in app.screen._compositor.render_strips():
             for segment in strip:
                 colours = (segment.style.color, segment.style.bgcolor) if segment.style else ()
-                assert all(c is None or c.triplet is None or len(set(c.triplet)) == 1 for c in colours)
+                assert all(
+                    c is None or c.triplet is None or len(set(c.triplet)) == 1 for c in colours
+                )

@@ -12,6 +12,7 @@ from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
 from voicelog.errors import UsageFault
 from voicelog.tui.review.alternatives_dialog import AlternativesDialog
+from voicelog.tui.review.detail_pane import DetailPane
 from voicelog.tui.review.reason_dialog import ReasonDialog
 from voicelog.tui.review.say_line import SayLine
 from voicelog.tui.review.sentence_dialog import SentenceDialog
@@ -25,7 +26,7 @@ MOUNT = "steering box mount, crack"
 
 def detail(app: Any) -> str:
     """The entry's pane without its line breaks."""
-    return " ".join(str(app.review_screen.query_one("#detail-text").render()).split())
+    return " ".join(app.review_screen.query_one(DetailPane).text().split())
 
 
 def said(app: Any) -> str:
@@ -125,7 +126,8 @@ async def test_numbers_take_units_and_are_checked(tablefor: Any, settle: Any) ->
         await settle(pilot)
         await pilot.press(*"banana", "enter")
         await settle(pilot)
-        assert isinstance(app.screen, ValueDialog) and len(table.log.facts) == lines
+        assert isinstance(app.screen, ValueDialog)
+        assert len(table.log.facts) == lines
         await pilot.press(*["backspace"] * 6, *"3/16 in")
         await settle(pilot)
         assert "4.7625 mm" in str(app.screen.query_one("#answer").render())
@@ -178,7 +180,8 @@ async def test_the_sentence_is_typed_anew(tablefor: Any, settle: Any) -> None:
         await settle(pilot)
         assert slots(table, "e2.1")["condition"] == "crack"
         told = detail(app)
-        assert "left front rail," in told.split("HEARD")[1] and "READ AS" in told
+        assert "left front rail," in told.split("HEARD")[1]
+        assert "READ AS" in told
 
 
 async def test_words_that_say_nothing_are_refused(tablefor: Any, settle: Any) -> None:
@@ -201,7 +204,8 @@ async def test_an_entry_is_added_in_words(tablefor: Any, settle: Any) -> None:
         await pilot.press("a", *"crack thirty mil", "enter")
         await settle(pilot)
         new = app.looking.listing.current
-        assert new not in ("e2.1", "") and slots(table, new)["zone"] == "front-rail"
+        assert new not in ("e2.1", "")
+        assert slots(table, new)["zone"] == "front-rail"
         assert slots(table, new)["condition"] == "crack"
 
 
@@ -216,7 +220,8 @@ async def test_unsafe_is_softened_only_with_a_reason(tablefor: Any, settle: Any)
         assert isinstance(app.screen, ReasonDialog)
         await pilot.press("escape")
         await settle(pilot)
-        assert not table.log.finding("e2.1").withdrawn and "Nothing was changed" in said(app)
+        assert not table.log.finding("e2.1").withdrawn
+        assert "Nothing was changed" in said(app)
         await pilot.press("w", "enter", *"only dirt", "enter")
         await settle(pilot)
         assert table.log.finding("e2.1").withdrawn
@@ -229,7 +234,11 @@ async def test_nothing_to_take_is_told(tablefor: Any, settle: Any) -> None:
     app = table.app()
     async with app.run_test(size=SIZE) as pilot:
         lines = len(table.log.facts)
-        for key, words in (("r", "no other reading"), ("u", "nothing to undo"), ("c", "Nothing would")):
+        for key, words in (
+            ("r", "no other reading"),
+            ("u", "nothing to undo"),
+            ("c", "Nothing would"),
+        ):
             await pilot.press(key)
             await settle(pilot)
             assert words in said(app)
@@ -256,7 +265,9 @@ async def test_a_log_that_is_being_written_can_only_be_read(tablefor: Any, settl
         with_lock.close()
 
 
-async def test_a_sentence_is_spoken_anew(tablefor: Any, settle: Any, wait_until: Any, heard: Any) -> None:
+async def test_a_sentence_is_spoken_anew(
+    tablefor: Any, settle: Any, wait_until: Any, heard: Any
+) -> None:
     """What was spoken is kept with its sound, and the entry read from it."""
 
     def dictate(listening: Callable[[], None], _stopped: Callable[[], bool]) -> tuple[Heard, Clip]:
@@ -271,10 +282,13 @@ async def test_a_sentence_is_spoken_anew(tablefor: Any, settle: Any, wait_until:
         await pilot.press("ctrl+r")
         await wait_until(pilot, lambda: slots(table, "e2.1")["zone"] == "rear-rail")
         body = table.log.facts[-1].body
-        assert body["did"] == "reread" and (table.folder / body["clip"]["file"]).is_file()
+        assert body["did"] == "reread"
+        assert (table.folder / body["clip"]["file"]).is_file()
 
 
-async def test_no_microphone_is_told_and_nothing_is_lost(tablefor: Any, settle: Any, wait_until: Any) -> None:
+async def test_no_microphone_is_told_and_nothing_is_lost(
+    tablefor: Any, settle: Any, wait_until: Any
+) -> None:
     """The dialog closes, and the line says why."""
 
     def dictate(_listening: Callable[[], None], _stopped: Callable[[], bool]) -> tuple[Heard, Clip]:

@@ -49,7 +49,8 @@ async def test_not_at_all_writes_nothing(
         await pilot.press("escape")
         await settle(pilot)
         assert table.log.finding("e2.1").entry.slots["condition"] == "pitting"
-        assert table.log.facts[-1].type == "revised" and not folder.exists()
+        assert table.log.facts[-1].type == "revised"
+        assert not folder.exists()
 
 
 async def test_nothing_is_asked_where_nothing_was_misheard(

@@ -27,7 +27,9 @@ MAP = ZoneMap(
 AT = "2026-03-14T09:00:0{}.000Z"
 
 
-def finding(number: int, zone: str = "rail", grade: Grade = Grade.REPAIR, **more: object) -> Finding:
+def finding(
+    number: int, zone: str = "rail", grade: Grade = Grade.REPAIR, **more: object
+) -> Finding:
     """An entry as it stands."""
     slots = {"zone": zone, "side": "left", "condition": "hole", **more}
     entry = Entry(f"e{number}.1", f"u{number}", AT.format(number), Kind.FINDING, slots)
@@ -66,7 +68,8 @@ def test_the_entry_stays_while_the_order_changes() -> None:
         (Order.TIME, ["e1.1", "e2.1", "e3.1", "e4.1"]),
     ):
         made.sort_by(order)
-        assert ids(made) == wanted and made.current == "e3.1"
+        assert ids(made) == wanted
+        assert made.current == "e3.1"
         assert made.shown[made.at].entry.id == "e3.1"
 
 
@@ -78,7 +81,9 @@ def test_when_it_is_hidden_the_next_one_takes_its_place() -> None:
     made.take([finding(4)])
     assert made.current == "e2.1"
     made.take([finding(2)])
-    assert made.current == "" and made.at == -1 and made.finding is None
+    assert made.current == ""
+    assert made.at == -1
+    assert made.finding is None
     made.filter_by(Sieve())
     assert made.current == "e1.1"
 
@@ -88,7 +93,8 @@ def test_new_entries_come_in_and_changed_ones_stay_in_their_place() -> None:
     made = listing()
     made.take([finding(5), replace(finding(1), withdrawn=True)])
     assert ids(made) == ["e1.1", "e2.1", "e3.1", "e4.1", "e5.1"]
-    assert made.by_id["e1.1"].withdrawn and made.current == "e3.1"
+    assert made.by_id["e1.1"].withdrawn
+    assert made.current == "e3.1"
 
 
 def test_next_doubt_goes_round_and_skips_what_was_withdrawn() -> None:
@@ -117,7 +123,8 @@ def test_a_row_keeps_its_columns_whatever_stands_in_it() -> None:
 def test_what_is_withdrawn_says_so_in_a_word() -> None:
     """Not by a line through it alone."""
     gone = replace(finding(1, grade=Grade.UNSAFE), withdrawn=True)
-    assert "WITHDRAWN" in str(grade_cell(gone)) and "UNSAFE" not in str(grade_cell(gone))
+    assert "WITHDRAWN" in str(grade_cell(gone))
+    assert "UNSAFE" not in str(grade_cell(gone))
 
 
 @pytest.mark.parametrize(
@@ -188,8 +195,12 @@ def test_times_that_were_worked_out_are_called_so() -> None:
     """The word in hand stays in hand."""
     from voicelog.domain.heard import Heard
 
-    timed = Heard((Hypothesis("a b", 0.0, (Word("a", 0.9, 0.0, 0.4), Word("b", 0.9, 0.4, 0.8))),), "x")
+    timed = Heard(
+        (Hypothesis("a b", 0.0, (Word("a", 0.9, 0.0, 0.4), Word("b", 0.9, 0.4, 0.8))),), "x"
+    )
     worked_out = spoken("a b", 1).timed(timed, "a b")
-    assert worked_out.estimated and worked_out.at == 1 and worked_out.start_s == 0.4
+    assert worked_out.estimated
+    assert worked_out.at == 1
+    assert worked_out.start_s == 0.4
     assert worked_out.timed(timed, "a b").estimated
     assert not Spoken(timed.hypotheses[0].words).timed(timed, "a b").estimated

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from voicelog.tui.review.detail_pane import DetailPane
 from voicelog.tui.review.say_line import SayLine
 from voicelog.tui.review.wave_view import WaveView
 
@@ -30,11 +31,14 @@ async def test_the_sound_is_drawn_with_its_words(tablefor: Any, wait_until: Any)
         await wait_until(pilot, lambda: wave(app).sounded is not None)
         await pilot.pause()
         drawn = str(wave(app).render())
-        assert "█" in drawn and "left" in drawn and "front" in drawn
-        assert "Space plays" in drawn and "estimated" not in drawn
+        assert "█" in drawn
+        assert "left" in drawn
+        assert "front" in drawn
+        assert "Space plays" in drawn
+        assert "estimated" not in drawn
         await pilot.press("right", "right")
         assert wave(app).at == 2
-        assert "[rail,]" in str(app.review_screen.query_one("#detail-text").render())
+        assert "[rail,]" in app.review_screen.query_one(DetailPane).text()
 
 
 async def test_it_plays_from_the_start_and_from_a_word(tablefor: Any, wait_until: Any) -> None:
@@ -48,7 +52,7 @@ async def test_it_plays_from_the_start_and_from_a_word(tablefor: Any, wait_until
         assert table.deck.loaded == [round(8 * 0.4 * 16000)]
         table.deck.position_s = 0.5
         await wait_until(pilot, lambda: wave(app).position_s == 0.5)
-        assert "»front«" in str(app.review_screen.query_one("#detail-text").render())
+        assert "»front«" in app.review_screen.query_one(DetailPane).text()
         assert "┃" in str(wave(app).render())
         await pilot.press("space")
         assert table.deck.position_s is None
@@ -65,7 +69,8 @@ async def test_slower_and_over_and_over(tablefor: Any, wait_until: Any) -> None:
         await pilot.press("v", "l", "space")
         await wait_until(pilot, lambda: bool(table.deck.played))
         assert table.deck.played == [{"from_s": 0.0, "speed": 0.75, "loop": True}]
-        assert "at 75%" in str(wave(app).render()) and "over and over" in str(wave(app).render())
+        assert "at 75%" in str(wave(app).render())
+        assert "over and over" in str(wave(app).render())
         await pilot.press("v")
         assert table.deck.played[-1]["speed"] == 0.5
         await pilot.press("v", "l")
@@ -135,7 +140,7 @@ async def test_words_typed_have_no_sound(tablefor: Any, settle: Any) -> None:
         await settle(pilot)
         assert "typed, there is no sound" in said(app)
         assert "typed, there is no sound" in str(wave(app).render())
-        told = str(app.review_screen.query_one("#detail-text").render())
+        told = app.review_screen.query_one(DetailPane).text()
         assert "typed, not spoken" in " ".join(told.split())
 
 
@@ -161,8 +166,11 @@ async def test_another_entry_stops_no_sound_and_shows_no_wrong_cursor(
         await wait_until(pilot, lambda: bool(table.deck.played))
         await pilot.press("down")
         table.deck.position_s = 0.9
-        await wait_until(pilot, lambda: wave(app).sounded is not None and wave(app).sounded.utterance == "u3")
+        await wait_until(
+            pilot, lambda: wave(app).sounded is not None and wave(app).sounded.utterance == "u3"
+        )
         await pilot.pause(0.1)
-        assert wave(app).position_s is None and table.deck.position_s == 0.9
+        assert wave(app).position_s is None
+        assert table.deck.position_s == 0.9
         await pilot.press("escape")
         assert table.deck.position_s is None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -14,8 +15,10 @@ from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.entry import Entry, Finding, Kind
 from voicelog.domain.heard import Heard, Hypothesis
+from voicelog.domain.slot import SLOTS
 from voicelog.domain.sound import Clip
 from voicelog.errors import StorageFault, UsageFault
+from voicelog.interpret.slot_words import short_name
 from voicelog.journal.reading import read_log
 from voicelog.recognise.typed_engine import TypedEar
 from voicelog.runtime.opening import open_reading
@@ -98,7 +101,7 @@ def loaded_once() -> Iterator[None]:
     """A log's own copy is the shipped grammar here."""
     shipped = load_grammar()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("voicelog.runtime.bench_log.load_grammar", lambda *_, **__: shipped)
+        patch.setattr("voicelog.runtime.bench_log.checked_folder", lambda *_, **__: shipped)
         yield
 
 
@@ -172,3 +175,10 @@ def test_nothing_is_learned_of_what_was_typed(log: Path) -> None:
     """Nobody misheard it."""
     done = call(log, "--entry", "e2.1", "--set", "zone=kick-up", "--learn", "person", "--dry-run")
     assert "Nothing to learn" in done.output
+
+
+def test_the_help_names_every_slot() -> None:
+    """Who cannot see the screen has no picker to read them from."""
+    told = " ".join(CliRunner().invoke(amend, ["--help"]).output.split())
+    named = told.partition("Slots: ")[2].partition(" --set takes")[0]
+    assert sorted(re.findall(r"[a-z_]+(?=[,;.]| \()", named)) == sorted(map(short_name, SLOTS))

@@ -33,9 +33,15 @@ def log(tmp_path_factory: pytest.TempPathFactory) -> Path:
     with open_live(settings, TypedEar(), subject="pickup 12") as session:
         for number, said in enumerate(SAID):
             texts = [text.strip() for text in said.split("|")]
-            words = [tuple(Word(w, 0.3 if w == "rail," else 0.95) for w in t.split()) for t in texts]
+            words = [
+                tuple(Word(w, 0.3 if w == "rail," else 0.95) for w in t.split()) for t in texts
+            ]
             made = (Hypothesis(t, -n, w) for n, (t, w) in enumerate(zip(texts, words, strict=True)))
-            session.hear(Clip(b"\1\0" * 8000, 0.0, 0.5), offset_s=5.0 * number, heard=Heard(tuple(made), "built-in"))
+            session.hear(
+                Clip(b"\1\0" * 8000, 0.0, 0.5),
+                offset_s=5.0 * number,
+                heard=Heard(tuple(made), "built-in"),
+            )
         assert session.folder is not None
     with Review.open(session.folder, Settings(), by="Sam") as opened:
         opened.correct("e3.1", {"side": "left"}, why="wrong side")
@@ -46,7 +52,9 @@ def log(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def run(*arguments: str | Path) -> str:
     """What is printed; any fault comes through."""
-    result = CliRunner().invoke(review, [*map(str, arguments)], catch_exceptions=False, standalone_mode=False)
+    result = CliRunner().invoke(
+        review, [*map(str, arguments)], catch_exceptions=False, standalone_mode=False
+    )
     if result.exception is not None:
         raise result.exception
     return result.output
@@ -69,9 +77,11 @@ def test_it_is_printed_where_nobody_looks_at_a_terminal(log: Path) -> None:
     assert told.startswith("pickup 12: 4 entries, signed by Sam at ")
     assert ", 1 change since" in told
     assert "3 shown, 1 hidden: no idle remarks hides 1" in told
-    assert "steering box mount — crack" in told and "changed after signing" in told
+    assert "steering box mount — crack" in told
+    assert "changed after signing" in told
     assert "there is no photo of it" in told.split("Open:")[1]
-    assert f"voicelog amend {log}" in told and f"voicelog sign {log}" in told
+    assert f"voicelog amend {log}" in told
+    assert f"voicelog sign {log}" in told
 
 
 def test_an_entry_in_full(log: Path) -> None:
@@ -79,8 +89,11 @@ def test_an_entry_in_full(log: Path) -> None:
     told = run(log, "--plain", "--entry", "e2.1")
     assert "heard:    left front rail,?? hole ten mil" in told
     assert "or heard: left rear rail,?? hole ten mil" in told
-    assert "or 1: " in told and "left rear rail — hole, 10 mm" in told
-    assert "--runner-up 1 takes it" in told and "clips/u2.flac" in told and "why:" in told
+    assert "or 1: " in told
+    assert "left rear rail — hole, 10 mm" in told
+    assert "--runner-up 1 takes it" in told
+    assert "clips/u2.flac" in told
+    assert "why:" in told
     told = run(log, "--entry", "e3.1")
     assert "Sam corrected it: side: right → left. Why: wrong side" in told
 
@@ -103,7 +116,9 @@ def test_an_entry_in_full(log: Path) -> None:
         (("--order", "grade"), ["e4.1", "e2.1", "e3.1"]),
     ],
 )
-def test_the_same_filters_as_on_the_screen(log: Path, flags: tuple[str, ...], ids: list[str]) -> None:
+def test_the_same_filters_as_on_the_screen(
+    log: Path, flags: tuple[str, ...], ids: list[str]
+) -> None:
     """They stack, and JSON tells what each hides."""
     told = answer(log, *flags)
     assert shown(told) == ids
@@ -123,7 +138,8 @@ def test_an_entry_as_json(log: Path) -> None:
     """Words with their confidence, readings as whole entries, steps."""
     told = answer(log, "--entry", "e2.1")
     assert told["heard"][0]["words"][2] == {"text": "rail,", "confidence": 0.3}
-    assert told["readings"][0]["zone"] == "rear-rail" and told["clip"] == "clips/u2.flac"
+    assert told["readings"][0]["zone"] == "rear-rail"
+    assert told["clip"] == "clips/u2.flac"
     assert answer(log, "--entry", "e3.1")["since"][0]["why"] == "wrong side"
 
 

@@ -57,6 +57,19 @@ def test_a_probe_gone_through_makes_rust_a_hole(right: Any) -> None:
     assert right(RUST, {"probe": "dents"}).slots["condition"] == "surface-rust"
 
 
+def test_what_was_spelled_belongs_to_a_remark(right: Any) -> None:
+    """An entry that says something of metal has no identification number."""
+    spelt = entry("e2.1", Kind.REMARK, zone="sill", vin="1M8GDM9AXKP042788")
+    assert "vin" not in right(spelt, {"condition": "hole", "side": "left"}).slots
+    assert right(spelt, {"vin": "X"}).slots["vin"] == "X"
+
+
+def test_a_clear_place_has_no_condition(right: Any) -> None:
+    """Or a hole would stand there that nobody grades."""
+    after = right(RUST, {"condition": "hole"}, kind=Kind.CLEAR)
+    assert (after.kind, "condition" in after.slots) == (Kind.CLEAR, False)
+
+
 def test_another_condition_lets_a_probe_gone_through_go(right: Any) -> None:
     """What is rust after all was not gone through."""
     assert "probe" not in right(HOLE, {"condition": "surface-rust"}).slots
@@ -233,3 +246,12 @@ def test_a_change_tells_slot_by_slot_where_that_tells_all() -> None:
     assert change_to(RUST, replace(after, text="said anew")) == Replace(
         replace(after, text="said anew")
     )
+
+
+def test_in_another_zone_the_old_number_means_nothing(grammar: Grammar) -> None:
+    """Number two of the cab mounts is not number two of the outriggers, unless somebody says so."""
+    zones = grammar.zone_map
+    second = replace(RUST, slots={**RUST.slots, "zone": "cab-mount", "ordinal": 2})
+    assert "ordinal" not in put_right(second, {"zone": "outrigger"}, zones).slots
+    assert put_right(second, {"zone": "outrigger", "ordinal": 3}, zones).slots["ordinal"] == 3
+    assert put_right(second, {"side": "right"}, zones).slots["ordinal"] == 2

@@ -19,8 +19,18 @@ from voicelog.domain.entry import (
     amended,
     entry_id,
 )
-from voicelog.domain.fact import change_from_json, change_to_json, heard_from_json, heard_to_json
+from voicelog.domain.fact import (
+    Fact,
+    change_from_json,
+    change_to_json,
+    changes_of,
+    entry_from_json,
+    entry_to_json,
+    heard_from_json,
+    heard_to_json,
+)
 from voicelog.domain.heard import Heard, Hypothesis, Word
+from voicelog.errors import LogFault
 
 FULL = Entry(
     "e2.1", "u2", "2026-03-14T08:05:30.000Z", Kind.FINDING,
@@ -69,7 +79,33 @@ def test_what_was_heard_survives_the_journal(heard: Heard) -> None:
 
 
 @pytest.mark.parametrize(
-    "document", [{}, {"engine": "vosk", "hypotheses": [{}]}, {"engine": "vosk", "hypotheses": 3}]
+    "odd",
+    [
+        {"id": 5}, {"utterance": None}, {"at": 3}, {"text": 7}, {"reason": []}, {"doubts": "abc"},
+        {"doubts": [1]}, {"absent": [None]}, {"tags": [{}]}, {"slots": []}, {"slots": {"side": ["left"]}},
+        {"slots": {"count": True}}, {"runner_up": {"zone": None}}, {"ranges": {"size_mm": [1, "a"]}},
+        {"questions": [{"slot": "side", "options": "left"}]}, {"kind": "rumour"},
+    ],
+    ids=str,
+)  # fmt: skip
+def test_what_no_entry_can_say_is_refused(odd: dict[str, object]) -> None:
+    """Where it is read, with the number of its line; not where it would first be shown or graded."""
+    document = {**entry_to_json(FULL), **odd}
+    with pytest.raises((KeyError, TypeError, ValueError)):
+        entry_from_json(document)
+    fact = Fact(7, "", 0.0, "", "utterance", {"changes": [{"do": "add", "entry": document}]})
+    with pytest.raises(LogFault, match="Line 7"):
+        changes_of(fact)
+
+
+@pytest.mark.parametrize(
+    "document",
+    [
+        {},
+        {"engine": "vosk", "hypotheses": [{}]},
+        {"engine": "vosk", "hypotheses": 3},
+        {"engine": "vosk", "hypotheses": [{"text": "a", "words": [{"text": "a", "end_s": []}]}]},
+    ],
 )
 def test_what_nobody_heard_is_refused(document: dict[str, object]) -> None:
     """Rather than taken for silence."""

@@ -30,6 +30,13 @@ def test_a_fault_with_its_measures() -> None:
     assert told == "soft spot, 2 of them, 25.4 mm, probe soft, no solid metal around it, tentative"
 
 
+def test_a_measure_that_is_no_number_is_told_as_it_stands() -> None:
+    """A log of another program's making is shown all the same, harmless."""
+    assert what_in_words(_finding(slots={"condition": "hole", "size_mm": "big\x1b"})) == (
+        "hole, big? mm"
+    )
+
+
 def test_what_is_no_fault() -> None:
     """A clear place names what was not there; a place not seen says why."""
     assert what_in_words(_finding(Kind.CLEAR, absent=("hole", "pack-rust"))) == (

@@ -11,7 +11,7 @@ from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, Restore, St
 from voicelog.domain.fact import Fact, change_to_json
 from voicelog.domain.revision import Revision
 from voicelog.errors import LogFault
-from voicelog.review.revisions import SAID, Stacks, alike, back, revision_of, stacks
+from voicelog.review.revisions import SAID, Stacks, alike, back, revision_of
 
 AT = "2026-03-14T08:05:30.000Z"
 RUST = Entry("e2.1", "u2", AT, Kind.FINDING, {"zone": "sill", "condition": "surface-rust"})
@@ -26,7 +26,10 @@ def fact(seq: int, kind: str, changes: Iterable[Change] = (), **body: Any) -> Fa
 
 def did(*deeds: str) -> Stacks:
     """The stacks after these deeds, on lines 2, 3, …"""
-    return stacks(Revision(seq, AT, deed, ()) for seq, deed in enumerate(deeds, 2))
+    stacks = Stacks()
+    for seq, deed in enumerate(deeds, 2):
+        stacks = stacks.after(Revision(seq, AT, deed, ()))
+    return stacks
 
 
 def seqs(pile: tuple[Revision, ...]) -> list[int]:

@@ -25,7 +25,8 @@ def test_words_get_their_times(tmp_path: Path) -> None:
     """Estimated within the clip; those that the ear gave stay."""
     sounded = BenchSound(tmp_path, lambda: None).of(uttered(tmp_path))
     word = sounded.heard.hypotheses[0].words[0]
-    assert word.start_s is not None and word.end_s is not None
+    assert word.start_s is not None
+    assert word.end_s is not None
     assert 0.0 <= word.start_s < word.end_s <= clip().duration_s
     told = uttered(tmp_path, "u3", start_s=0.1, end_s=0.2)
     assert BenchSound(tmp_path, lambda: None).of(told).heard == told.heard

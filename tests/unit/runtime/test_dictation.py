@@ -88,9 +88,12 @@ def test_one_utterance_is_heard(shipped_grammar: Grammar) -> None:
     source, made = opened(1.5, 1.2, 1.5, 1.2)
     ear, told = Ear(), list[str]()
     heard, clip = listen(shipped_grammar, source, ear, listening=lambda: told.append("now"))
-    assert heard.text == "left sill, hole" and told == ["now"]
-    assert 1.5 <= clip.duration_s < 2.5 and ear.samples == clip.samples
-    assert ear.closed and isinstance(made[0].read(0.0), Ended)
+    assert heard.text == "left sill, hole"
+    assert told == ["now"]
+    assert 1.5 <= clip.duration_s < 2.5
+    assert ear.samples == clip.samples
+    assert ear.closed
+    assert isinstance(made[0].read(0.0), Ended)
 
 
 def test_nobody_speaks(shipped_grammar: Grammar) -> None:

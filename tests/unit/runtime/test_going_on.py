@@ -12,7 +12,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.reading import Speech
 from voicelog.domain.zone import Rails
 from voicelog.errors import InputFault, LogFault
-from voicelog.runtime.going_on import earlier_log, log_meant, newest_log, newest_open
+from voicelog.runtime.going_on import as_then, earlier_log, log_meant, newest_log, newest_open
 from voicelog.runtime.opening import open_again, open_reading
 from voicelog.runtime.review import Review
 
@@ -164,3 +164,27 @@ class Later(datetime):
     def now(cls, tz: tzinfo | None = None) -> datetime:  # type: ignore[override]
         """An hour from now."""
         return datetime.now(tz) + timedelta(hours=1)
+
+
+@pytest.mark.parametrize(
+    "odd",
+    [
+        {"rails": "rubber"},
+        {"settings": []},
+        {"settings": {"mil": [1]}},
+        {"settings": {"carry_s": "long"}},
+    ],
+    ids=str,
+)
+def test_a_log_that_opens_with_what_cannot_be_is_refused(odd: dict[str, object]) -> None:
+    """In one sentence that names it; another program may have written the log."""
+    with pytest.raises(
+        LogFault, match=r"Line 1 of the log gives .* to '(rails|settings|mil|carry_s)'"
+    ):
+        as_then(Settings(), odd)
+
+
+def test_a_log_that_says_little_is_taken_as_any_reader_takes_it() -> None:
+    """Where it does not say how the rails are made, today's settings say nothing of that vehicle."""
+    assert as_then(RIGHT_HAND, {}).rails is Rails.MIXED
+    assert as_then(RIGHT_HAND, {"settings": {"carry_s": 30}}).speech == Speech(carry_s=30)

@@ -18,7 +18,9 @@ def review(
     tmp_path: Path, shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch
 ) -> Iterator[Review]:
     """A log at the bench."""
-    monkeypatch.setattr("voicelog.runtime.bench_log.load_grammar", lambda *_, **__: shipped_grammar)
+    monkeypatch.setattr(
+        "voicelog.runtime.bench_log.checked_folder", lambda *_, **__: shipped_grammar
+    )
     said = ("left sill, scale", "scraper went through it", UNSAFE)
     with at_the_bench(kept(tmp_path, *said)) as opened:
         yield opened
@@ -32,7 +34,8 @@ def told(review: Review, entry: str) -> tuple[Step, ...]:
 def test_what_was_said_first_is_no_step(review: Review) -> None:
     """But what was said of it later is, by the inspector."""
     (step,) = told(review, "e2.1")
-    assert step.by == "" and step.in_words().startswith("the inspector said more: ")
+    assert step.by == ""
+    assert step.in_words().startswith("the inspector said more: ")
     assert "probe: not known → through" in step.changes
 
 
@@ -40,8 +43,10 @@ def test_every_slot_that_changed_is_named(review: Review) -> None:
     """With units, and what is dropped is not known any more."""
     review.correct("e2.1", {"side": "right", "size_mm": 4.7625}, drop=["probe"], why="wrong side")
     step = told(review, "e2.1")[-1]
-    assert step.by == "Sam" and step.why == "wrong side"
-    assert "side: left → right" in step.changes and "probe: through → not known" in step.changes
+    assert step.by == "Sam"
+    assert step.why == "wrong side"
+    assert "side: left → right" in step.changes
+    assert "probe: through → not known" in step.changes
     assert any(change.startswith("size: not known → 4.76") for change in step.changes)
     assert step.in_words().endswith("Why: wrong side")
 
@@ -54,7 +59,8 @@ def test_withdrawing_and_undoing_are_told(review: Review) -> None:
     withdrew, back, again = told(review, "e4.1")
     assert withdrew.changes == ("withdrawn",)
     assert back.in_words() == "Sam took back “withdrew it”: holds again"
-    assert again.did == "did again “withdrew it”" and again.changes == ("withdrawn",)
+    assert again.did == "did again “withdrew it”"
+    assert again.changes == ("withdrawn",)
 
 
 def test_each_step_is_about_its_own_entry(review: Review) -> None:
@@ -77,4 +83,5 @@ def test_hostile_names_and_reasons_are_inert(review: Review) -> None:
     review.by = "S\x1b[31mam"
     review.withdraw("e2.1", why="\u202e!")
     step = told(review, "e2.1")[-1]
-    assert "\x1b" not in step.in_words() and "\u202e" not in step.in_words()
+    assert "\x1b" not in step.in_words()
+    assert "\u202e" not in step.in_words()

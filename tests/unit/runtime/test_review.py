@@ -11,8 +11,10 @@ import pytest
 from reviewing import at_the_bench, clip, kept, slots
 
 from voicelog.config.grammar import Grammar
+from voicelog.domain.entry import Kind
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.errors import UsageFault
+from voicelog.journal.clips import read_clip
 from voicelog.journal.reading import verify
 from voicelog.runtime.review import Review
 
@@ -28,7 +30,9 @@ SAID = (
 @pytest.fixture(autouse=True)
 def loaded_once(shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch) -> None:
     """A log's own copy is the shipped grammar here; another test opens it."""
-    monkeypatch.setattr("voicelog.runtime.bench_log.load_grammar", lambda *_, **__: shipped_grammar)
+    monkeypatch.setattr(
+        "voicelog.runtime.bench_log.checked_folder", lambda *_, **__: shipped_grammar
+    )
 
 
 @pytest.fixture(scope="module")
@@ -119,6 +123,43 @@ def test_several_entries_are_moved_at_once(review: Review) -> None:
     assert (slots(review, "e2.1")["zone"], slots(review, "e3.2")["side"]) == ("sill", "right")
 
 
+@pytest.mark.parametrize(
+    ("entries", "place"),
+    [
+        (["e2.1"], {"zone": "kick-up", "size_mm": 3.0}),
+        (["e2.1"], {"size_mm": 3.0}),
+        (["e2.1"], {}),
+        ([], {"zone": "kick-up"}),
+    ],
+)
+def test_what_is_no_move_is_refused_whole(
+    review: Review, entries: list[str], place: dict[str, Any]
+) -> None:
+    """A size beside the zone is not dropped in silence."""
+    facts = review.facts
+    with pytest.raises(UsageFault) as caught:
+        review.move(entries, place)
+    assert "zone, ordinal, side" in caught.value.hint
+    assert review.facts == facts
+
+
+@pytest.mark.parametrize(
+    ("slots", "kind"),
+    [
+        ({"size_mm": 3.0}, Kind.PHOTO),
+        ({"side": "right", "probe": "firm"}, Kind.NOT_SEEN),
+        ({"vin": "1M8GDM9AXKP042788"}, None),
+        ({"condition": "hole"}, Kind.CLEAR),
+    ],
+)
+def test_what_an_entry_of_its_kind_cannot_have_is_refused(
+    review: Review, slots: dict[str, Any], kind: Kind | None
+) -> None:
+    """It is not dropped in silence while the rest is done."""
+    with pytest.raises(UsageFault, match="which has no"):
+        review.correct("e2.1", slots, kind=kind)
+
+
 def test_confirming_needs_an_answer_to_what_is_asked(review: Review) -> None:
     """Which rails was never said; a doubt without a question goes."""
     with pytest.raises(UsageFault, match="zone is not known"):
@@ -174,7 +215,10 @@ def test_a_sentence_dictated_anew_keeps_its_sound(review: Review) -> None:
     done = review.add(heard, clip=clip())
     entry = done.findings[0].entry
     assert entry.utterance == f"u{done.seq}"
-    assert review.clip_path(entry.id) == review.folder / "clips" / f"u{done.seq}.flac"
+    kept = review.utterance(entry.id).clip
+    assert kept is not None
+    assert kept.file == f"clips/u{done.seq}.flac"
+    assert read_clip(review.folder, kept).pcm == clip().pcm
     again = review.reread("e2.1", heard, clip=clip())
     assert last(review)["clip"]["file"] == f"clips/u{again.seq}.flac"
     assert verify(review.folder).clips == 2

@@ -9,17 +9,21 @@ from reviewing import at_the_bench, clip, kept, slots
 
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
+from voicelog.domain.entry import Entry, Kind
 from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.errors import SofteningFault, UsageFault
 from voicelog.recognise.typed_engine import TypedEar
 from voicelog.runtime.opening import open_reading
+from voicelog.runtime.other_readings import kept_runner_up
 
 
 @pytest.fixture(autouse=True)
 def loaded_once(shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch) -> None:
     """A log's own copy is the shipped grammar here."""
-    monkeypatch.setattr("voicelog.runtime.bench_log.load_grammar", lambda *_, **__: shipped_grammar)
+    monkeypatch.setattr(
+        "voicelog.runtime.bench_log.checked_folder", lambda *_, **__: shipped_grammar
+    )
 
 
 def heard(parent: Path, *hypotheses: str, before: str = "", then: str = "") -> Path:
@@ -54,7 +58,7 @@ def test_taking_it_keeps_id_utterance_and_sound(tmp_path: Path) -> None:
         (finding,) = review.take("e2.1").findings
         entry = finding.entry
         assert (entry.slots["condition"], entry.utterance, entry.doubts) == ("hole", "u2", ())
-        assert review.clip_path("e2.1") is not None
+        assert review.utterance("e2.1").clip is not None
         assert review.alternatives("e2.1") == ()
         review.undo()
         assert len(review.alternatives("e2.1")) == 1
@@ -134,6 +138,16 @@ def test_a_reading_that_is_not_there(tmp_path: Path, number: int) -> None:
 def test_typed_words_have_no_sound(tmp_path: Path) -> None:
     """Nothing to listen to."""
     with at_the_bench(kept(tmp_path, "left sill, scale")) as review:
-        assert (review.clip_path("e2.1"), review.utterance("e2.1").typed) == (None, True)
+        utterance = review.utterance("e2.1")
+        assert (utterance.clip, utterance.typed) == (None, True)
         with pytest.raises(UsageFault, match="no other reading"):
             review.take("e2.1")
+
+
+@pytest.mark.parametrize(
+    "reading", ["left sill", {"runner_up": "abc"}, {"runner_up": [{"do": "add"}]}, None], ids=str
+)
+def test_a_runner_up_that_nobody_can_read_is_passed_over(reading: object) -> None:
+    """Nothing that holds depends on it; the ear's other ideas are still there."""
+    entry = Entry("e2.1", "u2", "2026-03-14T08:05:30Z", Kind.FINDING, {"condition": "hole"})
+    assert list(kept_runner_up(entry, {"reading": reading})) == []

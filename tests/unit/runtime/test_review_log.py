@@ -13,7 +13,7 @@ from reviewing import UNSAFE, at_the_bench, clip, kept, said_since, slots, told
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.grade import Grade
-from voicelog.errors import LogFault, SofteningFault, StorageFault, UsageFault
+from voicelog.errors import LockedFault, LogFault, SofteningFault, StorageFault, UsageFault
 from voicelog.findings.ledger import fold
 from voicelog.journal.journal import Journal
 from voicelog.journal.reading import verify
@@ -26,10 +26,8 @@ LEFT = "left sill, surface rust"
 @pytest.fixture(autouse=True)
 def loaded_once(shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch) -> None:
     """A log's own copy is the shipped grammar here; another test opens it."""
-    for home in ("bench_log", "going_on"):
-        monkeypatch.setattr(
-            f"voicelog.runtime.{home}.load_grammar", lambda *_, **__: shipped_grammar
-        )
+    for reads in ("bench_log.checked_folder", "going_on.load_grammar"):
+        monkeypatch.setattr(f"voicelog.runtime.{reads}", lambda *_, **__: shipped_grammar)
 
 
 def test_a_deed_is_undone_and_done_again_on_another_day(tmp_path: Path) -> None:
@@ -145,11 +143,31 @@ def test_a_log_that_somebody_else_writes_can_be_read(tmp_path: Path) -> None:
             lambda: review.add("right sill, scale"),
             lambda: review.sign(why="-"),
         ):
-            with pytest.raises(UsageFault, match="cannot be changed now") as caught:
+            with pytest.raises(LockedFault, match="cannot be changed now"):
                 deed()
-            assert not isinstance(caught.value, SofteningFault)
         review.listened("e2.1")
     assert (folder / "journal.jsonl").read_bytes() == before
+
+
+def test_a_log_on_a_disk_that_takes_nothing_can_be_read(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A deed fails as the disk does, not as if it had been asked for wrongly."""
+    folder = kept(tmp_path, LEFT)
+    monkeypatch.setattr("voicelog.journal.journal.take_lock", _refuse)
+    with at_the_bench(folder) as review:
+        assert "No space left" in review.read_only
+        assert slots(review, "e2.1")["side"] == "left"
+        with pytest.raises(StorageFault, match="cannot be changed now"):
+            review.correct("e2.1", {"side": "right"})
+
+
+@pytest.mark.parametrize("by", ["", "  ", "\n"])
+def test_a_name_of_white_space_is_no_name(tmp_path: Path, by: str) -> None:
+    """Who reviews is asked of the settings then."""
+    with Review.open(kept(tmp_path, LEFT), Settings(inspector="Kim"), by=by) as review:
+        review.correct("e2.1", {"side": "right"})
+        assert review.facts[-1].body["by"] == "Kim"
 
 
 @pytest.mark.parametrize("call", ["write", "fsync"])

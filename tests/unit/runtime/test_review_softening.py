@@ -19,7 +19,7 @@ from voicelog.runtime.review import Review
 @pytest.fixture(autouse=True)
 def loaded_once(shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch) -> None:
     """A log's own copy is the shipped grammar here."""
-    monkeypatch.setattr("voicelog.runtime.bench_log.load_grammar", lambda *_, **__: shipped_grammar)
+    monkeypatch.setattr("voicelog.runtime.bench_log.checked_folder", lambda *_, **__: shipped_grammar)
 
 
 SOFTER: dict[str, Callable[[Review], Any]] = {
@@ -81,3 +81,17 @@ def test_merging_into_what_stays_unsafe_needs_no_reason(tmp_path: Path) -> None:
         with pytest.raises(SofteningFault):
             review.merge("e3.1", "e2.1")
         told(review.merge, "e3.1", "e2.1")
+
+
+def test_a_merge_that_loses_the_worse_grade_needs_a_reason(tmp_path: Path) -> None:
+    """A missing part taken into a worn hole would leave the milder one; doing it again asks no more
+    than doing it did.
+    """
+    said = ("left cab mount, worn hole", "another one, missing part")
+    with at_the_bench(kept(tmp_path, *said)) as review:
+        with pytest.raises(SofteningFault, match=r"e3\.1 is repair, and what they become"):
+            review.merge("e2.1", "e3.1")
+        review.merge("e3.1", "e2.1")
+        review.undo()
+        assert review.redo().did == "redo"
+        assert review.finding("e3.1").grade is Grade.REPAIR

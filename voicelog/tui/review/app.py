@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from collections.abc import Awaitable, Callable
 from functools import partial
 from pathlib import Path, PurePath
@@ -81,7 +82,12 @@ class ReviewApp(App[None], inherit_bindings=False):
         return self.review_screen
 
     def on_ready(self) -> None:
-        """Say why nothing can be changed, where that is so; look into the first entry."""
+        """Say why nothing can be changed, where that is so; look into the first entry.
+
+        What was read by now stays: Python need not look through it again and again, a tenth of a
+        second each time.
+        """
+        gc.freeze()
         if self.looking.review.read_only:
             self.bench.say(f"Only to be read: {self.looking.review.read_only}", serious=True)
         self.rest()
@@ -90,6 +96,7 @@ class ReviewApp(App[None], inherit_bindings=False):
         """Show another entry at once, and what takes time once the cursor rests."""
         event.stop()
         self.looking.look()
+        self.review_screen.query_one(EntryTable).moved(event.before)
         self.review_screen.show_entry()
         self.rest()
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
+from typing import ClassVar
 
-from textual.app import ComposeResult
-from textual.containers import VerticalScroll
+from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.widgets import Static
+from textual.geometry import Size
+from textual.scroll_view import ScrollView
+from textual.strip import Strip
+from textual.visual import Visual
 
 from voicelog.tui.review.detail_words import NAME, Detail, detail_lines
 from voicelog.tui.review.marks import Known
@@ -15,45 +18,73 @@ from voicelog.tui.review.marks import Known
 _EMPTY = "There is no entry to look at."
 
 
-class DetailPane(VerticalScroll):
+class DetailPane(ScrollView, can_focus=True):
     """Lines that wrap under themselves, below the title.
+
+    They are drawn one by one, so that another entry needs no new layout of the screen.
 
     Args:
         rules: rule to its sentence.
     """
 
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("down", "scroll_down", "Down", show=False),
+        Binding("up", "scroll_up", "Up", show=False),
+        Binding("pagedown", "page_down", "Page down", show=False),
+        Binding("pageup", "page_up", "Page up", show=False),
+    ]
+
     def __init__(self, rules: Mapping[str, str]) -> None:
         super().__init__()
         self._rules = rules
-        self._told: tuple[Detail | None, int | None] = None, None
-        self.known: Known | None = None
-
-    def compose(self) -> ComposeResult:
-        """One text, put together anew for each entry."""
-        yield Static(Content(_EMPTY), id="detail-text")
+        self._detail: Detail | None = None
+        self._playing: int | None = None
+        self._known: Known | None = None
+        self._lines: tuple[Content, ...] = ()
+        self._width = 0
 
     def show(self, detail: Detail | None, known: Known, *, playing: int | None = None) -> None:
-        """Put an entry on the pane; where it stood scrolled stays only for the same entry."""
-        before = self._told[0]
-        self._told, self.known = (detail, playing), known
+        """Put an entry on the pane; where it stood scrolled stays only for the same entry.
+
+        Args:
+            detail: the entry; None where none is shown.
+            known: what its marks are told from.
+            playing: the word that is being played, from 0.
+        """
+        before, self._detail = self._detail, detail
+        self._playing, self._known = playing, known
         if before is None or detail is None or before.finding.entry.id != detail.finding.entry.id:
             self.scroll_home(animate=False, immediate=True)
         self._draw()
 
+    def text(self) -> str:
+        """All of it, as it is wrapped."""
+        return "\n".join(line.plain for line in self._lines)
+
     def on_resize(self) -> None:
-        """Wrap anew."""
-        self._draw()
+        """Wrap anew, unless it has only become longer or shorter."""
+        if self.scrollable_content_region.width != self._width:
+            self._draw()
+
+    def render_line(self, y: int) -> Strip:
+        """The line that is scrolled to this one."""
+        number, width = self.scroll_offset.y + y, self.size.width
+        line = self._lines[number] if number < len(self._lines) else Content("")
+        style = self.visual_style
+        return Visual.to_strips(self, line, width, 1, style, apply_selection=False, pad=True)[0]
 
     def _draw(self) -> None:
-        detail, playing = self._told
-        text = Content(_EMPTY)
-        if detail is not None and self.known is not None:
-            lines = detail_lines(detail, self.known, self._rules, playing=playing)
-            text = Content("\n").join(_wrapped(lines, self.scrollable_content_region.width))
-        self.query_one("#detail-text", Static).update(text)
+        lines: Iterable[Content] = (Content(_EMPTY),)
+        width = self._width = self.scrollable_content_region.width
+        if self._detail is not None and self._known is not None:
+            told = detail_lines(self._detail, self._known, self._rules, playing=self._playing)
+            lines = _wrapped(told, width)
+        self._lines = tuple(lines)
+        self.virtual_size = Size(width, len(self._lines))
+        self.refresh()
 
 
-def _wrapped(lines: Iterable[tuple[str, Content]], width: int) -> Iterable[Content]:
+def _wrapped(lines: Iterable[tuple[str, Content]], width: int) -> Iterator[Content]:
     """Each line beside its name; what does not fit goes on under itself."""
     before = ""
     for name, line in lines:

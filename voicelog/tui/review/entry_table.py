@@ -43,7 +43,17 @@ class EntryTable(ScrollView, can_focus=True):
     ]
 
     class LookedAt(Message):
-        """Another entry is looked at; :attr:`Listing.current` says which."""
+        """Another entry is looked at; :attr:`Listing.current` says which.
+
+        Whoever shows the entry also calls :meth:`EntryTable.moved`, so that both are drawn at once.
+
+        Args:
+            before: the row that was looked at.
+        """
+
+        def __init__(self, before: int) -> None:
+            self.before = before
+            super().__init__()
 
     def __init__(self, listing: Listing, known: Known) -> None:
         super().__init__()
@@ -69,16 +79,24 @@ class EntryTable(ScrollView, can_focus=True):
 
     def go_to(self, number: int) -> None:
         """Look at another row."""
-        before, scrolled = self.listing.at, self.scroll_offset.y
+        before = self.listing.at
         self.listing.look_at(number)
         if self.listing.at != before:
-            self._keep_in_sight()
-            if self.scroll_offset.y == scrolled:
-                self.refresh_line(before + 1)
-                self.refresh_line(self.listing.at + 1)
-            else:
-                self.refresh()
-            self.post_message(self.LookedAt())
+            self.post_message(self.LookedAt(before))
+
+    def moved(self, before: int) -> None:
+        """Draw the cursor on its new row.
+
+        Args:
+            before: the row on which it was.
+        """
+        scrolled = self.scroll_offset.y
+        self._keep_in_sight()
+        if self.scroll_offset.y == scrolled:
+            self.refresh_line(before + 1)
+            self.refresh_line(self.listing.at + 1)
+        else:
+            self.refresh()
 
     def action_step(self, by: int) -> None:
         """Up or down."""

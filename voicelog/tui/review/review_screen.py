@@ -73,10 +73,12 @@ class ReviewScreen(Screen[None]):
         self.show_entry()
 
     def show_entry(self) -> None:
-        """What is known at once of the entry that is looked at."""
+        """What is known at once of the entry that is looked at; a screen being left shows nothing."""
+        if not self.query(DetailPane):
+            return
         detail, zone_map = self.looking.detail, self.looking.known.zone_map
         told = Content("") if detail is None else title(detail.finding, zone_map)
-        self.query_one("#entry-title", Static).update(told)
+        self.query_one("#entry-title", Static).update(told, layout=False)
         self.query_one(DetailPane).show(
             detail, self.looking.known, playing=self.looking.playing_word
         )
