@@ -30,8 +30,9 @@ from strict import Judged, judge
 from voicelog.config.grammar import Grammar, grammar_in_force, load_grammar
 from voicelog.config.settings import Settings
 from voicelog.dialogue.dialogue import Dialogue, Turn
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Amend, Change, Inspection, Kind, Withdraw
-from voicelog.domain.fact import Fact, change_to_json
+from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard
 from voicelog.domain.lesson import Lesson
 from voicelog.domain.reading import Reading

@@ -22,8 +22,7 @@ import soundfile
 
 from voicelog.config.data import samples_dir
 from voicelog.config.grammar import load_grammar
-from voicelog.domain.fact import heard_from_json, heard_to_json
-from voicelog.domain.heard import Heard
+from voicelog.domain.heard import Heard, heard_from_json, heard_to_json
 from voicelog.domain.sound import SAMPLE_RATE, Clip
 from voicelog.recognise.lookup import open_ear
 from voicelog.recognise.port import Ear, hear_clip

@@ -16,8 +16,8 @@ from voicelog.config.grammar import Grammar
 from voicelog.config.learned_files import For
 from voicelog.config.settings import Settings
 from voicelog.domain.entry import Finding, Inspection, Kind
-from voicelog.domain.fact import Fact, heard_from_json
-from voicelog.domain.heard import Heard
+from voicelog.domain.fact import Fact
+from voicelog.domain.heard import Heard, heard_from_json
 from voicelog.domain.lesson import Lesson
 from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault

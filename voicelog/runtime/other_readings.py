@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from voicelog.domain.change_json import changes_from_json
 from voicelog.domain.entry import Amend, Entry, Kind, amended
-from voicelog.domain.fact import changes_from_json
 from voicelog.domain.slot import Slots
 from voicelog.runtime.entries_made import come_to, made_by, taken
 

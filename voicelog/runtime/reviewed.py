@@ -16,8 +16,8 @@ from voicelog.domain.entry import (
     Replace,
     entry_id,
 )
-from voicelog.domain.fact import Fact, heard_from_json
-from voicelog.domain.heard import Heard
+from voicelog.domain.fact import Fact
+from voicelog.domain.heard import Heard, heard_from_json
 from voicelog.domain.revision import Revision
 from voicelog.domain.slot import Slots, SlotValue
 from voicelog.domain.utterance import KeptClip, Utterance

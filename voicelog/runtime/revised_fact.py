@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Change, Finding
-from voicelog.domain.fact import change_to_json
 from voicelog.runtime.utterance_fact import grades_told
 
 

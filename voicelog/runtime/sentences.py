@@ -7,8 +7,7 @@ from typing import TYPE_CHECKING, Any
 from voicelog.dialogue.at_bench import with_late
 from voicelog.dialogue.scene import only_place
 from voicelog.domain.entry import Change, Entry, Finding, Replace
-from voicelog.domain.fact import heard_to_json
-from voicelog.domain.heard import Heard
+from voicelog.domain.heard import Heard, heard_to_json
 from voicelog.domain.reading import Reading
 from voicelog.domain.slot import Slots
 from voicelog.domain.sound import Clip

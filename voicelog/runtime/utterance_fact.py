@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from typing import Any
 
 from voicelog.dialogue.dialogue import Turn
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Finding
-from voicelog.domain.fact import change_to_json, heard_to_json
-from voicelog.domain.heard import Heard
+from voicelog.domain.heard import Heard, heard_to_json
 from voicelog.domain.reading import Reading
 
 

@@ -9,8 +9,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from voicelog.config.grammar import Grammar
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Add, Amend, Change, Entry, Inspection, Kind, Withdraw
-from voicelog.domain.fact import Fact, change_to_json
+from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Grade
 from voicelog.domain.zone import Rails
 from voicelog.findings.grading import worst_said

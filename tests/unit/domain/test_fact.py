@@ -6,6 +6,12 @@ import json
 
 import pytest
 
+from voicelog.domain.change_json import (
+    change_from_json,
+    change_to_json,
+    entry_from_json,
+    entry_to_json,
+)
 from voicelog.domain.entry import (
     Add,
     Amend,
@@ -19,17 +25,8 @@ from voicelog.domain.entry import (
     amended,
     entry_id,
 )
-from voicelog.domain.fact import (
-    Fact,
-    change_from_json,
-    change_to_json,
-    changes_of,
-    entry_from_json,
-    entry_to_json,
-    heard_from_json,
-    heard_to_json,
-)
-from voicelog.domain.heard import Heard, Hypothesis, Word
+from voicelog.domain.fact import Fact, changes_of
+from voicelog.domain.heard import Heard, Hypothesis, Word, heard_from_json, heard_to_json
 from voicelog.errors import LogFault
 
 FULL = Entry(

@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Amend, Withdraw
-from voicelog.domain.fact import Fact, change_to_json
+from voicelog.domain.fact import Fact
 from voicelog.domain.signing import changed_after, entries_after, signatures
 from voicelog.errors import LogFault
 

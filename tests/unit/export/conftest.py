@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import (
     Add,
     Amend,
@@ -30,9 +31,9 @@ from voicelog.domain.entry import (
     Seen,
     Withdraw,
 )
-from voicelog.domain.fact import Fact, change_to_json, heard_to_json
+from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Grade, Verdict
-from voicelog.domain.heard import Heard, Hypothesis, Word
+from voicelog.domain.heard import Heard, Hypothesis, Word, heard_to_json
 from voicelog.export.document import answer, log_document
 from voicelog.export.json_file import write_json
 from voicelog.journal.lines import encode

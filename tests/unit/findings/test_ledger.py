@@ -9,8 +9,9 @@ from typing import Any
 
 import pytest
 
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Add, Amend, Entry, Inspection, Kind, Withdraw
-from voicelog.domain.fact import Fact, change_to_json
+from voicelog.domain.fact import Fact
 from voicelog.domain.grade import RuleSet
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.errors import LogFault

@@ -7,8 +7,9 @@ from typing import Any
 
 import pytest
 
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, Restore, State, Withdraw
-from voicelog.domain.fact import Fact, change_to_json
+from voicelog.domain.fact import Fact
 from voicelog.domain.revision import Revision
 from voicelog.errors import LogFault
 from voicelog.review.revisions import SAID, Stacks, alike, back, revision_of

@@ -13,8 +13,9 @@ import pytest
 from voicelog.config.grammar import Grammar
 from voicelog.config.learned import learned
 from voicelog.config.settings import Settings
+from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Amend, Change, Withdraw
-from voicelog.domain.fact import Fact, change_to_json
+from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard
 from voicelog.domain.lesson import Lesson
 from voicelog.errors import LogFault, UsageFault
