@@ -19,7 +19,9 @@ from voicelog.runtime.review import Review
 @pytest.fixture(autouse=True)
 def loaded_once(shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch) -> None:
     """A log's own copy is the shipped grammar here."""
-    monkeypatch.setattr("voicelog.runtime.bench_log.checked_folder", lambda *_, **__: shipped_grammar)
+    monkeypatch.setattr(
+        "voicelog.runtime.bench_log.checked_folder", lambda *_, **__: shipped_grammar
+    )
 
 
 SOFTER: dict[str, Callable[[Review], Any]] = {
