@@ -47,7 +47,7 @@ def demo_log(into: Path) -> Path:
 
 async def picture(name: str, log: Path, size: tuple[int, int]) -> None:
     """The bench on a screen of this size."""
-    settings = replace(Settings(), inspector="A. Novak")
+    settings = replace(Settings(), inspector="Sam")
     deck = ClipPlayer(Player(silent="no speaker"))
     with Review.open(log, settings) as review:
         app = ReviewApp(review, settings, deck)

@@ -13,15 +13,15 @@ from __future__ import annotations
 import argparse
 import random
 import tempfile
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
-from itertools import zip_longest
 from pathlib import Path
 
 import corpus
 import page
 from corpus import Case
+from halves import Half, Log, Mind
 from own import answer
 from shares import markdown, share
 from spoken import Speaker, Utterance, hear
@@ -29,18 +29,10 @@ from strict import Judged, judge
 
 from voicelog.config.grammar import Grammar, grammar_in_force, load_grammar
 from voicelog.config.settings import Settings
-from voicelog.dialogue.dialogue import Dialogue, Turn
-from voicelog.domain.change_json import change_to_json
-from voicelog.domain.entry import Amend, Change, Inspection, Kind, Withdraw
-from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard
 from voicelog.domain.lesson import Lesson
-from voicelog.domain.reading import Reading
-from voicelog.findings.ledger import Ledger
 from voicelog.interpret.lessons import Lessons
-from voicelog.interpret.reader import Reader
 from voicelog.runtime.learning import Trial, remember, trial
-from voicelog.runtime.utterance_fact import utterance_body
 
 NAME = "learning"
 SEED, COUNT, LONGEST = 6, 200, 14
@@ -61,15 +53,7 @@ EVERYBODY = (
     Speaker("West Midlands", "espeak", "en-gb-x-gbcwmd"), Speaker("heart", "hibari"),
     Speaker("deep", "hibari", pitch=0.8), Speaker("hasty", "hibari", speed=1.25),
 )  # fmt: skip
-DAY, AT = date(2026, 1, 1), "2026-01-01T00:00:00Z"
-
-
-@dataclass(frozen=True)
-class Half:
-    """Sentences as they were heard."""
-
-    cases: tuple[Case, ...]
-    heard: tuple[Heard, ...]
+DAY = date(2026, 1, 1)
 
 
 @dataclass(frozen=True)
@@ -139,7 +123,7 @@ def _sentences(origin: str) -> list[Case]:
         if case.topic in TOPICS and not case.settings and len(case.say[0].split()) <= LONGEST
     ]  # fmt: skip
     typed = Half(tuple(fit), tuple(Heard.typed(case.say[0]) for case in fit))
-    return [case for case, right in zip(fit, _Mind(grammar).exact(typed), strict=True) if right]
+    return [case for case, right in zip(fit, Mind(grammar).exact(typed), strict=True) if right]
 
 
 def _measured(name: str, first: Half, second: Half, *, typed: bool, one: bool) -> Row:
@@ -148,7 +132,7 @@ def _measured(name: str, first: Half, second: Half, *, typed: bool, one: bool) -
         settings = Settings(learned=Path(folder), inspector="bench")
         corrected, trials = _corrections(first, shipped, settings, typed=typed, one=one)
         taught = grammar_in_force(settings)
-    old, new = _Mind(shipped), _Mind(taught)
+    old, new = Mind(shipped), Mind(taught)
     lines = [case.say[0] for case in corpus.load("tuning/chatter")]
     return Row(
         name, (old.exact(first), new.exact(first)), (old.exact(second), new.exact(second)),
@@ -161,7 +145,7 @@ def _corrections(
 ) -> tuple[int, tuple[Trial, ...]]:
     """Go through the half as through a log: put right what is wrong, and learn what explains it."""
     lessons = Lessons(grammar.vocabulary, grammar.zone_map)
-    log = _Log(half, _Mind(grammar))
+    log = Log(half, Mind(grammar))
     trials: list[Trial] = []
     corrected = 0
     for number, case in enumerate(half.cases, start=2):
@@ -187,59 +171,6 @@ def _explained(lessons: Lessons, text: str, judged: Judged) -> Iterator[Lesson]:
             before = dict(got.slots) if got is not None else {}
             after = {n: v for n, v in want.items() if n != "kind"}
             yield from lessons.of_correction(text, before, after)
-
-
-class _Mind:
-    """Understands sentences with one grammar, each by itself."""
-
-    def __init__(self, grammar: Grammar) -> None:
-        self._grammar, self._settings = grammar, Settings()
-        self._reader = Reader(grammar.vocabulary, grammar.zone_map)
-
-    def take(self, heard: Heard, name: str = "u2") -> tuple[Reading, Turn, Inspection]:
-        """How it was read, what it changed, and what stands after it."""
-        grammar, rails = self._grammar, self._settings.rails
-        reading = self._reader.read(heard)
-        dialogue = Dialogue(grammar.zone_map, rails=rails, speech=self._settings.speech)
-        turn = dialogue.take(reading, utterance=name, at=AT, at_s=0.0)
-        ledger = Ledger(grammar.zone_map, grammar.rules, rails)
-        ledger.take(turn.changes)
-        return reading, turn, ledger.inspection()
-
-    def exact(self, half: Half) -> list[bool]:
-        """Whether each sentence is read with every slot right and nothing extra."""
-        return [
-            judge(case.want, answer(self.take(heard)[2])).exact
-            for case, heard in zip(half.cases, half.heard, strict=True)
-        ]
-
-    def false_entries(self, lines: Iterable[str]) -> int:
-        """Entries made of chatter."""
-        return sum(len(answer(self.take(Heard.typed(line))[2]).entries) for line in lines)
-
-
-class _Log:
-    """The facts of a half, each sentence understood by itself, and the corrections made so far."""
-
-    def __init__(self, half: Half, mind: _Mind) -> None:
-        self.facts: list[Fact] = [Fact(1, AT, 0.0, "", "opened", {})]
-        self.read: dict[int, Inspection] = {}
-        for number, heard in enumerate(half.heard, start=2):
-            reading, turn, seen = mind.take(heard, f"u{number}")
-            body = utterance_body(f"u{number}", heard, reading, turn, seen.findings)
-            self.facts.append(Fact(number, AT, 0.0, "", "utterance", body))
-            self.read[number] = seen
-
-    def correct(self, number: int, case: Case) -> None:
-        """The entries of a sentence get the slots they should have had; others are withdrawn."""
-        made = [f.entry for f in self.read[number].live if f.entry.kind is not Kind.REMARK]
-        changes: list[Change] = []
-        for entry, want in zip_longest(made, case.want[: len(made)]):
-            slots = {n: v for n, v in (want or {}).items() if n != "kind"}
-            put_right = Amend(entry.id, slots, "correction", doubts=())
-            changes.append(put_right if want else Withdraw(entry.id))
-        body = {"did": "correct", "changes": [change_to_json(change) for change in changes]}
-        self.facts.append(Fact(len(self.facts) + 1, AT, 0.0, "", "revised", body))
 
 
 def _text(rows: Sequence[Row]) -> str:

@@ -13,6 +13,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.lesson import Lesson
 from voicelog.interpret.lessons import Lessons
 from voicelog.journal.reading import read_log
+from voicelog.journal.verify import verify
 from voicelog.runtime.learning import Trial, remember, trial
 from voicelog.runtime.logs import open_log
 from voicelog.runtime.opening import open_reading
@@ -90,3 +91,22 @@ def test_the_ear_is_not_drawn_to_what_was_learned(settings: Settings) -> None:
     grammar = checked_grammar(settings)
     assert "seal" not in grammar.vocabulary.telling()
     assert len(read_log(_said(settings, SAID)).facts) == 2
+
+
+def test_a_log_tells_nobody_where_its_words_were_learned(settings: Settings) -> None:
+    """Whoever is handed a log gets the words that it was read with, and no sentence or name of another
+    inspection.
+    """
+    lesson = Lesson("seal", "zone", "sill", "sill", 0.9)
+    told = "plate AB 12, left seal"
+    remember(Trial(lesson), settings, for_="shop", on=DAY, by="Olga", sentence=told)
+    remember(Trial(lesson), settings, for_="person", on=DAY, sentence=told)
+    folder = _said(settings, SAID)
+    copies = [*(folder / "grammar" / "overlays").iterdir()]
+    assert sorted(path.name for path in copies) == [
+        "001-learned-shop.toml", "002-learned-ann.toml",
+    ]  # fmt: skip
+    assert all('misheard = ["seal"]' in path.read_text() for path in copies)
+    assert not any("Olga" in text or "plate" in text for text in map(Path.read_text, copies))
+    assert verify(folder).ok
+    assert _zones(folder) == ["sill"]

@@ -4,6 +4,11 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from types import SimpleNamespace
+
+import pytest
+
+from voicelog.tui.terminal import can_draw
 
 CODE = """
 import os, sys
@@ -33,3 +38,17 @@ def test_only_the_screen_is_seen_and_all_is_put_back() -> None:
         "the screen",
         "afterwards: a sound library another and more",
     ]
+
+
+@pytest.mark.parametrize(
+    ("term", "terminals", "drawn"),
+    [("xterm-256color", 3, True), ("", 3, True), ("dumb", 3, False), ("xterm", 2, False)],
+)
+def test_a_screen_is_drawn_only_where_it_can_be_seen(
+    monkeypatch: pytest.MonkeyPatch, term: str, terminals: int, *, drawn: bool
+) -> None:
+    """Not into a pipe, and not in a terminal that cannot move its cursor: lines are printed there."""
+    monkeypatch.setenv("TERM", term)
+    for number, name in enumerate(("stdin", "stdout", "stderr")):
+        monkeypatch.setattr(sys, name, SimpleNamespace(isatty=lambda n=number: n < terminals))
+    assert can_draw() is drawn

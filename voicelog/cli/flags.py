@@ -31,7 +31,7 @@ _EAR = click.option(
     "--ear", type=click.Choice(["auto", "built-in", "vosk", "second"]),
     help="Which recogniser hears [auto: vosk if it has a model].",
 )  # fmt: skip
-_MODEL = click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
+MODEL = click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
 
 _SHARED = (
     _MAP,
@@ -45,11 +45,11 @@ _SHARED = (
     click.option("--json", "as_json", is_flag=True, help="Print entries and verdict as one JSON object."),
 )  # fmt: skip
 
-_VOCABULARY = (_MAP, GRAMMAR, WORDS, _EAR, _MODEL)
+_VOCABULARY = (_MAP, GRAMMAR, WORDS, _EAR, MODEL)
 
 _EARS = (
     _EAR,
-    _MODEL,
+    MODEL,
     click.option("--bias", type=float,
                  help="How strongly the built-in ear leans to the vocabulary [0.4]."),
     click.option("--subject", default="", metavar="TEXT",

@@ -7,24 +7,32 @@ from itertools import groupby
 from typing import Any
 
 from voicelog.config.learned import Learned
-from voicelog.config.learned_files import inspector
+from voicelog.config.learned_files import For, inspector
 from voicelog.config.settings import Settings
 from voicelog.domain.inert import inert
 
-_NOTHING = (
-    "Nothing was learned yet. After a correction that a mishearing explains, voicelog offers to "
-    "remember it."
-)
+_OFFERED = "After a correction that a mishearing explains, voicelog offers to remember it."
 
 
-def learned_lines(found: Sequence[Learned], settings: Settings) -> Iterator[str]:
-    """Each under the file it stands in; one line where there is none."""
+def learned_lines(
+    found: Sequence[Learned], settings: Settings, for_: For | None = None
+) -> Iterator[str]:
+    """Each under the file it stands in; one line where there is none.
+
+    Args:
+        found: what was learned.
+        settings: in force.
+        for_: whom it was looked for; None for both.
+    """
     if not found:
-        yield _NOTHING
-    person = inert(inspector(settings))
-    for (for_, file), ones in groupby(found, lambda one: (one.for_, one.file)):
-        yield f"For {'the whole shop' if for_ == 'shop' else person}, in {inert(str(file))}:"
+        yield f"Nothing was learned{f' for {_whom(for_, settings)}' if for_ else ''} yet. {_OFFERED}"
+    for (whom, file), ones in groupby(found, lambda one: (one.for_, one.file)):
+        yield f"For {_whom(whom, settings)}, in {inert(str(file))}:"
         yield from (f"  {_told(one)}" for one in ones)
+
+
+def _whom(for_: For, settings: Settings) -> str:
+    return "the whole shop" if for_ == "shop" else inert(inspector(settings))
 
 
 def taken_back(found: Sequence[Learned]) -> Iterator[str]:

@@ -20,6 +20,7 @@ from voicelog.export.document import entry_document
 from voicelog.runtime.proposals import Proposal
 from voicelog.runtime.relisten import Relisten
 
+_READ_ANEW = "the sentence is read by itself: put right with --set what it had from other sentences"
 _SHOWN = 8
 """Utterances named in a line; the others are only counted."""
 
@@ -102,6 +103,8 @@ def _block(number: int, proposal: Proposal, zone_map: ZoneMap, folder: Path) -> 
         yield _line("", f"cannot be taken over: {inert(proposal.cannot)}")
     else:
         yield _line("take over:", inert(command(proposal, folder)))
+        if proposal.entry is None:
+            yield _line("", _READ_ANEW, "dim")
 
 
 def _state(head: str, finding: Finding | None, zone_map: ZoneMap, without: str) -> Iterator[Text]:
@@ -128,6 +131,8 @@ def _line(head: str, text: str, style: str = "") -> Text:
 def _notes(told: Relisten) -> Iterator[str]:
     if told.remark:
         yield told.remark
+    if told.utterances and not told.looked_at:
+        yield "Nothing to go through: what was added at the bench is not listened to again"
     if told.silent:
         yield f"Without sound, read only: {_named(told.silent)}"
     if told.broken:

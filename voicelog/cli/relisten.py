@@ -12,7 +12,7 @@ import click
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
-from voicelog.cli.flags import GRAMMAR, WORDS, settings_from
+from voicelog.cli.flags import GRAMMAR, LOOKED_IN, MODEL, WORDS, settings_from
 from voicelog.cli.proposals import as_json_object, show_relistened
 from voicelog.errors import UsageFault
 from voicelog.export.json_file import json_text
@@ -49,10 +49,8 @@ from voicelog.runtime.relisten import relisten as listen_again
 )
 @WORDS
 @GRAMMAR
-@click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
-@click.option(
-    "--into", type=click.Path(path_type=Path), help='The folder in which "last" is looked for.'
-)
+@MODEL
+@LOOKED_IN
 @click.option("--json", "as_json", is_flag=True, help="Print the proposals as one JSON object.")
 def relisten(
     log: str,

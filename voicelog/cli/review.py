@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-import sys
 from functools import partial
 from typing import TYPE_CHECKING, Any
 
 import click
 
 from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
+from voicelog.tui.terminal import can_draw
 
 if TYPE_CHECKING:
     from voicelog.config.settings import Settings
@@ -64,7 +64,7 @@ def review(log: str, plain: bool, as_json: bool, entry: str | None, **flags: Any
     settings = settings_from({name: flags.pop(name) for name in names})
     by = flags.pop("by")
     with Review.open(log_meant(log, settings.into), settings, by=by) as opened:
-        if plain or as_json or entry or not _is_a_terminal():
+        if plain or as_json or entry or not can_draw():
             from voicelog.cli.review_lines import print_review
 
             print_review(opened, entry=entry, as_json=as_json, **flags)
@@ -92,8 +92,3 @@ def _run_screen(opened: Review, settings: Settings) -> None:
     if failure:
         click.echo(failure, err=True)
         raise click.ClickException("The screen failed; voicelog review --plain goes on.")
-
-
-def _is_a_terminal() -> bool:
-    """The screen is drawn on the standard error, keys come from the standard input."""
-    return all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr))

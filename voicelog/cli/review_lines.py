@@ -1,4 +1,4 @@
-"""A log on the bench as lines of text or as JSON, for screen readers and scripts."""
+"""A log on the bench as lines of text, for screen readers."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from typing import Any
 import click
 from rich.text import Text
 
+from voicelog.cli.review_json import entry_json, review_json
 from voicelog.cli.show import console
 from voicelog.cli.wording import finding_lines
 from voicelog.domain.entry import Finding
@@ -18,12 +19,12 @@ from voicelog.domain.inert import inert
 from voicelog.domain.revision import Alternative
 from voicelog.domain.signing import changed_after, entries_after
 from voicelog.domain.utterance import Utterance
-from voicelog.export.document import entry_document
 from voicelog.export.json_file import json_text
 from voicelog.review.order import Order, sorted_by
 from voicelog.review.sieve import UNPLACED, Sieve, Sifted, sift
-from voicelog.runtime.history_words import Step, steps
+from voicelog.runtime.history_words import steps
 from voicelog.runtime.review import Review
+from voicelog.tui.review.filter_line import filter_words
 from voicelog.tui.review.spoken import WORD_SIGNS, sureness
 
 
@@ -62,7 +63,7 @@ def print_review(
 def review_lines(review: Review, sifted: Sifted) -> Iterator[Text]:
     """The log, its entries, what is open, and the commands that go on."""
     yield Text(_log_words(review), style="bold")
-    yield Text(_shown_words(sifted))
+    yield Text(filter_words(sifted))
     after = entries_after(review.facts)
     for finding in sifted.shown:
         yield from finding_lines(finding, review.grammar.zone_map)
@@ -99,54 +100,6 @@ def entry_lines(review: Review, finding: Finding) -> Iterator[Text]:
         yield _line("", "changed after signing")
 
 
-def review_json(review: Review, sifted: Sifted) -> dict[str, Any]:
-    """The same for a program; entries as ``voicelog read --json`` has them."""
-    after = entries_after(review.facts)
-    return {
-        "log": str(review.folder),
-        "entries": [
-            entry_document(finding)
-            | {"withdrawn": finding.withdrawn, "changed_after_signing": finding.entry.id in after}
-            for finding in sifted.shown
-        ],
-        "hidden": sifted.hidden,
-        "filters": dict(sifted.by),
-        "open": [
-            {"what": point.what, "text": inert(point.text), "entry": point.entry}
-            for point in review.open_points()
-        ],
-        "signatures": [
-            {
-                "by": inert(s.by),
-                "at": s.at,
-                "lines": s.lines,
-                "sha256": s.sha256,
-                "why": inert(s.why),
-            }
-            for s in review.signatures()
-        ],
-        "read_only": inert(review.read_only),
-    }
-
-
-def entry_json(review: Review, finding: Finding) -> dict[str, Any]:
-    """One entry in full."""
-    name = finding.entry.id
-    told = steps(finding, review.revisions(name), review.grammar.zone_map)
-    utterance = review.utterance(name)
-    return entry_document(finding) | {
-        "withdrawn": finding.withdrawn,
-        "changed_after_signing": review.after_signing(name),
-        "heard": [_hypothesis_json(one) for one in utterance.heard.hypotheses],
-        "clip": None if utterance.clip is None else utterance.clip.file,
-        "readings": [
-            entry_document(other.finding) | {"text": inert(other.text)}
-            for other in review.alternatives(name)
-        ],
-        "since": [_step_json(step) for step in told],
-    }
-
-
 def _sieve(review: Review, **flags: Any) -> Sieve:
     grade, zone = flags["grade"], flags["zone"]
     return Sieve(
@@ -178,12 +131,6 @@ def _log_words(review: Review) -> str:
     return f"{told}, signed by {inert(newest.by)} at {newest.at}{since}"
 
 
-def _shown_words(sifted: Sifted) -> str:
-    filters = "; ".join(f"{name} hides {hides}" for name, hides in sifted.by.items())
-    told = f"{len(sifted.shown)} shown, {sifted.hidden} hidden"
-    return f"{told}: {filters}" if filters else told
-
-
 def _heard_lines(utterance: Utterance) -> Iterator[Text]:
     for number, hypothesis in enumerate(utterance.heard.hypotheses):
         yield _line("heard:" if number == 0 else "or heard:", _marked(hypothesis))
@@ -212,15 +159,3 @@ def _show(lines: Iterator[Text]) -> None:
     out = console()
     for line in lines:
         out.print(line)
-
-
-def _hypothesis_json(hypothesis: Hypothesis) -> dict[str, Any]:
-    words = [{"text": inert(w.text), "confidence": w.confidence} for w in hypothesis.words]
-    return {"text": inert(hypothesis.text), "score": hypothesis.score, "words": words}
-
-
-def _step_json(step: Step) -> dict[str, Any]:
-    return {
-        "at": step.at, "by": step.by, "did": step.did, "changes": list(step.changes),
-        "why": step.why,
-    }  # fmt: skip

@@ -16,6 +16,7 @@ from voicelog.cli.flags import ear_flags, settings_from, shared, with_options
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import Talk
 from voicelog.runtime.messages import Closed
+from voicelog.tui.terminal import can_draw
 
 if TYPE_CHECKING:
     from voicelog.config.settings import Settings
@@ -80,7 +81,7 @@ def start(
     )  # fmt: skip
     engine = launch(settings, wishes)
     with _stopping(engine):
-        if plain or as_json or not _is_a_terminal():
+        if plain or as_json or not can_draw():
             from voicelog.cli.plain import run_plain
 
             closed = run_plain(engine, as_json=as_json, pedal=settings.push_to_talk != "off")
@@ -128,11 +129,6 @@ def _stopping(engine: LiveEngine) -> Iterator[None]:
         engine.join(LAST_WORD_S)
         for wish, handler in before:
             signal.signal(wish, handler)
-
-
-def _is_a_terminal() -> bool:
-    """The screen is drawn on the standard error, keys come from the standard input."""
-    return all(stream.isatty() for stream in (sys.stdin, sys.stdout, sys.stderr))
 
 
 def _leave(closed: Closed | None) -> None:

@@ -82,7 +82,7 @@ def learned(remove: str | None, for_: For | None, as_json: bool) -> None:
             json_text({"learned" if remove is None else "removed": as_document(found)}), nl=False
         )
         return
-    for line in learned_lines(found, settings) if remove is None else taken_back(found):
+    for line in learned_lines(found, settings, for_) if remove is None else taken_back(found):
         click.echo(line)
 
 

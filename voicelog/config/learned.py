@@ -68,7 +68,8 @@ def learn(
         settings: in force; they name the folder and the person.
         lesson: the mishearing.
         for_: whom it is for.
-        by: who corrected; the person at the machine unless given.
+        by: who corrected, and whose file a person's lesson goes to; the person at the machine unless
+            given.
         on: the day.
         sentence: the words in which it was misheard.
 
@@ -80,12 +81,12 @@ def learn(
         StorageFault: the folder or the disk refused.
         UsageFault: the settings name no folder.
     """
-    person = inspector(settings)
+    person = by or inspector(settings)
     path = _folder(settings) / file_name(for_, person)
     text = _read(path).document.text if lexists(path) else ""
     for one, loc in reversed(_entries(path, _parsed(path, text))):
         text = _taken_out(text, one, loc) if one.heard == lesson.heard else text
-    text = with_lesson(text, lesson, by=by or person, on=on, sentence=sentence)
+    text = with_lesson(text, lesson, by=person, on=on, sentence=sentence)
     _parsed(path, text)
     _write(path, text, for_)
     return path

@@ -5,6 +5,8 @@ from __future__ import annotations
 import hashlib
 import os
 import re
+from contextlib import suppress
+from fnmatch import fnmatch
 from pathlib import Path
 from typing import Literal
 from unicodedata import normalize
@@ -21,15 +23,15 @@ _LONGEST = 40
 
 
 def inspector(settings: Settings) -> str:
-    """The person at the machine: as the settings name them, else its user; empty when unknown."""
+    """The person at the machine: as the settings name them, else its user."""
     if settings.inspector:
         return settings.inspector
     import getpass  # only asked for without a name
 
     try:
         return getpass.getuser()
-    except (ImportError, KeyError, OSError):
-        return ""
+    except (ImportError, KeyError, OSError):  # an account without a name
+        return "unnamed"
 
 
 def file_name(for_: For, person: str = "") -> str:
@@ -47,11 +49,20 @@ def file_name(for_: For, person: str = "") -> str:
 
 
 def learned_files(settings: Settings) -> tuple[Path, ...]:
-    """Those that are there, the shop's first and the person's on top; none without a folder."""
-    folder = settings.learned
-    if folder is None or not folder.is_dir():
+    """Those that are there, the shop's first and the person's on top; none where the folder is not
+    there, or is a share out of reach: inspecting goes on without.
+    """
+    if settings.learned is None:
         return ()
-    names = [file_name("shop")]
-    if any(path.name != names[0] for path in folder.glob("learned-*.toml")):
-        names.append(file_name("person", inspector(settings)))
-    return tuple(folder / name for name in names if os.path.lexists(folder / name))
+    shop, there = file_name("shop"), _there(settings.learned)
+    wanted = [shop]
+    if there - {shop}:  # the account is asked for its name only where it matters
+        wanted.append(file_name("person", inspector(settings)))
+    return tuple(settings.learned / name for name in wanted if name in there)
+
+
+def _there(folder: Path) -> set[str]:
+    """Names of the files in the folder; a share that is away is as good as none."""
+    with suppress(OSError):
+        return {name for name in os.listdir(folder) if fnmatch(name, "learned-*.toml")}  # noqa: PTH208
+    return set()

@@ -38,7 +38,7 @@ _NOTE = re.compile(
 _IDENTITY = frozenset(("id", "slot", "value", "also", "zones", "misheard"))
 """Keys of a table that says nothing but what it is about and what it is misheard as."""
 _LONGEST = 200
-"""Characters of a sentence that are kept."""
+"""Characters of a sentence, and of a name, that are kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ class Note:
 def with_lesson(text: str, lesson: Lesson, *, by: str, on: date, sentence: str) -> str:
     """The text with one more block at its end."""
     shown = toml(inert(sentence, _LONGEST))
-    note = f"# {on}, by {toml(inert(by))}: heard for {toml(lesson.say)} in {shown}"
+    note = f"# {on}, by {toml(inert(by, _LONGEST))}: heard for {toml(lesson.say)} in {shown}"
     before = text if not text or text.endswith("\n") else f"{text}\n"
     return f"{before or HEADING}\n{note}\n{_table(lesson)}\nmisheard = [{toml(lesson.heard)}]\n"
 
@@ -108,6 +108,24 @@ def without(text: str, loc: Loc) -> str:
     if not _says(changed, rest):
         raise ValueError(f"line {begin + 1}")
     return changed
+
+
+def without_notes(raw: bytes) -> bytes:
+    """A file without the comments that tell who corrected what, and in which sentence.
+
+    They are the shop's own business: a log goes to buyers, and the sentences are about other
+    vehicles. What the file says stays the same; one without such comments stays as it is.
+
+    Args:
+        raw: valid TOML in UTF-8.
+    """
+    text = raw.decode("utf-8-sig")
+    lines = text.split("\n")
+    kept = [line for line in lines if not _NOTE.fullmatch(line)]
+    changed = "\n".join(kept)
+    if len(kept) == len(lines) or not _says(changed, tomllib.loads(text)):
+        return raw
+    return changed.encode()
 
 
 def _says(text: str, data: Mapping[str, Any]) -> bool:

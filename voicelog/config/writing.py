@@ -6,6 +6,7 @@ import json
 import os
 import secrets
 from datetime import date
+from errno import EACCES
 from pathlib import Path
 
 from voicelog.errors import StorageFault
@@ -24,7 +25,7 @@ def toml(value: object) -> str:
 
 
 def replace_file(path: Path, text: str, *, otherwise: str, mode: int = PRIVATE) -> None:
-    """The old file or the new one, never half of each.
+    """The old file or the new one, never half of each; one that is read-only is meant to stay.
 
     Args:
         path: the file; its folder is made.
@@ -35,8 +36,11 @@ def replace_file(path: Path, text: str, *, otherwise: str, mode: int = PRIVATE) 
     Raises:
         StorageFault: the folder or the disk refused.
     """
-    beside = path.parent / f".{secrets.token_hex(6)}.tmp"
     try:
+        path = Path(os.path.realpath(path))  # a link stays one
+        if path.exists() and not os.access(path, os.W_OK):
+            raise PermissionError(EACCES, "it is read-only")
+        beside = path.parent / f".{secrets.token_hex(6)}.tmp"
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         opened = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)
         try:

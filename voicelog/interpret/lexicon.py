@@ -82,6 +82,11 @@ def key(words: Sequence[str]) -> str:
     return "".join(map(fold, words))
 
 
+def _gives_way(earlier: Phrase, later: Phrase) -> bool:
+    """Both are mishearings of the same slot and mean something else."""
+    return earlier.misheard and earlier.slot == later.slot and earlier.value != later.value
+
+
 class Lexicon:
     """Phrases by key, and by likeness for words that the vocabulary does not have."""
 
@@ -97,6 +102,8 @@ class Lexicon:
     def _add(self, phrase: Phrase) -> None:
         folded = key(phrase.text.split())
         others = self._exact.get(folded, ())
+        if phrase.misheard:  # "seal", learned after "seals": what was learned last holds
+            others = tuple([other for other in others if not _gives_way(other, phrase)])
         if phrase.slot not in [other.slot for other in others]:
             self._exact[folded] = (*others, phrase)
         if phrase.slot in _HEARD_SLOTS and not phrase.misheard and len(folded) >= _SHORTEST_HEARD:

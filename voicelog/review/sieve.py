@@ -110,9 +110,9 @@ def _filters(
     if sieve.changed_after_signing:
         yield "only changed after signing", lambda f: f.entry.id in after
     if not sieve.withdrawn:
-        yield "no withdrawn entries", lambda f: not f.withdrawn
+        yield "withdrawn left out", lambda f: not f.withdrawn
     if not sieve.remarks:
-        yield "no idle remarks", lambda f: not _is_idle(f.entry)
+        yield "idle remarks left out", lambda f: not _is_idle(f.entry)
     yield from _narrowed(sieve, zone_map)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import getpass
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -10,6 +9,7 @@ from types import TracebackType
 from typing import TYPE_CHECKING, Any, Self
 
 from voicelog.config.cache import checked_folder
+from voicelog.config.learned_files import inspector
 from voicelog.config.settings import Settings
 from voicelog.domain.entry import Change, Finding
 from voicelog.domain.fact import Fact
@@ -96,7 +96,7 @@ class BenchLog(BenchView):
             LogFault: it is damaged or newer.
             GrammarFault: its own copy of the grammar cannot be used.
         """
-        by = by.strip() or _somebody(settings)
+        by = by.strip() or inspector(settings)
         if trial:
             facts = read_log(folder).facts
             return cls(folder, facts, settings, journal=TrialJournal(folder, facts[-1]), by=by)
@@ -201,13 +201,3 @@ def _opened(folder: Path) -> tuple[Journal | None, VoicelogError | None]:
         return Journal.reopen(folder), None
     except (LockedFault, StorageFault) as fault:
         return None, fault
-
-
-def _somebody(settings: Settings) -> str:
-    """Who sits at this machine, as far as it knows."""
-    if settings.inspector:
-        return settings.inspector
-    try:
-        return getpass.getuser()
-    except (KeyError, OSError):  # an account without a name
-        return "unnamed"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from threading import Lock
 from typing import TYPE_CHECKING
@@ -31,7 +31,7 @@ class Sounded:
     Args:
         utterance: its id.
         clip: as it was kept.
-        heard: its words with their times, estimated where the ear gave none.
+        heard: the words that were read first, with their times, estimated where the ear gave none.
     """
 
     utterance: str
@@ -85,7 +85,7 @@ class BenchSound:
         with self._lock:
             if utterance.id not in self._kept:
                 clip = read_clip(self._folder, utterance.clip)
-                heard = with_times(utterance.heard, clip, self._voice_detector())
+                heard = with_times(_as_read(utterance), clip, self._voice_detector())
                 self._kept[utterance.id] = Sounded(utterance.id, clip, heard)
             while len(self._kept) > KEPT:
                 self._kept.popitem(last=False)
@@ -95,3 +95,10 @@ class BenchSound:
         if not self._made:
             self._detector, self._made = self._make(), True
         return self._detector
+
+
+def _as_read(utterance: Utterance) -> Heard:
+    """What was heard, the hypothesis that was read first: its words are shown, and need the times."""
+    heard, read = utterance.heard, utterance.reading
+    ranked = sorted(heard.hypotheses, key=lambda one: one.text != read)
+    return replace(heard, hypotheses=tuple(ranked))

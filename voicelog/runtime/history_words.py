@@ -70,7 +70,8 @@ def steps(finding: Finding, revisions: Sequence[Revision], zone_map: ZoneMap) ->
     for number, revision in enumerate(revisions):
         own = [c for c in revision.changes if entry_id(c) == finding.entry.id]
         after = min(at + sum(isinstance(c, Amend | Replace) for c in own), len(states) - 1)
-        changed = [*_differences(states[at], states[after], zone_map), *_standing(own)]
+        standing = () if revision.did in ("withdraw", "restore") else _standing(own)
+        changed = [*_differences(states[at], states[after], zone_map), *standing]
         if number:
             told.append(_step(revision, changed, deeds))
         at = after

@@ -19,10 +19,10 @@ from voicelog.domain.entry import Finding, Inspection, Kind
 from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard, heard_from_json
 from voicelog.domain.lesson import Lesson
-from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault
 from voicelog.findings.ledger import fold
-from voicelog.runtime.lesson_words import holds, phrases_with, said_already, samples
+from voicelog.runtime.going_on import rails_then
+from voicelog.runtime.lesson_words import holds, makes_findings, phrases_with, said_already, samples
 from voicelog.runtime.taught import Both, Changed
 
 
@@ -53,8 +53,9 @@ def trial(
     """Read again, with the lesson and without, whatever holds its words; nothing is written.
 
     It is refused where the words are, or hold, a phrase that people say for something else; where
-    such a phrase or a bundled sample holds them and would be read differently; and where an entry of
-    the log would be lost that stands as it was read: without doubt, and not corrected since.
+    they are one everyday word, which would make findings of talk; where such a phrase or a bundled
+    sample holds them and would be read differently; and where an entry of the log would be lost that
+    stands as it was read: without doubt, and not corrected since.
 
     Args:
         lesson: the mishearing.
@@ -68,7 +69,8 @@ def trial(
         LogFault: the log cannot be folded, or does not say what was heard.
     """
     both = Both(lesson, settings, grammar)
-    refused = said_already(lesson, grammar.vocabulary) or _spoken_so(lesson, both)
+    refused = said_already(lesson, grammar.vocabulary) or makes_findings(lesson)
+    refused = refused or _spoken_so(lesson, both)
     seen = inspection or _folded(facts, grammar)
     changed = []
     for name, heard in _utterances(facts, lesson):
@@ -145,8 +147,7 @@ def _heard(fact: Fact) -> Heard:
 
 def _folded(facts: Sequence[Fact], grammar: Grammar) -> Inspection:
     opened = facts[0].body if facts else {}
-    rails = Rails(str(opened.get("rails", Rails.MIXED)))
-    return fold(facts, grammar.zone_map, grammar.rules, rails)
+    return fold(facts, grammar.zone_map, grammar.rules, rails_then(opened))
 
 
 def _made(inspection: Inspection, utterance: str) -> list[Finding]:

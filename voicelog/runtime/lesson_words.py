@@ -11,19 +11,28 @@ from voicelog.config.data import samples_dir
 from voicelog.domain.heard import Hypothesis
 from voicelog.domain.lesson import Lesson
 from voicelog.domain.reading import TALK, Phrase, Vocabulary
+from voicelog.domain.slot import PLACE_SLOTS
 from voicelog.errors import InputFault
+from voicelog.interpret.everyday import is_everyday
 from voicelog.interpret.lexicon import fold, key
+from voicelog.interpret.numbers import number_at, ordinal_at
+from voicelog.interpret.sayable import CLASSES
 from voicelog.interpret.tokens import tokenise
+from voicelog.interpret.units import unit_at
 
 _HARMLESS = TALK | frozenset(("relation", "end", "label", "lead"))
 """Classes whose words may be part of what is learned: nothing is lost with them."""
+
+_PLACES = frozenset(name for slot in PLACE_SLOTS for name in CLASSES.get(slot, ()))
+"""Classes of the words that say where."""
 
 
 def said_already(lesson: Lesson, vocabulary: Vocabulary) -> str:
     """Why the words cannot be learned: people say them, or a part of them, for something else.
 
     Small words may be a part of them, and words of what was said itself: "front rain" for "front
-    rail" is no loss of the front. Empty where nothing is lost.
+    rail" is no loss of the front. Numbers are never learned as anything else. Empty where nothing is
+    lost.
     """
     words = lesson.heard.split()
     spoken: dict[str, list[Phrase]] = {}
@@ -36,7 +45,19 @@ def said_already(lesson: Lesson, vocabulary: Vocabulary) -> str:
             if not _is_meant(phrase, lesson) and (whole or _is_lost(phrase, lesson)):
                 part = "" if whole else f"“{lesson.heard}” holds “{phrase.text}”, and "
                 return f"{part}people say “{phrase.text}” {_meaning(phrase)}"
+    if _is_counted(words):
+        return f"people say “{lesson.heard}” for a number"
     return ""
+
+
+def makes_findings(lesson: Lesson) -> str:
+    """Why the words must not be learned: they are one everyday word, and say what is there.
+
+    A place alone makes no finding; a fault makes one wherever a place is carried. Empty otherwise.
+    """
+    if lesson.slot in _PLACES or not is_everyday(lesson.heard.split()):
+        return ""
+    return f"“{lesson.heard}” is an everyday word, and would turn talk into findings"
 
 
 def phrases_with(lesson: Lesson, vocabulary: Vocabulary) -> Iterator[str]:
@@ -85,6 +106,12 @@ def _runs(length: int) -> Iterator[tuple[int, int]]:
     """All stretches, the whole first."""
     for size in range(length, 0, -1):
         yield from ((begin, begin + size) for begin in range(length - size + 1))
+
+
+def _is_counted(words: Sequence[str]) -> bool:
+    """All of it is a number, or a unit."""
+    ends = (number_at(words, 0), ordinal_at(words, 0), unit_at(words, 0))
+    return any(found is not None and found.end == len(words) for found in ends)
 
 
 def _is_meant(phrase: Phrase, lesson: Lesson) -> bool:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from voicelog import __version__
 from voicelog.config.cache import checked_grammar
 from voicelog.config.grammar import Grammar
+from voicelog.config.learned_text import without_notes
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
 from voicelog.recognise.port import Ear
@@ -131,7 +132,8 @@ def _journal(settings: Settings, grammar: Grammar, subject: str, ear: Ear | None
             "bias": settings.bias, "beam": settings.beam, "silence_s": settings.silence_s,
         },
     }  # fmt: skip
-    return Journal.create(settings.into, subject=subject, opened=opened, grammar=grammar.files)
+    copied = {name: without_notes(raw) for name, raw in grammar.files.items()}
+    return Journal.create(settings.into, subject=subject, opened=opened, grammar=copied)
 
 
 def parse_moment(text: str) -> datetime:

@@ -7,19 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from voicelog.dialogue.at_bench import change_to, confirmed, merged, put_right
-from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, Restore, Withdraw
+from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, Restore, Withdraw, entry_id
 from voicelog.domain.revision import Signature
 from voicelog.domain.slot import PLACE_SLOTS, Slots
 from voicelog.errors import UsageFault
 from voicelog.review.signatures import signed_body
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.sentences import Sentences
-
-if TYPE_CHECKING:
-    pass
 
 
 class Review(Sentences):
@@ -128,7 +125,7 @@ class Review(Sentences):
         if entry == other:
             raise UsageFault(f"{entry} cannot be merged with itself", "Name two entries")
         before, gone = self._standing(entry), self._standing(other)
-        changes = [*_change(before, merged(before, gone)), Withdraw(other)]
+        changes = [change_to(before, merged(before, gone)), Withdraw(other)]
         return self._commit("merge", changes, why, merging=True)
 
     def undo(self, *, why: str = "") -> Done:
@@ -140,6 +137,9 @@ class Review(Sentences):
         """Do the deed again that was undone last."""
         changes, undone = self._log.redoing(), self._log.stacks.undone[-1]
         merging = undone.did == "merge"
+        if merging:  # the one that stays is named too, though it may say what it said
+            stays = {entry_id(c) for c in undone.changes} - {entry_id(c) for c in changes}
+            changes = (*changes, *(Replace(self._kept(name)) for name in stays))
         return self._commit("redo", changes, why, merging=merging, of=undone.seq)
 
     @property

@@ -14,6 +14,9 @@ from voicelog.findings.ledger import Ledger
 from voicelog.review.revisions import REVISED, Stacks, revision_of
 from voicelog.runtime.replay import counts
 
+_WHOLE = ("confirm", "reread")
+"""Deeds by which a person vouched for an entry as a whole: it is right, or its sentence was said anew."""
+
 
 class Standing:
     """The entries of a log: as they were said, as they stand now, and what a person settled.
@@ -43,7 +46,7 @@ class Standing:
         self._names |= dict.fromkeys(names)
         self._stacks = self._stacks.after(revision)
         if fact.type == REVISED:
-            every = revision.did == "confirm"
+            every = revision.did in _WHOLE
             self._put_right[fact.seq] = {
                 (name, slot)
                 for name in names
@@ -100,7 +103,7 @@ class Standing:
         return self._now.preview(changes)[0]
 
     def settled(self, name: str, slots: Iterable[str]) -> bool:
-        """True where a person put one of the slots right at the bench, or confirmed the entry.
+        """True where a person put one of the slots right at the bench, or vouched for the entry.
 
         What was taken back does not count.
         """

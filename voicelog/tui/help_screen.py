@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import ClassVar
 
+from textual import events
 from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.containers import VerticalScroll
@@ -19,6 +20,23 @@ from voicelog.tui.plan_view import HERE
 
 _FIRST = 26
 """Columns of names."""
+
+
+class HelpPage(Static):
+    """Lines whose meanings go on below themselves where they are too long.
+
+    Args:
+        lines: titles, and rows with a name in their first columns.
+    """
+
+    def __init__(self, lines: Iterable[Content]) -> None:
+        super().__init__()
+        self._rows = tuple(lines)
+
+    def on_resize(self, event: events.Resize) -> None:
+        """Wrap anew."""
+        width = event.size.width
+        self.update(Content("\n").join(_hung(line, width) for line in self._rows))
 
 
 class HelpScreen(Screen[None]):
@@ -41,7 +59,7 @@ class HelpScreen(Screen[None]):
         with VerticalScroll(id="help") as page:
             page.border_title = "HELP"
             page.border_subtitle = "Esc closes"
-            yield Static(Content("\n").join(self.page()))
+            yield HelpPage(self.page())
 
     def page(self) -> Iterator[Content]:
         """Its lines."""
@@ -68,6 +86,13 @@ class HelpScreen(Screen[None]):
 def help_title(text: str) -> Content:
     """The heading of a part."""
     return Content.styled(f"\n{text}", "bold $accent")
+
+
+def _hung(line: Content, width: int) -> Content:
+    if line.cell_length <= width:
+        return line
+    parts = line[_FIRST:].wrap(max(12, width - _FIRST))
+    return Content("\n").join([line[:_FIRST] + parts[0], *(" " * _FIRST + p for p in parts[1:])])
 
 
 def help_row(name: str, meaning: str) -> Content:

@@ -11,6 +11,14 @@ from contextlib import contextmanager
 STDERR = 2
 
 
+def can_draw() -> bool:
+    """A screen can be drawn: on the standard error, with keys from the standard input, in a terminal
+    that can move its cursor, which one that calls itself ``dumb`` cannot.
+    """
+    streams = (sys.stdin, sys.stdout, sys.stderr)
+    return os.environ.get("TERM") != "dumb" and all(stream.isatty() for stream in streams)
+
+
 @contextmanager
 def to_ourselves() -> Iterator[Callable[[], str]]:
     """Draw through a copy of the standard error, and set aside what else is written to it.

@@ -13,6 +13,7 @@ from voicelog.domain.sound import Clip
 from voicelog.errors import UsageFault
 from voicelog.tui.review.alternatives_dialog import AlternativesDialog
 from voicelog.tui.review.detail_pane import DetailPane
+from voicelog.tui.review.field import Field
 from voicelog.tui.review.reason_dialog import ReasonDialog
 from voicelog.tui.review.say_line import SayLine
 from voicelog.tui.review.sentence_dialog import SentenceDialog
@@ -27,6 +28,11 @@ MOUNT = "steering box mount, crack"
 def detail(app: Any) -> str:
     """The entry's pane without its line breaks."""
     return " ".join(app.review_screen.query_one(DetailPane).text().split())
+
+
+def drawn(app: Any) -> str:
+    """All that can be seen."""
+    return "\n".join(strip.text for strip in app.screen._compositor.render_strips())
 
 
 def said(app: Any) -> str:
@@ -289,7 +295,7 @@ async def test_a_sentence_is_spoken_anew(
 async def test_no_microphone_is_told_and_nothing_is_lost(
     tablefor: Any, settle: Any, wait_until: Any
 ) -> None:
-    """The dialog closes, and the line says why."""
+    """What was typed before stands there still, with why nothing could be heard."""
 
     def dictate(_listening: Callable[[], None], _stopped: Callable[[], bool]) -> tuple[Heard, Clip]:
         raise UsageFault("There is no microphone", "Type it")
@@ -299,6 +305,45 @@ async def test_no_microphone_is_told_and_nothing_is_lost(
     async with app.run_test(size=SIZE) as pilot:
         await pilot.press("a")
         await settle(pilot)
-        await pilot.press("ctrl+r")
-        await wait_until(pilot, lambda: "There is no microphone" in said(app))
+        await pilot.press(*"right sill", "ctrl+r")
+        await wait_until(pilot, lambda: "There is no microphone" in drawn(app))
+        assert isinstance(app.screen, SentenceDialog)
+        assert app.screen.query_one(Field).value == "right sill"
+
+
+async def test_no_other_reading_is_told_without_a_dialog(tablefor: Any, settle: Any) -> None:
+    """An empty list to choose from helps nobody; the line names what does."""
+    app = tablefor(MOUNT).app()
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("o")
+        await settle(pilot)
         assert app.screen is app.review_screen
+        assert "e2.1 has no other reading" in said(app)
+
+
+async def test_undo_and_redo_name_the_deed(tablefor: Any, settle: Any) -> None:
+    """Whoever presses u twice sees what went; an entry alone does not tell."""
+    app = tablefor("left sill, hole").app()
+    async with app.run_test(size=SIZE) as pilot:
+        await pilot.press("s")
+        await settle(pilot)
+        assert said(app).startswith("e2.1 was split: e3.1 is new")
+        await pilot.press("u")
+        await settle(pilot)
+        assert said(app) == "Taken back: e3.1 split. U does it again"
+        await pilot.press("U")
+        await settle(pilot)
+        assert said(app) == "Done again: e3.1 split. u takes it back"
+
+
+async def test_the_next_step_of_a_long_fault_can_be_read(tablefor: Any, settle: Any) -> None:
+    """In 80 columns it takes a second line, and another entry takes it away."""
+    app = tablefor(MOUNT, "left sill, hole").app()
+    async with app.run_test(size=(80, 24)) as pilot:
+        app.bench.say(f"{'What is wrong ' * 6}. The next step", serious=True)
+        await settle(pilot)
+        assert "The next step" in drawn(app)
+        await pilot.press("down")
+        await settle(pilot)
+        assert said(app) == ""
+        assert app.review_screen.query_one(SayLine).size.height == 1

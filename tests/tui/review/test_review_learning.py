@@ -30,7 +30,7 @@ async def test_a_mishearing_can_be_remembered(
     async with app.run_test(size=SIZE) as pilot:
         await correct(pilot, settle)
         await wait_until(pilot, lambda: isinstance(app.screen, LearnDialog))
-        await pilot.press("s")
+        await pilot.press("s", "enter")
         await wait_until(pilot, lambda: table.log.facts[-1].type == "learned")
         assert table.log.facts[-1].body["heard"] == "bitting"
         assert "bitting" in (folder / "learned-shop.toml").read_text(encoding="utf-8")

@@ -34,7 +34,7 @@ async def test_the_sound_is_drawn_with_its_words(tablefor: Any, wait_until: Any)
         assert "█" in drawn
         assert "left" in drawn
         assert "front" in drawn
-        assert "Space plays" in drawn
+        assert "p from [word]" in drawn
         assert "estimated" not in drawn
         await pilot.press("right", "right")
         assert wave(app).at == 2

@@ -89,7 +89,7 @@ async def test_filters_stack_and_say_what_each_hides(tablefor: Any, settle: Any)
         assert "No entry is shown" in table_text(app)
         told = str(line.render())
         assert "0 of 1 shown" in told
-        assert "only doubtful (hides 1)" in told
+        assert "1 hidden: only doubtful (1), only unsafe (0)" in told
         assert "only unsafe" in told
         await pilot.press("e", "c", "w", "space", "r")
         await settle(pilot)

@@ -11,6 +11,7 @@ from typing import Any
 
 import pytest
 
+from voicelog.tui.review.standing_view import StandingView
 from voicelog.tui.review.wave_view import WaveView
 
 NOW = datetime(2026, 3, 14, 10, 30, tzinfo=UTC)
@@ -40,9 +41,20 @@ def test_the_review_screen_looks_as_it_did(
             await pilot.press(key)
             await pilot.pause(0.2)
         for _ in range(200):
-            if pilot.app.review_screen.query_one(WaveView).sounded is not None:
+            if _is_drawn(pilot.app):
                 break
             await asyncio.sleep(0.02)
         await pilot.pause(0.2)
 
     assert snap_compare(app, terminal_size=size, run_before=look)
+
+
+def _is_drawn(app: Any) -> bool:
+    """What is looked up once the cursor rests is there, all of it."""
+    screen, detail = app.review_screen, app.looking.detail
+    standing = screen.query_one(StandingView)
+    return (
+        screen.query_one(WaveView).sounded is not None
+        and detail.others is not None
+        and (standing.is_current or not standing.is_on_screen)
+    )

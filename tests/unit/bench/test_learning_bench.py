@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
+import halves
 import learning
 import pytest
 from corpus import case_of
@@ -44,8 +45,8 @@ def test_a_correction_gives_the_entries_their_slots_and_withdraws_the_others() -
     want = {"kind": "finding", "zone": "sill", "side": "left", "condition": "hole"}
     text = "left floor pan, hole, right wheel arch, crack"
     case = case_of({"id": "t1", "say": [text], "want": [want]}, "tuning", "hand")
-    half = learning.Half((case,), (Heard.typed(text),))
-    log = learning._Log(half, learning._Mind(grammar))
+    half = halves.Half((case,), (Heard.typed(text),))
+    log = halves.Log(half, halves.Mind(grammar))
     log.correct(2, case)
     (entry,) = [f.entry for f in fold(log.facts, grammar.zone_map, grammar.rules).live]
     assert {**entry.slots, "kind": "finding"}.items() >= want.items()
@@ -54,8 +55,8 @@ def test_a_correction_gives_the_entries_their_slots_and_withdraws_the_others() -
 
 def test_the_table_counts_what_was_fixed_and_broken() -> None:
     """Sentence by sentence, not the difference of two sums."""
-    halves = ([False, False, True, True], [True, False, False, True])
-    row = learning.Row("somebody", halves, halves, (1, 2), 3, ())
+    both = ([False, False, True, True], [True, False, False, True])
+    row = learning.Row("somebody", both, both, (1, 2), 3, ())
     text = learning._text([row])
     cells = ("somebody", "3", "0", "0", "50.0 % (2/4)", "**50.0 % (2/4)**", "1", "1", "1 → 2")
     assert text.splitlines()[-1] == f"| {' | '.join(cells)} |"

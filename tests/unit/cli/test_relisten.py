@@ -127,6 +127,29 @@ def test_the_command_for_a_new_entry_says_the_sentence_anew(
     assert [f.entry.slots["side"] for f in live] == ["left", "right"]
 
 
+def test_a_new_entry_that_took_its_place_from_another_says_what_to_look_at(
+    hear: Hear, again: Callable[..., Result]
+) -> None:
+    """The command has the sentence read by itself."""
+    folder = hear("the weather is nice", "left sill, scale")
+    told = again(folder, "left rear rail, crack", "left sill, scale")
+    assert "put right with --set what it had from other sentences" not in told.output
+    told = again(folder, "the weather is nice", "left sill, scale, and right sill, hole")
+    assert "put right with --set what it had from other sentences" in told.output
+
+
+def test_an_entry_added_at_the_bench_is_told_to_have_nothing_to_hear(
+    hear: Hear, again: Callable[..., Result]
+) -> None:
+    """Rather than nought of one."""
+    folder = hear("left front rail, surface rust")
+    added = CliRunner().invoke(amend, [str(folder), "--add", "right sill, hole", "--json"])
+    assert added.exit_code == 0
+    name = json.loads(added.output)["entries"][0]["after"]["id"]
+    told = again(folder, options=("--entry", name))
+    assert "added at the bench is not listened to again" in told.output
+
+
 def test_lowering_an_unsafe_is_told_and_needs_a_reason(
     hear: Hear, again: Callable[..., Result]
 ) -> None:

@@ -76,7 +76,7 @@ def test_it_is_printed_where_nobody_looks_at_a_terminal(log: Path) -> None:
     told = run(log)
     assert told.startswith("pickup 12: 4 entries, signed by Sam at ")
     assert ", 1 change since" in told
-    assert "3 shown, 1 hidden: no idle remarks hides 1" in told
+    assert "3 of 4 shown, 1 hidden: idle remarks left out" in told
     assert "steering box mount — crack" in told
     assert "changed after signing" in told
     assert "there is no photo of it" in told.split("Open:")[1]

@@ -56,6 +56,15 @@ def test_without_lessons_it_says_where_they_come_from(settings: Settings) -> Non
     assert "Nothing was learned yet. After a correction" in told()
 
 
+def test_none_for_one_is_told_of_that_one(settings: Settings) -> None:
+    """There may be some for the other."""
+    learn(settings, SEAL, for_="shop", on=date(2026, 11, 25))
+    assert told("--for", "person").startswith("Nothing was learned for ann yet.")
+    learn(settings, REST, for_="person", on=date(2026, 11, 25))
+    assert run("--remove", "seal").exit_code == 0
+    assert told("--for", "shop").startswith("Nothing was learned for the whole shop yet.")
+
+
 def test_each_stands_under_its_file_with_all_that_is_known(two: Settings) -> None:
     """The shop's first; hostile marks are shown inert."""
     lines = told().splitlines()

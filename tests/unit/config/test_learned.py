@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 import stat
 import tomllib
+from codecs import BOM_UTF8 as BOM
+from collections.abc import Callable
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -15,6 +17,7 @@ from voicelog.config.cache import checked_grammar
 from voicelog.config.grammar import files_in_force, grammar_in_force, load_grammar
 from voicelog.config.learned import Learned, learn, learned, unlearn
 from voicelog.config.learned_files import file_name, inspector, learned_files
+from voicelog.config.learned_text import without_notes
 from voicelog.config.settings import Settings
 from voicelog.domain.lesson import Lesson
 from voicelog.domain.reading import Phrase
@@ -109,6 +112,59 @@ def test_only_the_owner_reads_a_persons_words(settings: Settings) -> None:
     if os.name == "posix":
         assert stat.S_IMODE(modes[0]) == 0o600
         assert stat.S_IMODE(modes[1]) & 0o600 == 0o600
+
+
+def test_a_persons_lesson_goes_to_whoever_corrected(settings: Settings) -> None:
+    """Somebody who gives another name than the machine's learns for that name."""
+    path = learn(settings, RINGS, for_="person", by="ben", on=DAY)
+    assert path.name == "learned-ben.toml"
+    assert not _phrases(settings, "wrings")
+    assert _phrases(replace(settings, inspector="ben"), "wrings")
+
+
+def test_a_share_out_of_reach_keeps_nobody_from_starting(
+    settings: Settings, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As if nothing had been learned yet."""
+    _learn(settings, SHAFT)
+
+    def away(_folder: object) -> list[str]:
+        raise OSError(112, "Host is down")
+
+    monkeypatch.setattr("os.listdir", away)
+    assert learned_files(settings) == ()
+    assert not _phrases(settings, "chaft")
+
+
+def test_a_log_says_nothing_of_who_corrected_what(settings: Settings) -> None:
+    """Names and sentences of other inspections stay in the shop's file; words and other comments go
+    along.
+    """
+    _learn(settings, SHAFT, sentence="plate AB 12, left chaft, scale")
+    path = _learn(settings, RINGS, sentence="it wrings")
+    path.write_text(path.read_text() + "# ours: the old cart\n")
+    raw = path.read_bytes()
+    copied = without_notes(raw)
+    assert b"ann" not in copied
+    assert b"plate" not in copied
+    assert b"# ours: the old cart" in copied
+    assert tomllib.loads(copied.decode()) == tomllib.loads(raw.decode())
+    assert without_notes(copied) is copied
+
+
+@pytest.mark.parametrize("change", [lambda raw: raw.replace(b"\n", b"\r\n"), lambda raw: BOM + raw])
+def test_however_an_editor_saved_it(settings: Settings, change: Callable[[bytes], bytes]) -> None:
+    """Line ends and the mark at the beginning hide no comment."""
+    raw = change(_learn(settings, SHAFT).read_bytes())
+    assert b"ann" not in without_notes(raw)
+
+
+def test_what_only_looks_like_such_a_comment_stays(settings: Settings) -> None:
+    """Within a value of several lines it is no comment."""
+    note = _learn(settings, SHAFT).read_text().split("\n")[4]
+    assert note.startswith("# 2026")
+    raw = f'[[zone]]\nid = "left-shaft"\ntitle = """\n{note}\n"""\n'.encode()
+    assert without_notes(raw) == raw
 
 
 def test_what_was_learned_is_listed_with_its_note(settings: Settings) -> None:
@@ -278,7 +334,7 @@ def test_a_name_that_is_safe_stays_readable() -> None:
 
 
 def test_without_a_name_the_machines_user_is_the_inspector(monkeypatch: pytest.MonkeyPatch) -> None:
-    """And nobody where that is not known either."""
+    """Somebody without a name where that is not known either."""
     monkeypatch.setattr("getpass.getuser", lambda: "ben")
     assert (inspector(Settings()), inspector(Settings(inspector="Ann"))) == ("ben", "Ann")
 
@@ -286,7 +342,7 @@ def test_without_a_name_the_machines_user_is_the_inspector(monkeypatch: pytest.M
         raise OSError
 
     monkeypatch.setattr("getpass.getuser", unknown)
-    assert inspector(Settings()) == ""
+    assert inspector(Settings()) == "unnamed"
 
 
 def test_the_text_is_toml_whatever_was_heard(settings: Settings) -> None:

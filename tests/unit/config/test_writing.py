@@ -41,3 +41,27 @@ def test_a_refused_write_leaves_the_old_file_and_nothing_else(tmp_path: Path) ->
         replace_file(tmp_path / "file" / "a.toml", "new", otherwise="it is not learned")
     assert [path.name for path in tmp_path.iterdir()] == ["file"]
     assert (tmp_path / "file").read_text() == "old"
+
+
+def test_a_read_only_file_is_left_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The folder would let it be replaced, but somebody meant it to stay."""
+    path = tmp_path / "a.toml"
+    path.write_text("old")
+    monkeypatch.setattr("os.access", lambda *_: False)
+    with pytest.raises(StorageFault, match="read-only"):
+        replace_file(path, "new", otherwise="it is not learned")
+    assert path.read_text() == "old"
+    assert list(tmp_path.iterdir()) == [path]
+
+
+def test_a_link_stays_a_link(tmp_path: Path) -> None:
+    """The file it leads to is replaced."""
+    (tmp_path / "far").mkdir()
+    path, far = tmp_path / "a.toml", tmp_path / "far" / "b.toml"
+    if os.name != "posix":
+        return  # a link needs a privilege there
+    path.symlink_to(far)
+    for text in ("one", "two"):
+        replace_file(path, text, otherwise="it is not learned")
+        assert path.is_symlink()
+        assert far.read_text() == text

@@ -60,7 +60,7 @@ def test_idle_remarks_are_hidden_and_counted_unless_asked_for() -> None:
     ]
     sifted = sift(findings, Sieve(), MAP)
     assert [finding.entry.id for finding in sifted.shown] == ["e3.1", "e4.1", "e5.1", "e6.1"]
-    assert (sifted.hidden, dict(sifted.by)) == (1, {"no idle remarks": 1})
+    assert (sifted.hidden, dict(sifted.by)) == (1, {"idle remarks left out": 1})
 
 
 def test_filters_stack_and_each_tells_what_it_would_hide_alone() -> None:

@@ -32,6 +32,17 @@ def test_words_get_their_times(tmp_path: Path) -> None:
     assert BenchSound(tmp_path, lambda: None).of(told).heard == told.heard
 
 
+def test_the_words_that_were_read_get_the_times(tmp_path: Path) -> None:
+    """Where another hypothesis than the ear's best was read, its words are those on the screen."""
+    kept = write_clip(tmp_path, "u2", clip())
+    heard = Heard((Hypothesis("seal", 0.0), Hypothesis("sill", -1.0)), "built-in")
+    file = KeptClip(kept["file"], kept["duration_s"])
+    sounded = BenchSound(tmp_path, lambda: None).of(Utterance("u2", "", 0.0, heard, "sill", file))
+    times = {h.text: [word.start_s for word in h.words] for h in sounded.heard.hypotheses}
+    assert times["sill"]
+    assert None not in times["sill"]
+
+
 def test_samples_are_those_that_were_kept(tmp_path: Path) -> None:
     """Every one of them."""
     sounded = BenchSound(tmp_path, lambda: None).of(uttered(tmp_path))

@@ -57,7 +57,7 @@ def test_withdrawing_and_undoing_are_told(review: Review) -> None:
     review.undo()
     review.redo(why="it is dirt")
     withdrew, back, again = told(review, "e4.1")
-    assert withdrew.changes == ("withdrawn",)
+    assert (withdrew.did, withdrew.changes) == ("withdrew it", ())
     assert back.in_words() == "Sam took back “withdrew it”: holds again"
     assert again.did == "did again “withdrew it”"
     assert again.changes == ("withdrawn",)

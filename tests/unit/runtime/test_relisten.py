@@ -220,6 +220,15 @@ def test_a_confirmed_entry_is_settled_until_that_is_undone(heard: Make, settings
         assert proposal.settled is settled
 
 
+def test_a_sentence_said_anew_is_settled_in_all_its_slots(heard: Make, settings: Settings) -> None:
+    """Whoever types it vouches for the slots as well that it leaves as they were."""
+    folder = heard("left front rail, surface rust")
+    with Review.open(folder, settings, by="somebody") as review:
+        review.reread("e2.1", "left front rail, scale")
+    (proposal,) = again(folder, settings, "right front rail, surface rust", joint=False).proposals
+    assert (proposal.differs, proposal.settled) == (("side",), True)
+
+
 def test_a_withdrawn_entry_is_left_alone(heard: Make, settings: Settings) -> None:
     """It does not come back because an ear hears it differently."""
     folder = heard("left front rail, surface rust")

@@ -97,3 +97,17 @@ def test_a_merge_that_loses_the_worse_grade_needs_a_reason(tmp_path: Path) -> No
         review.undo()
         assert review.redo().did == "redo"
         assert review.finding("e3.1").grade is Grade.REPAIR
+
+
+def test_a_merge_of_two_alike_needs_no_reason(tmp_path: Path) -> None:
+    """One of the two goes and the grade stays; both tell that they were merged."""
+    with at_the_bench(kept(tmp_path, "left sill, hole twenty mil")) as review:
+        second = review.split("e2.1").findings[-1].entry.id
+        review.confirm(second)
+        done = review.merge(second, "e2.1")
+        assert {f.entry.id: f.withdrawn for f in done.findings} == {"e2.1": True, second: False}
+        assert review.revisions(second)[-1].did == "merge"
+        review.undo()
+        assert not review.finding("e2.1").withdrawn
+        review.redo()
+        assert review.finding("e2.1").withdrawn

@@ -12,7 +12,7 @@ from textual.content import Content
 
 from voicelog.domain.inert import inert
 from voicelog.tui.looks import GRADES
-from voicelog.tui.review.dialog import LONGEST, Dialog, Trouble, quoted
+from voicelog.tui.review.dialog import LONGEST, Dialog, quoted
 from voicelog.tui.review.rows import Row, Rows
 
 
@@ -35,7 +35,7 @@ class AlternativesDialog(Dialog[int]):
     """Gives back the number of the runner-up, from 0.
 
     Args:
-        rows: the likeliest first.
+        rows: the likeliest first; at least one.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "take", "takes it", priority=True)]
@@ -48,12 +48,6 @@ class AlternativesDialog(Dialog[int]):
     def body(self) -> ComposeResult:
         """Two lines for each: the entry, and its words."""
         yield Rows([_line(n, row) for n, row in enumerate(self._rows, 1)])
-        yield Trouble()
-
-    def on_mount(self) -> None:
-        """Say so where there is nothing to pick."""
-        if not self._rows:
-            self.complain("There is no runner-up: nothing else fits these words")
 
     def on_rows_picked(self, event: Rows.Picked) -> None:
         """A digit picks at once."""

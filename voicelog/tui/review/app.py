@@ -96,6 +96,7 @@ class ReviewApp(App[None], inherit_bindings=False):
         """Show another entry at once, and what takes time once the cursor rests."""
         event.stop()
         self.looking.look()
+        self.review_screen.notice("")
         self.review_screen.query_one(EntryTable).moved(event.before)
         self.review_screen.show_entry()
         self.rest()
@@ -109,6 +110,7 @@ class ReviewApp(App[None], inherit_bindings=False):
     def _look_into(self) -> None:
         self.looking.look_into()
         self.review_screen.show_entry()
+        self.review_screen.show_standing()
         if self.looking.sounded is None:
             self.run_worker(self.listening.read(), group="sound", exclusive=True)
 

@@ -12,6 +12,7 @@ from voicelog.tui.review.choices import among, listed
 from voicelog.tui.review.place_dialog import PlaceDialog
 from voicelog.tui.review.row_words import what_cell
 from voicelog.tui.review.sign_dialog import SignDialog
+from voicelog.tui.review.standing_view import verdict_words
 
 
 async def split(bench: Bench) -> None:
@@ -21,7 +22,9 @@ async def split(bench: Bench) -> None:
     name = finding.entry.id
     done = await bench.do(lambda why: bench.review.split(name, at_word=at or None, why=why))
     if done is not None:
+        new = ", ".join(f.entry.id for f in done.findings if f.entry.id != name)
         bench.go_to(name)
+        bench.say(f"{name} was split: {new} is new. u takes it back")
 
 
 async def merge(bench: Bench) -> None:
@@ -107,8 +110,7 @@ async def sign(bench: Bench) -> None:
     summary = [
         f"{review.subject or 'an inspection'}, {len(inspection.live)} entries that hold, "
         f"{len(review.facts)} lines",
-        f"on what was said: {inspection.verdict.drive.replace('-', ' ')}; "
-        f"work: {inspection.verdict.work.replace('-', ' ')}",
+        f"on what was said: {verdict_words(inspection)}",
     ]
     signed = await bench.ask(SignDialog(review.by, [point.text for point in points], summary))
     if signed is None:

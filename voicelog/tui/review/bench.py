@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import asyncio
 from collections.abc import Callable, Sequence
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeVar
@@ -10,7 +11,8 @@ from textual.app import App
 
 from voicelog.config.settings import Settings
 from voicelog.domain.entry import Finding
-from voicelog.errors import SofteningFault, VoicelogError
+from voicelog.domain.inert import inert
+from voicelog.errors import SofteningFault, UsageFault, VoicelogError
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.review import Review
 from voicelog.tui.review.choices import Choice, Choose
@@ -42,6 +44,9 @@ class Bench:
         self, app: App[None], screen: ReviewScreen, looking: Looking, settings: Settings
     ) -> None:
         self._app, self.screen, self.looking, self.settings = app, screen, looking, settings
+        self._asking = asyncio.Lock()
+        self.alone = asyncio.Lock()
+        """Held by whatever reads the log on another thread, and by every deed: it changes for neither."""
 
     @property
     def review(self) -> Review:
@@ -57,7 +62,10 @@ class Bench:
         """
         finding = self.looking.listing.finding
         if finding is None:
-            raise VoicelogError("There is no entry here", "Change the filters: f")
+            some = bool(self.looking.listing.by_id)
+            raise UsageFault(
+                "There is no entry here", "f changes the filters" if some else "a adds one"
+            )
         return finding
 
     @property
@@ -90,8 +98,12 @@ class Bench:
         return choose
 
     async def ask(self, dialog: Dialog[T]) -> T | None:
-        """Show a dialog and wait for its answer; None where it was left."""
-        return await self._app.push_screen_wait(dialog)
+        """Show a dialog and wait for its answer; None where it was left.
+
+        One that comes up by itself waits for the one that somebody types in.
+        """
+        async with self._asking:
+            return await self._app.push_screen_wait(dialog)
 
     async def do(self, deed: Deed, *, said: str = "") -> Done | None:
         """Do something to the log; what is unsafe is called less only with a typed reason.
@@ -105,21 +117,25 @@ class Bench:
         """
         self.refuse_if_read_only()
         try:
-            done = deed("")
+            done = await self._done(deed, "")
         except SofteningFault as fault:
             why = await self.ask(ReasonDialog(fault.message, "The reason is kept in the log."))
             if why is None:
                 self.say("Nothing was changed")
                 return None
-            done = deed(why)
+            done = await self._done(deed, why)
         self.took(done, said)
         return done
+
+    async def _done(self, deed: Deed, why: str) -> Done:
+        async with self.alone:
+            return deed(why)
 
     def took(self, done: Done, said: str = "") -> None:
         """Show what a deed did."""
         self.looking.take(done.findings)
         self.screen.renew()
-        self.say(said or _told(done))
+        self.say(said or self._told(done))
 
     def say(self, text: str, *, serious: bool = False) -> None:
         """Say something in one line."""
@@ -135,6 +151,17 @@ class Bench:
         self.screen.renew()
         return True
 
+    def _told(self, done: Done) -> str:
+        """What a deed did, and to which entries; of undo and redo, which deed that was."""
+        names = [finding.entry.id for finding in done.findings]
+        shown = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+        match done.did:
+            case "undo":
+                return f"Taken back: {shown} {_did(self.review.can_redo)}. U does it again"
+            case "redo":
+                return f"Done again: {shown} {_did(self.review.can_undo)}. u takes it back"
+        return f"{shown}: {_did(done.did)}. u takes it back"
+
     def refuse_if_read_only(self) -> None:
         """Say why the log cannot be changed, before anybody types in vain.
 
@@ -148,14 +175,10 @@ class Bench:
 _DID = {
     "correct": "corrected", "runner-up": "took the other reading", "confirm": "confirmed",
     "withdraw": "withdrawn", "restore": "holds again", "split": "split", "merge": "merged",
-    "add": "added", "reread": "read anew", "move": "moved", "undo": "taken back",
-    "redo": "done again",
+    "add": "added", "reread": "read anew", "move": "moved",
 }  # fmt: skip
 
 
-def _told(done: Done) -> str:
-    """What a deed did, and to which entries."""
-    names = [finding.entry.id for finding in done.findings]
-    shown = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
-    back = {"undo": "U does it again"}.get(done.did, "u takes it back")
-    return f"{shown}: {_DID.get(done.did, done.did)}. {back}"
+def _did(deed: str) -> str:
+    """A deed in the past; one of a newer version by its own name."""
+    return _DID.get(deed, inert(deed, 40))

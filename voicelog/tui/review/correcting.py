@@ -2,23 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from functools import partial
 
 from voicelog.domain.entry import Entry, Finding, Kind
-from voicelog.domain.heard import Heard
 from voicelog.domain.slot import SLOTS, Slots
-from voicelog.domain.sound import Clip
 from voicelog.domain.zone import ZoneMap
+from voicelog.errors import UsageFault
 from voicelog.findings.wording import what_in_words
 from voicelog.runtime.bench_log import Done
 from voicelog.tui.entry_words import place_words
 from voicelog.tui.review.alternatives_dialog import AlternativeRow, AlternativesDialog
 from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.choices import among, listed, not_listed
-from voicelog.tui.review.dictating import Dictate, speak
+from voicelog.tui.review.dictating import Dictate, sentence
 from voicelog.tui.review.learning import offer_to_learn
-from voicelog.tui.review.sentence_dialog import SentenceDialog
 from voicelog.tui.review.slot_dialog import KIND, REASON, TITLES, SlotDialog, slot_rows
 from voicelog.tui.review.value_dialog import Chosen, ValueDialog
 
@@ -42,6 +40,10 @@ async def take(bench: Bench, number: int) -> None:
 async def choose_reading(bench: Bench) -> None:
     """All other readings, to choose from."""
     others = bench.review.alternatives(bench.entry)
+    if not others:
+        raise UsageFault(
+            f"{bench.entry} has no other reading", "Edit it with e, or retype it with t"
+        )
     zone_map = bench.review.grammar.zone_map
     rows = [
         AlternativeRow(
@@ -75,7 +77,7 @@ async def retype(bench: Bench, dictate: Dictate) -> None:
     before = bench.finding
     name, heard = before.entry.id, before.entry.text
     preview = partial(_preview, bench, name, None)
-    said = await _sentence(bench, dictate, f"RETYPE {name}", heard, preview)
+    said = await sentence(bench, dictate, f"RETYPE {name}", heard, preview)
     if said is None:
         return
     words, clip = said
@@ -88,29 +90,13 @@ async def add(bench: Bench, dictate: Dictate) -> None:
     """A new entry in words; what they do not say of the place is as in the one looked at."""
     near = bench.looking.listing.current or None
     preview = partial(_preview, bench, None, near)
-    said = await _sentence(bench, dictate, "ADD AN ENTRY", "", preview)
+    said = await sentence(bench, dictate, "ADD AN ENTRY", "", preview)
     if said is None:
         return
     words, clip = said
     done = await bench.do(lambda why: bench.review.add(words, near=near, clip=clip, why=why))
     if done is not None:
         bench.go_to(done.findings[0].entry.id)
-
-
-async def _sentence(
-    bench: Bench,
-    dictate: Dictate,
-    title: str,
-    heard: str,
-    preview: Callable[[str], Sequence[str]],
-) -> tuple[str | Heard, Clip | None] | None:
-    """Words typed or spoken, with their sound; None where it was left."""
-    bench.refuse_if_read_only()
-    dialog = SentenceDialog(title, heard, preview=preview, dictate=True)
-    said = await bench.ask(dialog)
-    if said is None:
-        return None
-    return await speak(bench, dictate) if said.dictate else (said.text, None)
 
 
 def _preview(bench: Bench, entry: str | None, near: str | None, text: str) -> Sequence[str]:

@@ -17,18 +17,19 @@ def _foot(id: str, title: str, keys: str, does: str) -> Deed:  # noqa: A002
 
 
 DEEDS: tuple[Deed, ...] = (
+    _foot("help", "Help", "question_mark,f1", "Keys, signs and marks."),
     _foot("play", "Play", "space", "Plays the entry's sound from its start; again: stops."),
     Deed("play-here", "Play from here", "p", "Plays from the word in brackets; ← and → choose it."),
     Deed("next-word", "Next word", "right", "Puts the brackets around the next word."),
     Deed("word-before", "Word before", "left", "Puts the brackets around the word before."),
     Deed("loop", "Loop", "l", "Plays it over and over, or once again."),
     Deed("slower", "Slower", "v", "Plays at 75 %, at 50 %, and at full speed again; the pitch stays."),
-    _foot("next", "Next doubt", "n", "Goes to the next doubtful entry."),
-    Deed("play-next", "Play while going", "P", "Next doubt also plays what it goes to, or not."),
+    _foot("next", "Next", "n", "Goes to the next doubtful entry."),
+    Deed("play-next", "Play while going", "P", "Going to the next doubtful entry also plays it, or not."),
     _foot("runner-up", "Runner-up", "r", "Takes the first of the other readings: OR 1."),
     Deed(READING, "Reading 1 to 4", "1,2,3,4", "Takes the reading of that number: OR 1, OR 2, …"),
     Deed("readings", "All readings", "o", "Lists the other readings to choose from."),
-    _foot("confirm", "Right", "c", "You have looked into it: it is doubtful no longer."),
+    _foot("confirm", "Confirm", "c", "Says that it is right as it stands: doubtful no longer."),
     _foot("edit", "Edit", "e", "Puts place, side, condition, size or anything else right."),
     _foot("retype", "Retype", "t", "Types the sentence anew, or speaks it, and has it read again."),
     Deed("add", "Add", "a", "Adds an entry in words; what they do not say of the place is as here."),
@@ -49,8 +50,7 @@ DEEDS: tuple[Deed, ...] = (
     _foot("sign", "Sign", "S", "Lists what is open, and signs the log."),
     Deed("open", "Open points", "i", "Lists what is unresolved, and goes to it."),
     Deed("colours", "Dark or light", "C", "Changes between dark and light colours."),
-    _foot("help", "Help", "question_mark,f1", "Keys, signs and marks."),
-    Deed("leave", "Leave", "q,ctrl+q,ctrl+c", "Leaves; every correction is in the log already."),
+    _foot("leave", "Leave", "q,ctrl+q,ctrl+c", "Leaves; every correction is in the log already."),
     Deed("clear", "Clear marks", "escape", "Unmarks all entries and stops playing."),
 )  # fmt: skip
 """In the order in which they are shown; :mod:`.app` says what each does."""

@@ -7,18 +7,16 @@ from typing import ClassVar
 
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.geometry import Size
-from textual.scroll_view import ScrollView
 from textual.strip import Strip
-from textual.visual import Visual
 
 from voicelog.tui.review.detail_words import NAME, Detail, detail_lines
+from voicelog.tui.review.lines_view import LinesView
 from voicelog.tui.review.marks import Known
 
 _EMPTY = "There is no entry to look at."
 
 
-class DetailPane(ScrollView, can_focus=True):
+class DetailPane(LinesView):
     """Lines that wrap under themselves, below the title.
 
     They are drawn one by one, so that another entry needs no new layout of the screen.
@@ -68,10 +66,8 @@ class DetailPane(ScrollView, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """The line that is scrolled to this one."""
-        number, width = self.scroll_offset.y + y, self.size.width
-        line = self._lines[number] if number < len(self._lines) else Content("")
-        style = self.visual_style
-        return Visual.to_strips(self, line, width, 1, style, apply_selection=False, pad=True)[0]
+        number = self.scroll_offset.y + y
+        return self.strip(self._lines[number] if number < len(self._lines) else Content(""))
 
     def _draw(self) -> None:
         lines: Iterable[Content] = (Content(_EMPTY),)
@@ -80,8 +76,7 @@ class DetailPane(ScrollView, can_focus=True):
             told = detail_lines(self._detail, self._known, self._rules, playing=self._playing)
             lines = _wrapped(told, width)
         self._lines = tuple(lines)
-        self.virtual_size = Size(width, len(self._lines))
-        self.refresh()
+        self.hold(len(self._lines))
 
 
 def _wrapped(lines: Iterable[tuple[str, Content]], width: int) -> Iterator[Content]:

@@ -81,7 +81,7 @@ def detail_lines(
     yield from (("ASKED", Content(inert(question_in_words(q), 240))) for q in entry.questions[:4])
     yield from _others(detail.others, known.zone_map)
     yield from (("WHY", Content(why)) for why in why_words(finding, rules))
-    limits = [limit for limit in limit_words(finding) if "doubtful" not in limit]
+    limits = [_limit(limit) for limit in limit_words(finding) if "doubtful" not in limit]
     if limits:
         yield "BUT", Content(", ".join(limits))
     yield from (("CAUTION", Content.styled(f"! {told}", "bold")) for told in finding.cautions)
@@ -113,6 +113,10 @@ def _word(word: Word, *, looked_at: bool, playing: bool) -> Content:
 def _doubts(finding: Finding) -> Sequence[str]:
     entry = finding.entry
     return entry.doubts or (("its place was not said",) if entry.unplaced else ())
+
+
+def _limit(limit: str) -> str:
+    return "withdrawn: w makes it hold again" if limit == "withdrawn" else limit
 
 
 def _others(others: Sequence[Alternative] | None, zone_map: ZoneMap) -> Iterator[Line]:

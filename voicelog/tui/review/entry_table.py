@@ -8,20 +8,19 @@ from typing import ClassVar
 from textual import events
 from textual.binding import Binding, BindingType
 from textual.content import Content
-from textual.geometry import Size
 from textual.message import Message
-from textual.scroll_view import ScrollView
 from textual.strip import Strip
-from textual.visual import Visual
 
+from voicelog.tui.review.lines_view import LinesView
 from voicelog.tui.review.listing import Listing
 from voicelog.tui.review.marks import Known
 from voicelog.tui.review.row_words import Widths, heading, row
 
 _NOTHING = "  No entry is shown: f changes the filters"
+_EMPTY = "  This log has no entries: a adds one"
 
 
-class EntryTable(ScrollView, can_focus=True):
+class EntryTable(LinesView):
     """A heading and a row for each entry that is shown, one of them looked at.
 
     A table with a cell object for every slot of every entry takes a quarter of a second to fill with
@@ -72,10 +71,8 @@ class EntryTable(ScrollView, can_focus=True):
 
     def renew(self) -> None:
         """Entries, filters or order have changed."""
-        rows = max(1, len(self.listing.shown))
-        self.virtual_size = Size(self.scrollable_content_region.width, rows + 1)
+        self.hold(max(1, len(self.listing.shown)) + 1)
         self._keep_in_sight()
-        self.refresh()
 
     def go_to(self, number: int) -> None:
         """Look at another row."""
@@ -114,25 +111,21 @@ class EntryTable(ScrollView, can_focus=True):
 
     def render_line(self, y: int) -> Strip:
         """The heading, or the entry that is scrolled to this line."""
-        width = self.size.width
         if y == 0:
-            return self._strip(heading(self._widths), width, "table--heading")
+            return self.strip(heading(self._widths), "table--heading")
         number = self.scroll_offset.y + y - 1
         shown = self.listing.shown
         if not shown:
-            return self._strip(Content(_NOTHING if y == 1 else ""), width)
+            told = _NOTHING if self.listing.by_id else _EMPTY
+            return self.strip(Content(told if y == 1 else ""))
         if number >= len(shown):
-            return Strip.blank(width, self.rich_style)
+            return Strip.blank(self.size.width, self.rich_style)
         entry, looked_at = shown[number].entry.id, number == self.listing.at
         line = row(
             shown[number], self.known, self._widths, looked_at=looked_at,
             picked=entry in self.picked,
         )  # fmt: skip
-        return self._strip(line, width, "table--cursor" if looked_at else "")
-
-    def _strip(self, line: Content, width: int, part: str = "") -> Strip:
-        style = self.get_visual_style(part) if part else self.visual_style
-        return Visual.to_strips(self, line, width, 1, style, apply_selection=False, pad=True)[0]
+        return self.strip(line, "table--cursor" if looked_at else "")
 
     @property
     def _visible_rows(self) -> int:

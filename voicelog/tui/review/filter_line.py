@@ -15,7 +15,7 @@ ORDERS = {
     Order.GRADE: "worst first",
 }
 
-IDLE = "no idle remarks"
+IDLE = "idle remarks left out"
 """The filter that is on at first; it is told only where it hides something."""
 
 
@@ -36,10 +36,10 @@ class FilterLine(Widget):
 
 
 def filter_words(sifted: Sifted) -> str:
-    """What is shown of how many, and what each filter hides by itself."""
+    """What is shown of how many; where filters stack, each with what it would hide alone."""
     shown, total = len(sifted.shown), len(sifted.shown) + sifted.hidden
     told = {name: hides for name, hides in sifted.by.items() if hides or name != IDLE}
     if not told:
         return f"all {total} shown"
-    filters = ", ".join(f"{name} (hides {hides})" for name, hides in told.items())
-    return f"{shown} of {total} shown, {sifted.hidden} hidden: {filters}"
+    each = [f"{name} ({hides})" for name, hides in told.items()] if len(told) > 1 else told
+    return f"{shown} of {total} shown, {sifted.hidden} hidden: {', '.join(each)}"

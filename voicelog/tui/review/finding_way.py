@@ -70,6 +70,9 @@ def next_doubtful(bench: Bench) -> bool:
 async def open_points(bench: Bench) -> None:
     """What is unresolved; picking one goes to its entry, whatever the filters hide."""
     points = bench.review.open_points()
+    if not points:
+        bench.say("Nothing is open: S signs the log")
+        return
     number = await bench.ask(OpenDialog([point.text for point in points]))
     if number is None or points[number].entry is None:
         return

@@ -36,9 +36,10 @@ def log_words(subject: str, findings: Sequence[Finding], by: str, day: str) -> s
     holding = [finding for finding in findings if not finding.withdrawn]
     unsafe = sum(finding.grade is Grade.UNSAFE for finding in holding)
     doubtful = sum(f.entry.doubtful or f.entry.unplaced for f in holding)
+    gone = len(findings) - len(holding)
     parts = [
         inert(subject, 40) or "no name", f"{len(holding)} entries", f"{unsafe} unsafe",
-        f"{doubtful} doubtful", f"reviewer {inert(by, 30)}", day,
+        f"{doubtful} doubtful", f"{gone} withdrawn" if gone else "", f"reviewer {inert(by, 30)}", day,
     ]  # fmt: skip
     return " · ".join(part for part in parts if part)
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Sequence
+from functools import partial
 from typing import TYPE_CHECKING
 
 from voicelog.domain.slot import Slots
@@ -13,6 +13,7 @@ from voicelog.runtime.bench_log import Done
 from voicelog.tui.entry_words import place_words, what_words
 from voicelog.tui.review.alternatives_dialog import AlternativeRow, AlternativesDialog
 from voicelog.tui.review.bench import Bench
+from voicelog.tui.review.waiting_dialog import Stopped, Tell, wait_for
 
 if TYPE_CHECKING:
     from voicelog.recognise.port import Ear
@@ -29,36 +30,51 @@ async def hear_anew(bench: Bench) -> None:
     Raises:
         VoicelogError: the log or the vocabulary cannot be read, or what was picked not be done.
     """
+    bench.refuse_if_read_only()
     entry = bench.entry
-    bench.say("Another recogniser hears it …")
-    told, note = await asyncio.to_thread(_relisten, bench, entry)
+    work = partial(_relisten, bench, entry)
+    heard = await wait_for(
+        bench, f"HEAR {entry} ANEW", "The other recogniser is made ready …", work
+    )
+    if heard is None:
+        bench.say("Called off; nothing was changed")
+        return
+    told, note = heard
     found = [p for p in told.proposals if not p.cannot and p.entry in (entry, None)]
     if not found:
         bench.say(f"Heard anew, nothing would be different{note}")
         return
-    bench.say(f"Heard anew{note}")
+    bench.say(f"Heard anew{note}; nothing is taken over yet")
     rows = _rows(found, bench.review.grammar.zone_map)
     number = await bench.ask(AlternativesDialog(rows))
     if number is not None:
-        await bench.do(lambda why: _take(bench, found[number], why))
+        await bench.do(lambda why: _take(bench, entry, found[number], why))
 
 
-def _relisten(bench: Bench, entry: str) -> tuple[Relisten, str]:
+def _relisten(bench: Bench, entry: str, tell: Tell, stopped: Stopped) -> tuple[Relisten, str]:
     """What the other recogniser proposes; without it the words that were kept are read anew."""
     from voicelog.runtime.relisten import relisten  # starts slowly
 
     folder, settings = bench.review.folder, bench.settings
     try:
-        return relisten(folder, settings, ear=_opened, entries=[entry]), ""
+        return relisten(folder, settings, ear=partial(_opened, tell, stopped), entries=[entry]), ""
     except EarFault as fault:
+        if stopped():
+            raise
+        tell("Its words are read anew …")
         note = f", by its words alone: {fault.message}"
         return relisten(folder, settings, entries=[entry]), note
 
 
-def _opened(phrases: Sequence[str]) -> Ear:
+def _opened(tell: Tell, stopped: Stopped, phrases: Sequence[str]) -> Ear:
+    """The other recogniser, unless nobody waits for it any more: a thread cannot be ended."""
     from voicelog.recognise.lookup import open_ear
 
-    return open_ear(EAR, phrases=phrases)
+    if stopped():
+        raise EarFault("It was called off")
+    opened = open_ear(EAR, phrases=phrases)
+    tell("The other recogniser hears it …")
+    return opened
 
 
 def _rows(found: Sequence[Proposal], zone_map: ZoneMap) -> list[AlternativeRow]:
@@ -74,10 +90,10 @@ def _row(proposal: Proposal, zone_map: ZoneMap) -> AlternativeRow:
     return AlternativeRow(proposal.heard_now, new + what, str(finding.grade or ""))
 
 
-def _take(bench: Bench, proposal: Proposal, why: str) -> Done:
+def _take(bench: Bench, heard: str, proposal: Proposal, why: str) -> Done:
     review = bench.review
     if proposal.entry is None:
-        return review.add(proposal.heard_now, near=bench.entry, why=why)
+        return review.add(proposal.heard_now, near=heard, why=why)
     if proposal.now is None:
         return review.withdraw(proposal.entry, why=why)
     now = proposal.now.entry

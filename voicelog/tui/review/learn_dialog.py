@@ -39,7 +39,7 @@ class LearnDialog(Dialog[Whom]):
         Binding("pagedown", "scroll_told(4)", "Down", show=False, priority=True),
         Binding("pageup", "scroll_told(-4)", "Up", show=False, priority=True),
     ]
-    HINT = "letters take theirs"
+    HINT = "letters mark theirs"
 
     def __init__(
         self, heard: str, means: str, would_change: Sequence[str], refused: str = ""
@@ -72,16 +72,13 @@ class LearnDialog(Dialog[Whom]):
         """Go through what it would change; the arrows belong to the rows."""
         self.query_one(".-scrolls").scroll_relative(y=by, animate=False)
 
-    def on_rows_picked(self, event: Rows.Picked) -> None:
-        """A letter picks at once."""
-        self._answer(event.at)
-
     def action_take(self) -> None:
-        """The row that is highlighted: at first the one that changes nothing."""
-        self._answer(self.query_one(Rows).highlighted or 0)
+        """The row that is highlighted: at first the one that changes nothing.
 
-    def _answer(self, at: int) -> None:
-        whom = self._offers[at][3]
+        A letter only marks its row: this dialog comes up by itself, and a key that was meant for
+        the screen below must not change a vocabulary.
+        """
+        whom = self._offers[self.query_one(Rows).highlighted or 0][3]
         if whom is None:
             self.action_leave()
         else:

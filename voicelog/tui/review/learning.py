@@ -31,9 +31,11 @@ async def offer_to_learn(
     from voicelog.runtime.teaching import lessons, remembered, tried  # starts slowly
 
     review, words = bench.review, said if isinstance(said, str) else said.text
-    found = await asyncio.to_thread(lessons, review, before, confirmed=confirmed, said=words)
+    async with bench.alone:
+        found = await asyncio.to_thread(lessons, review, before, confirmed=confirmed, said=words)
     for lesson in found:
-        trial = await asyncio.to_thread(tried, review, lesson, before)
+        async with bench.alone:
+            trial = await asyncio.to_thread(tried, review, lesson, before)
         told = [changed.line for changed in trial.would_change]
         whom = await bench.ask(LearnDialog(lesson.heard, lesson.say, told, trial.refused))
         if whom is not None:

@@ -104,7 +104,7 @@ class Listening:
         """Whether going to the next doubtful entry plays it."""
         self.plays_next = not self.plays_next
         told = "plays what it goes to" if self.plays_next else "stays silent"
-        self._bench.say(f"Next doubt {told}")
+        self._bench.say(f"n {told}")
 
     def _write_down(self, utterance: str) -> None:
         """That somebody has heard it, under the first of its entries."""

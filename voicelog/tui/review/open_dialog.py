@@ -18,7 +18,7 @@ class OpenDialog(Dialog[int]):
     """Gives back the number of a point, from 0.
 
     Args:
-        points: as sentences, the worst first.
+        points: as sentences, the worst first; at least one.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
@@ -26,17 +26,12 @@ class OpenDialog(Dialog[int]):
     ]
 
     def __init__(self, points: Sequence[str]) -> None:
-        super().__init__(f"OPEN POINTS: {len(points)}" if points else "OPEN POINTS")
+        super().__init__(f"OPEN POINTS: {len(points)}")
         self._points = points
 
     def body(self) -> ComposeResult:
         """A row for each."""
         yield Rows([Row(Content(f"– {inert(text, LONGEST)}")) for text in self._points])
-
-    def on_mount(self) -> None:
-        """Say so where nothing is open."""
-        if not self._points:
-            self.complain("Nothing is open")
 
     def on_rows_picked(self, event: Rows.Picked) -> None:
         """With the mouse."""
@@ -45,7 +40,5 @@ class OpenDialog(Dialog[int]):
     def action_take(self) -> None:
         """The row that is highlighted."""
         at = self.query_one(Rows).highlighted
-        if at is None:
-            self.action_leave()
-        else:
+        if at is not None:
             self.take(at)

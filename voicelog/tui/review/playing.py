@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 SPEEDS = (1.0, 0.75, 0.5)
 """Of a clip, in the order in which the key goes through them."""
 
-HOW = "Space plays, p from [word], ← → another word, v slower, l loop"
-"""What can be done with a sound."""
+HOW = "p from [word], ← → choose, v slower, l loop"
+"""What can be done with a sound, beside what the foot of the screen tells."""
 
 
 class Deck(Protocol):

@@ -20,10 +20,13 @@ from voicelog.tui.review.filter_line import FilterLine
 from voicelog.tui.review.head_line import HeadLine
 from voicelog.tui.review.looking import Looking
 from voicelog.tui.review.say_line import SayLine
+from voicelog.tui.review.standing_view import StandingView
 from voicelog.tui.review.wave_view import WaveView
 
 _ACROSS = [(0, "-below"), (120, "-side")]
 """Where the entry stands: under the table, or beside it."""
+_DOWN = [(0, "-low"), (40, "-high")]
+"""Lines from which on there is room below the entry for how the log stands."""
 
 
 class ReviewScreen(Screen[None]):
@@ -35,6 +38,7 @@ class ReviewScreen(Screen[None]):
     """
 
     HORIZONTAL_BREAKPOINTS = _ACROSS
+    VERTICAL_BREAKPOINTS = _DOWN
     AUTO_FOCUS = "EntryTable"
     BINDINGS: ClassVar[list[BindingType]] = list(review_bindings())
 
@@ -52,6 +56,7 @@ class ReviewScreen(Screen[None]):
                 yield Static(id="entry-title")
                 yield WaveView()
                 yield DetailPane(self.looking.rules)
+                yield StandingView(self.looking)
         yield SayLine(self._clock)
         yield Footer(compact=True, show_command_palette=False)
 
@@ -84,6 +89,11 @@ class ReviewScreen(Screen[None]):
         )
         self.show_sound()
 
+    def show_standing(self) -> None:
+        """How the whole log stands, where there is room for it."""
+        for standing in self.query(StandingView):
+            standing.renew()
+
     def show_sound(self) -> None:
         """Its sound, where that is in memory."""
         looking = self.looking
@@ -94,12 +104,14 @@ class ReviewScreen(Screen[None]):
         )  # fmt: skip
 
     def show_playing(self, position_s: float | None) -> None:
-        """Move the cursor through the sound."""
-        self.query_one(WaveView).play_at(position_s, self.looking.sound_note())
+        """Move the cursor through the sound; a screen being left has none."""
+        for wave in self.query(WaveView):
+            wave.play_at(position_s, self.looking.sound_note())
 
     def notice(self, text: str, *, serious: bool = False) -> None:
-        """Say something in one line."""
-        self.query_one(SayLine).show(text, serious=serious)
+        """Say something in one line, unless the screen is being left."""
+        for line in self.query(SayLine):
+            line.show(text, serious=serious)
 
     async def action_deed(self, name: str) -> None:
         """Do what a key asks for."""

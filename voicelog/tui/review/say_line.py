@@ -12,3 +12,12 @@ class SayLine(NoticeLine):
     def show(self, text: str, *, serious: bool = False) -> None:
         """Say something; what is serious stands on the colour of alarms."""
         self.text, self.serious = inert(text, 400), serious
+        self._make_room()
+
+    def on_resize(self) -> None:
+        """What fitted may fit no longer."""
+        self._make_room()
+
+    def _make_room(self) -> None:
+        """Two lines for what is longer than one."""
+        self.set_class(self.render().cell_length > self.content_size.width > 0, "-long")

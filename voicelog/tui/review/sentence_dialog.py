@@ -26,7 +26,7 @@ class Said:
     """What is to be read in place of what was heard.
 
     Args:
-        text: the sentence; empty for ``dictate``.
+        text: the sentence; for ``dictate``, what stood there.
         dictate: it is to be spoken instead.
     """
 
@@ -40,8 +40,9 @@ class SentenceDialog(Dialog[Said]):
     Args:
         title: stands in the frame.
         heard: the words so far; may be empty.
+        text: stands on the line at first.
+        trouble: why it could not be spoken; empty where nobody tried.
         preview: how a sentence would be read, in lines; may raise `VoicelogError`.
-        dictate: offer to speak it instead.
         wait_s: so long the typing rests before it is read.
     """
 
@@ -57,12 +58,14 @@ class SentenceDialog(Dialog[Said]):
         title: str,
         heard: str,
         *,
+        text: str,
         preview: Callable[[str], Sequence[str]],
-        dictate: bool,
+        trouble: str = "",
         wait_s: float = WAIT_S,
     ) -> None:
         super().__init__(title)
-        self._heard, self._preview, self._dictate = heard, preview, dictate
+        self._heard, self._text, self._preview = heard, text, preview
+        self._trouble = trouble
         self._wait_s = wait_s
         self._timer: Timer | None = None
 
@@ -70,19 +73,23 @@ class SentenceDialog(Dialog[Said]):
         """What was heard, the line, how it would be read."""
         if self._heard:
             yield Static(lines([f"heard “{self._heard}”"]))
-        yield Field("sentence", "sentence", self._heard, example="type what was said")
+        yield Field("sentence", "sentence", self._text, example="type what was said")
         yield Trouble()
         with VerticalScroll(classes="-scrolls", can_focus=False) as reading:
             reading.border_title = "read now as"
             yield Static(id="reading")
 
     def on_mount(self) -> None:
-        """Read what is there."""
+        """Read what is there; why it could not be spoken stays until somebody types."""
         self._read()
+        if self._trouble:
+            self.complain(self._trouble)
 
     def on_input_changed(self, event: Input.Changed) -> None:
         """Read it once the typing rests."""
         event.stop()
+        if event.value == self._text and self._timer is None:
+            return  # the line as it was put there, which is read already
         if self._timer is not None:
             self._timer.stop()
         self._timer = self.set_timer(self._wait_s, self._read)
@@ -101,17 +108,13 @@ class SentenceDialog(Dialog[Said]):
     def _typed(self) -> str:
         return self.query_one(Field).value.strip()
 
-    def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:  # noqa: ARG002
-        """Speaking is offered only where there is a microphone."""
-        return action != "dictate" or self._dictate
-
     def action_scroll_reading(self, by: int) -> None:
         """Go through a long reading while the line has the focus."""
         self.query_one(".-scrolls").scroll_relative(y=by, animate=False)
 
     def action_dictate(self) -> None:
         """Speak it instead."""
-        self.take(Said("", dictate=True))
+        self.take(Said(self._typed, dictate=True))
 
     def action_take(self) -> None:
         """What stands on the line, unless it is nothing."""

@@ -13,7 +13,7 @@ from voicelog.domain.inert import inert
 from voicelog.review.waveform import LABEL_ROWS, bars, column_of, labels, ruler
 from voicelog.runtime.bench_sound import Sounded
 
-ESTIMATED = "word times are estimated"
+ESTIMATED = "times estimated"
 
 _HERE = "$block-cursor-foreground on $block-cursor-background"
 

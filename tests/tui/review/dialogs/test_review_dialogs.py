@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from time import sleep
 from typing import Any
 
 import pytest
@@ -15,18 +16,26 @@ from voicelog.tui.review.choices import Listed, among, listed, not_listed
 from voicelog.tui.review.dialog import Dialog
 from voicelog.tui.review.filter_dialog import FilterDialog
 from voicelog.tui.review.learn_dialog import LearnDialog
+from voicelog.tui.review.open_dialog import OpenDialog
 from voicelog.tui.review.place_dialog import PlaceDialog
 from voicelog.tui.review.reason_dialog import ReasonDialog
 from voicelog.tui.review.sentence_dialog import SentenceDialog
 from voicelog.tui.review.sign_dialog import SignDialog
 from voicelog.tui.review.slot_dialog import SlotDialog, SlotRow
 from voicelog.tui.review.value_dialog import ValueDialog
+from voicelog.tui.review.waiting_dialog import WaitingDialog
 
 SIZES = [(80, 24), (160, 50)]
 
 
 def _refuse(text: str) -> Any:
     raise UsageFault(f"{text} is nothing", "Type something else")
+
+
+def sleep_until(stopped: Callable[[], bool]) -> None:
+    """Work that ends once nobody waits for it."""
+    while not stopped():
+        sleep(0.01)
 
 
 def _make(name: str, text: str, stand: Any) -> Dialog[Any]:
@@ -40,8 +49,10 @@ def _make(name: str, text: str, stand: Any) -> Dialog[Any]:
         "number": lambda: ValueDialog("size_mm", text, text, None, lambda _: _refuse(text)),
         "words": lambda: ValueDialog("landmark", text, text, None, lambda _: text),
         "sentence": lambda: SentenceDialog(
-            text, text, preview=lambda _: many, dictate=True, wait_s=0.01
+            text, text, text=text, trouble=text, preview=lambda _: many, wait_s=0.01
         ),
+        "waiting": lambda: WaitingDialog(text, text, lambda _, stopped: sleep_until(stopped)),
+        "open": lambda: OpenDialog(many),
         "reason": lambda: ReasonDialog(text, text),
         "alternatives": lambda: AlternativesDialog(
             [AlternativeRow(text, text, grade) for grade in ("unsafe", "repair", text)]
@@ -58,7 +69,7 @@ def _make(name: str, text: str, stand: Any) -> Dialog[Any]:
 
 NAMES = [
     "slot", "value", "number", "words", "sentence", "reason", "alternatives", "learn",
-    "learn-refused", "sign", "sign-nothing-open", "filter", "place",
+    "learn-refused", "sign", "sign-nothing-open", "filter", "place", "open", "waiting",
 ]  # fmt: skip
 
 
@@ -111,7 +122,7 @@ async def test_everything_drawn_stands_out(stand: Any, weak: Any, name: str, the
 
 
 @pytest.mark.asyncio
-@pytest.mark.parametrize("name", NAMES)
+@pytest.mark.parametrize("name", [name for name in NAMES if name != "waiting"])
 async def test_frame_keys_and_focus_are_seen(stand: Any, name: str) -> None:
     """With twenty lines of everything, in both sizes: the whole frame, the focus, the keys.
 

@@ -18,8 +18,12 @@ def dialog(*would_change: str, refused: str = "") -> LearnDialog:
 
 @pytest.mark.parametrize(("key", "answer"), [("s", "shop"), ("p", "person"), ("n", None)])
 async def test_a_letter_says_for_whom(stand: Any, key: str, answer: str | None) -> None:
-    """For everybody, for one, for nobody."""
-    assert (await stand.ask(dialog(), key)).answer == answer
+    """For everybody, for one, for nobody; and Enter does it.
+
+    The dialog comes up by itself: a letter that was meant for the screen below changes nothing.
+    """
+    assert (await stand.ask(dialog(), key)).answer == stand.STILL_OPEN
+    assert (await stand.ask(dialog(), key, "enter")).answer == answer
 
 
 async def test_enter_at_once_remembers_nothing(stand: Any) -> None:

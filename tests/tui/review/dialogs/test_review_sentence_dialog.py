@@ -12,7 +12,7 @@ from voicelog.tui.review.sentence_dialog import Said, SentenceDialog
 pytestmark = pytest.mark.asyncio
 
 
-def dialog(asked: list[str], *, dictate: bool = True, wait_s: float = 0.01) -> SentenceDialog:
+def dialog(asked: list[str], *, trouble: str = "", wait_s: float = 0.01) -> SentenceDialog:
     """It notes what it is asked to read."""
 
     def preview(text: str) -> list[str]:
@@ -21,8 +21,9 @@ def dialog(asked: list[str], *, dictate: bool = True, wait_s: float = 0.01) -> S
             raise UsageFault("That is a question", "Say what is there")
         return [f"read: {text}", "treat"]
 
+    text = "left seal rust"
     return SentenceDialog(
-        "RETYPE e3.1", "left seal rust", preview=preview, dictate=dictate, wait_s=wait_s
+        "RETYPE e3.1", text, text=text, trouble=trouble, preview=preview, wait_s=wait_s
     )
 
 
@@ -65,9 +66,18 @@ async def test_an_empty_sentence_is_not_taken(stand: Any) -> None:
     assert "There is no sentence yet" in host.text
 
 
-async def test_it_can_be_spoken_instead_where_that_is_offered(stand: Any) -> None:
-    """Without a microphone the key is neither told nor does it anything."""
-    assert (await stand.ask(dialog([]), "ctrl+r")).answer == Said("", dictate=True)
-    host = await stand.ask(dialog([], dictate=False), "ctrl+r")
-    assert host.answer == stand.STILL_OPEN
-    assert "Ctrl+R" not in host.text
+async def test_it_can_be_spoken_instead(stand: Any) -> None:
+    """What stands on the line is kept meanwhile."""
+    host = await stand.ask(dialog([]), "y", "ctrl+r")
+    assert host.answer == Said("left seal rusty", dictate=True)
+
+
+async def test_why_it_could_not_be_spoken_stays_until_somebody_types(stand: Any) -> None:
+    """The line as it was put there is no typing."""
+    host = stand.host(dialog([], trouble="There is no microphone"))
+    async with host.run_test(size=(80, 24)) as pilot:
+        await pilot.pause(0.05)
+        assert "! There is no microphone" in stand.text_of(host)
+        await pilot.press("y")
+        await pilot.pause(0.05)
+        assert "There is no microphone" not in stand.text_of(host)
