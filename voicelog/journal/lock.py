@@ -29,6 +29,6 @@ def take_lock(folder: Path) -> BaseFileLock:
     except Timeout:
         raise LockedFault(
             f"The log {folder.name} is being written by another voicelog",
-            "Finish the inspection there first, or start a new log.",
+            "Close it there first; until then it can only be read.",
         ) from None
     return lock

@@ -44,7 +44,7 @@ def test_a_second_program_is_refused_until_the_first_is_done(journal: Journal) -
 def test_a_second_writer_of_the_same_program_is_refused(journal: Journal) -> None:
     """And leaves the first one its lock."""
     for _ in range(2):
-        with pytest.raises(LockedFault, match=r"Finish the inspection there first"):
+        with pytest.raises(LockedFault, match=r"Close it there first"):
             Journal.reopen(journal.folder)
     journal.append("gap", {})
 
