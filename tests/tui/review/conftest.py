@@ -10,6 +10,7 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from shutil import copytree
 from typing import Any
+from unittest.mock import patch
 
 import numpy as np
 import pytest
@@ -67,7 +68,15 @@ def tone(words: int) -> Clip:
 
 
 def write_log(parent: Path, lines: Sequence[str] = SPOKEN, *, spoken: bool = True) -> Path:
-    """A log of these utterances, five seconds apart, as the live engine would write it."""
+    """A log of these utterances, five seconds apart, as the live engine would write it.
+
+    It is made once for many tests, and no test's clock may decide when it was begun.
+    """
+    with patch("voicelog.journal.clock.utc_now", lambda: BEGUN):
+        return _written(parent, lines, spoken=spoken)
+
+
+def _written(parent: Path, lines: Sequence[str], *, spoken: bool) -> Path:
     settings = Settings()
     grammar = checked_grammar(settings)
     opened = {"map": grammar.zone_map.id, "rails": str(settings.rails), "ear": "built-in"}
