@@ -206,7 +206,8 @@ def tablefor(tmp_path: Path, logs_made: Callable[..., Path]) -> Iterator[Callabl
 
     def make(*lines: str, spoken: bool = True) -> Table:
         log = logs_made(lines or SPOKEN, spoken=spoken)
-        made.append(Table(Path(copytree(log, tmp_path / log.name))))
+        here = tmp_path / str(len(made)) if made else tmp_path  # all were begun at the same time
+        made.append(Table(Path(copytree(log, here / log.name))))
         return made[-1]
 
     yield make
