@@ -1,4 +1,4 @@
-"""Signing: what a signature says, and what was changed since.
+"""Signing: what a signature says.
 
 Reading signatures lies in :mod:`voicelog.domain.signing`, since the exported document and
 ``voicelog verify`` tell of them as well.
@@ -10,10 +10,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from voicelog.domain.revision import OpenPoint
-from voicelog.domain.signing import SIGNED, changed_after, entries_after, signatures
 from voicelog.errors import UsageFault
-
-__all__ = ["SIGNED", "changed_after", "entries_after", "signatures", "signed_body"]
 
 
 def signed_body(

@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any
 
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
-from voicelog.dialogue.at_bench import put_right
+from voicelog.dialogue.at_bench import with_late
 from voicelog.domain.entry import Entry, Finding, Inspection, Replace
 from voicelog.domain.fact import Fact
 from voicelog.domain.revision import Alternative, OpenPoint, Revision, Signature
+from voicelog.domain.signing import entries_after, signatures
 from voicelog.domain.utterance import Utterance
 from voicelog.findings.places import place_in_words
 from voicelog.review.open_points import open_points
-from voicelog.review.signatures import entries_after, signatures
 from voicelog.runtime.reviewed import Reviewed
 
 if TYPE_CHECKING:
@@ -76,16 +76,20 @@ class BenchView:
         return tuple(Alternative(other.text, self._as_if(other)) for other in others)
 
     def _others(self, name: str) -> list[Entry]:
-        """The entry as other readings of the same sound have it, as they would be kept.
-
-        What the probe did a sentence later holds whatever the sentence before it was.
-        """
+        """The entry as other readings of the same sound have it, as they would be kept."""
         entry, utterance = self._kept(name), self.utterance(name)
         fact = self._log.fact_of(utterance.id)
         body: Mapping[str, Any] = {} if fact is None else fact.body
         others = self._rereader.others(entry, self._log.once_said(name), utterance.heard, body)
-        late, zone_map = self._log.said_late(name), self.grammar.zone_map
-        return [put_right(other, late, zone_map) if late else other for other in others]
+        return [self._with_late(entry, other) for other in others]
+
+    def _with_late(self, entry: Entry, other: Entry) -> Entry:
+        """Another reading of an entry's sentence, with what was said of it later and still stands.
+
+        What the probe did a sentence later holds whatever the sentence before it was.
+        """
+        said = self._log.said_late(entry.id).items()
+        return with_late(other, {n: v for n, v in said if entry.slots.get(n) == v})
 
     def _kept(self, name: str) -> Entry:
         """An entry as it was kept, before anything is worked out from it.

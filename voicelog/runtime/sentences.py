@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING, Any
 
-from voicelog.dialogue.at_bench import with_late
 from voicelog.dialogue.scene import only_place
 from voicelog.domain.entry import Change, Entry, Finding, Replace
 from voicelog.domain.heard import Heard, heard_to_json
@@ -36,7 +35,7 @@ class Sentences(BenchLog):
         """
         heard, now = _heard(said), self._now()
         reading, changes = self._read_anew(entry, heard, now)
-        return self._commit("reread", changes, why, clip=clip, **self._uttered(heard, reading))
+        return self._commit("reread", changes, why, clip=clip, **_uttered(now, heard, reading))
 
     def add(
         self, said: str | Heard, *, near: str | None = None, clip: Clip | None = None, why: str = ""
@@ -49,9 +48,9 @@ class Sentences(BenchLog):
             clip: their sound, where they were spoken.
             why: the reason.
         """
-        heard = _heard(said)
-        reading, changes = self._rereader.new(heard, self._now(), self._place(near))
-        return self._commit("add", changes, why, clip=clip, **self._uttered(heard, reading))
+        heard, now = _heard(said), self._now()
+        reading, changes = self._rereader.new(heard, now, self._place(near))
+        return self._commit("add", changes, why, clip=clip, **_uttered(now, heard, reading))
 
     def read_as(
         self, said: str | Heard, *, entry: str | None = None, near: str | None = None
@@ -71,11 +70,11 @@ class Sentences(BenchLog):
     def _read_anew(self, name: str, heard: Heard, now: Now) -> tuple[Reading, list[Change]]:
         """What words make of an entry; what was said of it later and still stands is kept."""
         before = self._standing(name)
-        said = self._log.said_late(name).items()
-        late = {slot: value for slot, value in said if before.slots.get(slot) == value}
         reading, changes = self._rereader.for_entry(before, heard, now)
         return reading, [
-            Replace(with_late(change.entry, late)) if isinstance(change, Replace) else change
+            Replace(self._with_late(before, change.entry))
+            if isinstance(change, Replace)
+            else change
             for change in changes
         ]
 
@@ -92,12 +91,13 @@ class Sentences(BenchLog):
             raise UsageFault(f"{name} was withdrawn", "Restore it first")
         return self._kept(name)
 
-    def _uttered(self, heard: Heard, reading: Reading) -> dict[str, Any]:
-        """What the line says of words typed or said now."""
-        return {
-            "utterance": self._now().utterance, "heard": heard_to_json(heard),
-            "reading": {"text": reading.text, "score": reading.score, "margin": reading.margin},
-        }  # fmt: skip
+
+def _uttered(now: Now, heard: Heard, reading: Reading) -> dict[str, Any]:
+    """What the line says of words typed or said now."""
+    return {
+        "utterance": now.utterance, "heard": heard_to_json(heard),
+        "reading": {"text": reading.text, "score": reading.score, "margin": reading.margin},
+    }  # fmt: skip
 
 
 def _heard(said: str | Heard) -> Heard:

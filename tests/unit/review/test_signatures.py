@@ -6,8 +6,9 @@ import pytest
 
 from voicelog.domain.fact import Fact
 from voicelog.domain.revision import OpenPoint, Signature
+from voicelog.domain.signing import signatures
 from voicelog.errors import UsageFault
-from voicelog.review.signatures import signatures, signed_body
+from voicelog.review.signatures import signed_body
 
 SHA256 = "a" * 64
 OPEN = (OpenPoint("doubtful", "Left rail: doubtful (e2.1)", "e2.1"),)
