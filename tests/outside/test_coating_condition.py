@@ -8,7 +8,13 @@ from __future__ import annotations
 
 import pytest
 
+from voicelog.config.grammar import load_grammar
+from voicelog.domain.entry import Add, Entry, Kind
 from voicelog.domain.rating import imo_condition
+from voicelog.domain.slot import Slots
+from voicelog.domain.zone import Rails
+from voicelog.findings.coating import coatings
+from voicelog.findings.ledger import Ledger
 
 
 @pytest.mark.parametrize(
@@ -33,3 +39,36 @@ def test_the_worst_of_three_measures_counts(
     """Every limit of the table; at 10 % scale the table is followed, not the text beside it."""
     found = imo_condition(rusted, scale_percent=scale, edges_percent=edges)
     assert str(found) == condition
+
+
+RUST, SCALE = {"condition": "surface-rust"}, {"condition": "scale"}
+EDGE = {"condition": "surface-rust", "part": "edge"}
+
+
+@pytest.mark.parametrize(
+    ("told", "condition"),
+    [
+        ([(RUST, 0.0)], "GOOD"),
+        ([(RUST, 2.9), (EDGE, 19.0)], "GOOD"),
+        ([(RUST, 3.0)], "FAIR"),
+        ([(RUST, 20.0)], "FAIR"),
+        ([(RUST, 20.1)], "POOR"),
+        ([(SCALE, 1.0)], "FAIR"),
+        ([(RUST, 1.0), (SCALE, 9.9)], "FAIR"),
+        ([(RUST, 1.0), (SCALE, 10.0)], "POOR"),
+        ([(RUST, 1.0), (EDGE, 20.0)], "FAIR"),
+        ([(RUST, 1.0), (EDGE, 51.0)], "POOR"),
+    ],
+)
+def test_the_table_on_what_was_said_of_one_place(
+    told: list[tuple[Slots, float]], condition: str
+) -> None:
+    """The same limits, reached by the entries of one place: rust, hard scale, edges."""
+    grammar = load_grammar()
+    ledger = Ledger(grammar.zone_map, grammar.rules, Rails.MIXED)
+    for number, (slots, percent) in enumerate(told, 1):
+        place: Slots = {"zone": "sill", "side": "left", "area_percent": percent, **slots}
+        entry = Entry(f"e{number}.1", f"u{number}", "2024-01-01T00:00:00Z", Kind.FINDING, place)
+        ledger.take([Add(entry)])
+    rated = coatings(ledger.inspection(), grammar.zone_map)
+    assert str(rated["sill", "left"].imo) == condition

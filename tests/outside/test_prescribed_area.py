@@ -10,6 +10,7 @@ from __future__ import annotations
 import pytest
 
 from voicelog.config.grammar import load_grammar
+from voicelog.config.settings import Settings
 from voicelog.domain.entry import Add, Entry, Kind
 from voicelog.domain.grade import Grade
 from voicelog.domain.reading import Speech
@@ -17,6 +18,7 @@ from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Rails
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.measures import measure_at
+from voicelog.runtime.opening import open_reading
 
 
 def _grade(slots: Slots) -> Grade | None:
@@ -62,3 +64,23 @@ def test_the_mounting_itself_needs_no_distance() -> None:
     """A hole in the mounting's own metal."""
     slots: Slots = {"zone": "rear-spring-hanger", "side": "left", "condition": "hole"}
     assert _grade(slots) is Grade.UNSAFE
+
+
+@pytest.mark.parametrize(
+    ("said", "grade"),
+    [
+        ("thirty centimetres from the shock mount", Grade.UNSAFE),
+        ("thirty point one centimetres from the shock mount", Grade.REPAIR),
+        ("twelve inches from the shock mount", Grade.REPAIR),
+        ("one foot from the shock mount", Grade.REPAIR),
+        ("about a foot from the shock mount", Grade.UNSAFE),
+        ("about fourteen inches from the shock mount", Grade.REPAIR),
+    ],
+)
+def test_whole_sentences_are_measured_against_thirty_centimetres(said: str, grade: Grade) -> None:
+    """30 cm is in, an exact 30.1 cm or foot is out; "about a foot" may be 30 cm, and counts as in."""
+    with open_reading(Settings(), keep=False) as session:
+        event = session.read(f"left rear rail, hole, {said}", at_s=0.0)
+    (finding,) = event.findings
+    assert finding.entry.slots["condition"] == "hole"
+    assert finding.grade is grade

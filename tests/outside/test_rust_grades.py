@@ -60,3 +60,20 @@ def test_the_two_scales_are_only_roughly_the_same() -> None:
     assert one.approximate
     assert (half.d610, half.ri) != (one.d610, one.ri)
     assert half.d610 == one.d610
+
+
+def test_more_rust_never_raises_a_grade() -> None:
+    """D610 falls and Ri rises from no rust to rust all over; each grade and picture is reached."""
+    ratings = [coating_rating(hundredths / 100) for hundredths in range(10_001)]
+    grades, pictures = [r.d610 for r in ratings], [r.ri for r in ratings]
+    assert grades == sorted(grades, reverse=True)
+    assert pictures == sorted(pictures)
+    assert set(grades) == set(range(11))
+    assert set(pictures) == set(range(6))
+
+
+@pytest.mark.parametrize("percent", [-0.01, 100.01, float("nan")])
+def test_what_is_no_share_has_no_grade(percent: float) -> None:
+    """The scales end at 0 and at 100 %."""
+    with pytest.raises(ValueError, match="no share"):
+        coating_rating(percent)

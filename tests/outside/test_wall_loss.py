@@ -8,9 +8,24 @@ from __future__ import annotations
 
 import pytest
 
+from voicelog.config.grammar import load_grammar
+from voicelog.domain.entry import Add, Entry, Finding, Kind
 from voicelog.domain.rating import wall_loss_percent
+from voicelog.domain.zone import Rails
+from voicelog.findings.ledger import Ledger
+from voicelog.findings.thickness import loss_of
 
 INCH_MM = 25.4
+
+
+def _read(zone: str, nominal_mm: float, measured_mm: float) -> Finding:
+    """The finding of a reading on bare metal."""
+    grammar = load_grammar()
+    slots = {"zone": zone, "condition": "thinning", "layer": "metal"}
+    slots |= {"nominal_mm": nominal_mm, "thickness_mm": measured_mm}
+    entry = Entry("e1.1", "u1", "2024-01-01T00:00:00Z", Kind.FINDING, slots)
+    (finding,) = Ledger(grammar.zone_map, grammar.rules, Rails.MIXED).apply([Add(entry)])
+    return finding
 
 
 @pytest.mark.parametrize(
@@ -38,3 +53,37 @@ def test_a_third_of_a_brake_pipes_wall() -> None:
     """MOT manual 1.1.11: reject at one third, about 0.25 mm; of a 0.75 mm wall that leaves 0.50."""
     assert wall_loss_percent(0.75, 0.75 - 0.25) == pytest.approx(100 / 3)
     assert wall_loss_percent(0.75, 0.51) < 100 / 3
+
+
+@pytest.mark.parametrize(
+    ("zone", "measured_mm", "grade"),
+    [
+        ("mid-rail", 7.51, "treat"),
+        ("mid-rail", 7.50, "repair"),
+        ("shock-mount", 8.51, "treat"),
+        ("shock-mount", 8.50, "unsafe"),
+    ],
+)
+def test_the_published_figures_are_the_shipped_limits(
+    zone: str, measured_mm: float, grade: str
+) -> None:
+    """Of 10 mm: 25 % is the general figure of 2-2a, 15 % that of lightly built hulls of E-12, which
+    the tool takes for critical mountings. The figures are the bulletin's, the grades the tool's own.
+    """
+    assert _read(zone, 10.0, measured_mm).grade == grade
+
+
+@pytest.mark.parametrize(("measured_mm", "grade"), [(0.50, "unsafe"), (0.51, "repair")])
+def test_a_brake_pipe_is_unsafe_from_one_third_on(measured_mm: float, grade: str) -> None:
+    """MOT manual 1.1.11: 0.75 mm pipe at 0.50 mm has lost a third; at 0.51 mm it has not."""
+    assert _read("brake-line", 0.75, measured_mm).grade == grade
+
+
+def test_a_hand_gauge_cannot_tell_a_third_of_a_pipe_from_a_fifth() -> None:
+    """A tenth of a millimetre is 13 % of a 0.75 mm wall: the reading says how little it decides."""
+    finding = _read("brake-line", 0.75, 0.51)
+    grammar = load_grammar()
+    loss = loss_of(finding.entry.slots, grammar.zone_map["brake-line"], grammar.rules.limits)
+    assert loss is not None
+    assert loss.low < 20 < 100 / 3 < loss.high
+    assert "pipe_wall_loss_percent" in loss.straddles

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from voicelog.domain.entry import Entry, Inspection, Kind
 from voicelog.domain.inert import inert
+from voicelog.domain.vehicle import VEHICLE
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import title_in_words
 from voicelog.findings.wording import spelt_in_words
@@ -22,7 +23,7 @@ _WHY = {
 def past_lines(inspection: Inspection) -> Iterator[str]:
     """What was said of the vehicle's past, under its tags."""
     for entry in _tagged(inspection):
-        if "spelt" not in entry.tags:
+        if "spelt" not in entry.tags and VEHICLE not in entry.tags:
             yield f"{', '.join(entry.tags).replace('-', ' ')}: “{inert(entry.text)}”"
 
 

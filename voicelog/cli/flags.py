@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 import click
 
 from voicelog.config.settings import Settings, load_settings
+from voicelog.domain.grade import REGIONS as KNOWN
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -30,6 +31,10 @@ WORDS = click.option(
 _EAR = click.option(
     "--ear", type=click.Choice(["auto", "built-in", "vosk", "second"]),
     help="Which recogniser hears [auto: vosk if it has a model].",
+)  # fmt: skip
+REGIONS = click.option(
+    "--region", "regions", multiple=True, metavar="NAME",
+    help=f"Point at this region's public rules too ({', '.join(KNOWN)}); may be repeated.",
 )  # fmt: skip
 MODEL = click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
 

@@ -14,6 +14,7 @@ from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemaining
 
 from voicelog.cli.flags import ear_flags, settings_from, shared
 from voicelog.cli.show import console, show_end, show_event
+from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
 from voicelog.export.document import answer
@@ -25,12 +26,14 @@ from voicelog.runtime.listening import hear_files
 from voicelog.runtime.logs import DOCUMENT, export_json
 from voicelog.runtime.opening import open_listening, parse_moment, readable
 from voicelog.runtime.session import Session
+from voicelog.runtime.vehicles import vehicle_in
 
 
 @click.command()
 @click.argument("audio", nargs=-1, required=True, type=click.Path(path_type=Path, allow_dash=True))
 @shared
 @ear_flags
+@vehicle_flags
 @click.option(
     "--recorded-at",
     metavar="TIME",
@@ -46,22 +49,25 @@ def hear(
       arecord -f S16_LE -r 16000 -c 1 | voicelog hear -
     """
     readable(audio)
+    vehicle = take_vehicle(flags)
     settings = settings_from(flags)
     moment = parse_moment(recorded_at) if recorded_at else None
-    with open_listening(settings, subject=subject, recorded_at=moment) as session:
+    with open_listening(settings, subject=subject, recorded_at=moment, vehicle=vehicle) as session:
         _run(session, audio, settings, as_json=as_json)
 
 
 @click.command()
 @shared
 @ear_flags
+@vehicle_flags
 def demo(as_json: bool, subject: str, **flags: Any) -> None:
     """Hear the bundled recordings of one inspection: no microphone, no download.
 
     A ladder-frame utility pickup, front to back, in several synthetic voices, partly in shop noise.
     """
-    settings = settings_from(flags)
-    with open_listening(settings, subject=subject or "demo pickup") as session:
+    vehicle = take_vehicle(flags)
+    settings, subject = settings_from(flags), subject or "demo pickup"
+    with open_listening(settings, subject=subject, vehicle=vehicle) as session:
         _run(session, bundled(), settings, as_json=as_json)
 
 
@@ -91,7 +97,9 @@ def _hand_over(session: Session, out: Console, *, as_json: bool) -> None:
         click.echo(json_text(answer(session.inspection())), nl=False)
         return
     export = export_json(log, log / DOCUMENT) if log is not None else None
-    show_end(out, session.inspection(), session.grammar.zone_map, log=log, export=export)
+    inspection = session.inspection()
+    vehicle = vehicle_in(log, inspection) if log is not None else None
+    show_end(out, inspection, session.grammar.zone_map, log=log, export=export, vehicle=vehicle)
 
 
 def _greet(session: Session, out: Console) -> None:

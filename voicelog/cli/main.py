@@ -23,8 +23,14 @@ _LAZY = {
     "review": "voicelog.cli.review",
     "amend": "voicelog.cli.amend",
     "sign": "voicelog.cli.sign",
-    "export": "voicelog.cli.logs",
+    "why": "voicelog.cli.why",
+    "work": "voicelog.cli.work",
+    "photos": "voicelog.cli.photos",
+    "vehicle": "voicelog.cli.vehicle",
+    "list": "voicelog.cli.listing",
+    "export": "voicelog.cli.export",
     "verify": "voicelog.cli.logs",
+    "compare": "voicelog.cli.compare",
     "relisten": "voicelog.cli.relisten",
     "warm-up": "voicelog.cli.warm_up",
     "sounds": "voicelog.cli.sounds",
@@ -32,6 +38,9 @@ _LAZY = {
     "model": "voicelog.cli.models",
     "words": "voicelog.cli.words",
 }
+
+_FUNCTIONS = {"list": "list_inspections"}
+"""Commands whose function is called otherwise, because Python has the name already."""
 
 
 class _Commands(click.Group):
@@ -45,7 +54,8 @@ class _Commands(click.Group):
             return None
         from importlib import import_module
 
-        command: click.Command = getattr(import_module(_LAZY[cmd_name]), cmd_name.replace("-", "_"))
+        function = _FUNCTIONS.get(cmd_name, cmd_name.replace("-", "_"))
+        command: click.Command = getattr(import_module(_LAZY[cmd_name]), function)
         return command
 
 

@@ -27,6 +27,7 @@ from voicelog.runtime.messages import (
     Told,
     Took,
 )
+from voicelog.runtime.vehicles import vehicle_in
 from voicelog.tui.actions import DEEDS, key_name, with_words
 
 _TOLD = {
@@ -209,8 +210,9 @@ class _Lines:
     def _end(self, closed: Closed) -> None:
         if closed.inspection is not None and self._opened is not None:
             show_end(
-                self._out, closed.inspection, self._opened.zone_map, log=closed.log, export=None
-            )
+                self._out, closed.inspection, self._opened.zone_map, log=closed.log, export=None,
+                vehicle=vehicle_in(closed.log, closed.inspection) if closed.log else None,
+            )  # fmt: skip
 
     def _line(self, text: str) -> None:
         self._out.print(inert(text), markup=False, highlight=False)

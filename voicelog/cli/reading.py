@@ -10,6 +10,7 @@ from typing import Any
 import click
 
 from voicelog.cli.flags import settings_from, shared
+from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.export.document import answer
 from voicelog.export.json_file import json_text
 from voicelog.runtime.opening import open_reading
@@ -21,6 +22,7 @@ from voicelog.runtime.opening import open_reading
 @click.option(
     "--subject", default="", metavar="TEXT", help="What is inspected; named in the log's folder."
 )
+@vehicle_flags
 def read(text: tuple[str, ...], as_json: bool, subject: str, **flags: Any) -> None:
     """Read TEXT as it would be spoken; each argument, or line of standard input with "-", is one utterance.
 
@@ -30,9 +32,10 @@ def read(text: tuple[str, ...], as_json: bool, subject: str, **flags: Any) -> No
 
     No log is kept unless --into says where.
     """
-    settings = settings_from(flags)
+    vehicle = take_vehicle(flags)
+    settings, keep = settings_from(flags), flags["into"] is not None
     begun = monotonic()
-    with open_reading(settings, keep=flags["into"] is not None, subject=subject) as session:
+    with open_reading(settings, keep=keep, subject=subject, vehicle=vehicle) as session:
         out = None
         if not as_json:
             from voicelog.cli.show import console, show_end, show_event
@@ -48,8 +51,15 @@ def read(text: tuple[str, ...], as_json: bool, subject: str, **flags: Any) -> No
         if out is None:
             click.echo(json_text(answer(session.inspection())), nl=False)
             return
-        log = session.journal.folder if session.journal is not None else None
-        show_end(out, session.inspection(), session.grammar.zone_map, log=log, export=None)
+        from voicelog.runtime.vehicles import vehicle_in, vehicle_without_log
+
+        log, inspection = session.folder, session.inspection()
+        told = (
+            vehicle_without_log(vehicle, subject, inspection)
+            if log is None
+            else vehicle_in(log, inspection)
+        )
+        show_end(out, inspection, session.grammar.zone_map, log=log, export=None, vehicle=told)
 
 
 def _utterances(text: tuple[str, ...]) -> Iterator[str]:

@@ -16,6 +16,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Hypothesis
 from voicelog.domain.inert import inert
+from voicelog.domain.photo import times_shown
 from voicelog.domain.revision import Alternative
 from voicelog.domain.signing import changed_after, entries_after
 from voicelog.domain.utterance import Utterance
@@ -53,7 +54,10 @@ def print_review(
     sieve = _sieve(review, **filters)
     findings = sorted_by(review.inspection().findings, Order(order), review.grammar.zone_map)
     after = entries_after(review.facts)
-    sifted = sift(findings, sieve, review.grammar.zone_map, rails=review.rails, after=after)
+    sifted = sift(
+        findings, sieve, review.grammar.zone_map, rails=review.rails, after=after,
+        pictured_in=times_shown(review.photos()),
+    )  # fmt: skip
     if as_json:
         click.echo(json_text(review_json(review, sifted)), nl=False)
     else:

@@ -10,11 +10,13 @@ from rich.markup import escape
 from rich.text import Text
 
 from voicelog.cli.ending import gap_lines, past_lines, spelt_lines
+from voicelog.cli.vehicle_lines import vehicle_lines
 from voicelog.cli.wording import finding_lines
 from voicelog.domain.entry import Inspection
 from voicelog.domain.grade import Verdict
 from voicelog.domain.inert import inert
 from voicelog.domain.reading import Act
+from voicelog.domain.vehicle import Vehicle
 from voicelog.domain.zone import ZoneMap
 from voicelog.runtime.event import Event
 
@@ -66,8 +68,11 @@ def show_end(
     *,
     log: Path | None,
     export: Path | None,
+    vehicle: Vehicle | None = None,
 ) -> None:
-    """Its past, what nobody looked at, the verdict with reasons, and where everything lies."""
+    """The vehicle and its past, what nobody looked at, the verdict with reasons, and where all lies."""
+    if vehicle is not None and vehicle.known:
+        _show_block(out, "Vehicle", vehicle_lines(vehicle))
     _show_block(out, "Spelled", spelt_lines(inspection))
     _show_block(out, "What was said of its past", past_lines(inspection))
     _show_block(out, "Not looked at yet", gap_lines(inspection, zone_map))

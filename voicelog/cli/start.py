@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from voicelog.cli.flags import ear_flags, settings_from, shared, with_options
+from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import Talk
 from voicelog.runtime.messages import Closed
@@ -48,6 +49,7 @@ def _live(command: Any) -> Any:
 @click.argument("audio", nargs=-1, type=click.Path(path_type=Path))
 @shared
 @ear_flags
+@vehicle_flags
 @_live
 def start(
     audio: tuple[Path, ...],
@@ -73,11 +75,12 @@ def start(
     """
     from voicelog.runtime.launching import Wishes, launch
 
+    vehicle = take_vehicle(flags)
     settings = settings_from(flags)
     wishes = Wishes(
         subject=subject, resume=resume or "", ask=ask, map_given=flags.get("map") is not None,
         rehearse=rehearse or bool(audio), recordings=audio,
-        microphone=flags.get("microphone") or "",
+        microphone=flags.get("microphone") or "", vehicle=vehicle,
     )  # fmt: skip
     engine = launch(settings, wishes)
     with _stopping(engine):
@@ -94,6 +97,7 @@ def _run_screen(engine: LiveEngine, settings: Settings) -> Closed | None:
     """The screen; should it fail, what it said of that is shown once the terminal is back."""
     from voicelog.cli.show import console, show_end
     from voicelog.runtime.logs import DOCUMENT
+    from voicelog.runtime.vehicles import vehicle_in
     from voicelog.tui.app import LiveApp
     from voicelog.tui.terminal import to_ourselves
 
@@ -110,8 +114,9 @@ def _run_screen(engine: LiveEngine, settings: Settings) -> Closed | None:
     if closed is not None and closed.inspection is not None and engine.opened is not None:
         document = closed.log / DOCUMENT if closed.finished and closed.log else None
         show_end(
-            console(), closed.inspection, engine.opened.zone_map, log=closed.log, export=document
-        )
+            console(), closed.inspection, engine.opened.zone_map, log=closed.log, export=document,
+            vehicle=vehicle_in(closed.log, closed.inspection) if closed.log else None,
+        )  # fmt: skip
     return closed
 
 

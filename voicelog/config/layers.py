@@ -73,6 +73,8 @@ def _from_environment(environ: Mapping[str, str], faults: list[Fault]) -> _Layer
     values: dict[str, object] = {name: text for name, text in given.items() if text}
     if "overlays" in values:
         values["overlays"] = [part for part in given["overlays"].split(os.pathsep) if part]
+    if "regions" in values:
+        values["regions"] = given["regions"].replace(",", " ").split()
     return _validated(values, lambda name: f"{PREFIX}{name.upper()}", faults)
 
 
@@ -149,5 +151,7 @@ def _settled(values: _Layer) -> Settings:
     for name, kind in (("rails", Rails), ("talk", Talk)):
         if name in rest:
             rest[name] = kind(rest[name])
+    rest["map_chosen"] = "map" in rest
     rest["overlays"] = tuple(rest.get("overlays", ()))
+    rest["regions"] = tuple(dict.fromkeys(rest.get("regions", ())))
     return Settings(**rest, speech=Speech(**speech))

@@ -6,10 +6,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
+from voicelog.config.borrowed import filled
 from voicelog.config.document import Document, Read, SheetT, checked, read_document
 from voicelog.config.faults import Fault, refuse
 from voicelog.config.grammar import Grammar
-from voicelog.config.maps import MapFile, build_map, map_faults, map_phrases
+from voicelog.config.maps import MapFile, build_map, completed, map_faults, map_phrases
 from voicelog.config.overlay import (
     OverlayFile,
     layered_map,
@@ -20,7 +21,7 @@ from voicelog.config.overlay import (
 from voicelog.config.phrases import Placed, merged, spelling_faults, tidy
 from voicelog.config.rules import RulesFile, build_rules, rules_faults
 from voicelog.config.words import WordsFile, words_faults, words_phrases
-from voicelog.domain.reading import NUMERALS, Phrase, Vocabulary
+from voicelog.domain.reading import HEADER, NUMERALS, Phrase, Vocabulary
 
 _HINT = "Correct the lines below; shared/GRAMMAR.md explains every key"
 
@@ -35,23 +36,42 @@ def loaded(paths: Mapping[str, Path]) -> Grammar:
         GrammarFault: anything is wrong with the files; all faults at once.
     """
     faults: list[Fault] = []
-    documents = {name: read_document(path, faults) for name, path in paths.items()}
+    documents = _read(paths, faults)
     parts = _parts(documents, faults)
     faults.extend(_cross_faults(parts))
     spoken = tuple(_spoken(parts))
-    matched = merged((p for p in spoken if p.phrase.slot not in NUMERALS), faults)
+    apart = NUMERALS | HEADER
+    matched = merged((p for p in spoken if p.phrase.slot not in apart), faults)
     numerals = merged((p for p in spoken if p.phrase.slot in NUMERALS), faults)
+    header = merged((p for p in spoken if p.phrase.slot in HEADER), faults)
     refuse(faults, "the grammar", _HINT)
     overlaid = [read.sheet for read in parts.shop]
     phrases = tuple(placed.phrase for placed in matched)
     return Grammar(
-        vocabulary=Vocabulary(phrases, tuple(placed.phrase for placed in numerals)),
-        zone_map=build_map(layered_map(parts.places.sheet, overlaid), phrases),
+        vocabulary=Vocabulary(
+            phrases,
+            tuple(placed.phrase for placed in numerals),
+            tuple(placed.phrase for placed in header),
+        ),
+        zone_map=build_map(layered_map(completed(parts.places.sheet), overlaid), phrases),
         rules=build_rules(layered_rules(parts.rules.sheet, overlaid)),
         files={name: document.raw for name, document in documents.items()},
         written={placed.phrase.text: placed for placed in matched},
         confusions=_confusions([*parts.words, *parts.shop]),
     )
+
+
+def _read(paths: Mapping[str, Path], faults: list[Fault]) -> dict[str, Document]:
+    """The files, the map whole with what it takes over from those behind it."""
+    documents = {name: read_document(path, faults) for name, path in paths.items()}
+    in_force, *behind = _maps(documents)
+    others = {documents[name].stem: documents[name] for name in behind}
+    return {**documents, in_force: filled(documents[in_force], others, faults)}
+
+
+def _maps(documents: Mapping[str, Document]) -> list[str]:
+    """The names of the map files: the map in force, then those it takes places from."""
+    return [name for name in documents if name.startswith("maps/")]
 
 
 def called_by(grammar: Grammar, word: str) -> Grammar:
@@ -94,8 +114,9 @@ def _parts(documents: Mapping[str, Document], faults: list[Fault]) -> _Parts:
         files = (file for name, file in documents.items() if name.startswith(f"{folder}/"))
         return tuple(checked(file, model, faults) for file in files)
 
+    in_force, *_ = _maps(documents)
     return _Parts(
-        places=each("maps", MapFile)[0],
+        places=checked(documents[in_force], MapFile, faults),
         rules=each("rules", RulesFile)[0],
         words=each("words", WordsFile),
         shop=each("overlays", OverlayFile),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from typing import Annotated, ClassVar, Protocol
 
 from pydantic import Field
@@ -34,6 +34,13 @@ class ZoneTable(Table):
     """One place."""
 
     id: str = Field(description="name for programs: small letters and hyphens", pattern=_ID)
+    as_in: str | None = Field(
+        default=None,
+        description="another map, which has this place too: its keys are taken over, those written "
+        "here in their place; names are added to its names, and a name that this map gives to "
+        "another place is not taken over",
+        min_length=1,
+    )
     title: str = Field(description="name shown to people", min_length=1)
     role: Annotated[str, OneOf(tuple(Role), "role")] = Field(
         description="what its metal is there for; the rules ask for it"
@@ -51,6 +58,22 @@ class ZoneTable(Table):
     evidence: list[Annotated[str, OneOf(EVIDENCE, "kind of evidence")]] = Field(
         default=[], description="what a complete look at it leaves behind"
     )
+    main: bool = Field(
+        default=False,
+        description="true: a station of the members that carry the whole vehicle; out of shape, or "
+        "rotten on both sides, it is beyond a patch",
+    )
+    routine: bool = Field(
+        default=False,
+        description="true: bolted on, or sold as a part, and replaced as a matter of routine",
+    )
+    cabin: bool = Field(
+        default=False, description="true: it closes the cabin; a hole in it lets exhaust in"
+    )
+    carries: str = Field(
+        default="",
+        description="what hangs on this metal, for somebody who has never seen a frame: a phrase",
+    )
     say: list[str] = Field(description="spoken names, without a side", min_length=1)
     misheard: list[str] = Field(default=[], description="what a recogniser makes of those names")
     plan: list[float] = Field(
@@ -64,6 +87,11 @@ class ZoneTable(Table):
 class FamilyTable(Table):
     """A spoken name that several places share, so that which one has to be asked."""
 
+    as_in: str | None = Field(
+        default=None,
+        description="another map, which has a shared name for the same zones: as for a place",
+        min_length=1,
+    )
     say: list[str] = Field(description="the shared names", min_length=1)
     misheard: list[str] = Field(default=[], description="what a recogniser makes of those names")
     zones: list[str] = Field(description="ids of the places it can mean", min_length=2)
@@ -135,6 +163,27 @@ def named_phrases(named: Named, slot: str, value: str) -> Iterator[tuple[Loc, Ph
         yield ("misheard", number), Phrase(text, slot, value, misheard=True)
 
 
+_MEANT: Mapping[str, Callable[[str], bool]] = {
+    "main": lambda zone: zone in ("front-rail", "mid-rail", "rear-rail", "kick-up"),
+    "routine": lambda zone: zone == "outrigger" or zone.endswith("cross-member"),
+    "cabin": lambda zone: zone in ("floor-pan", "bulkhead"),
+}
+"""What a place was by its id before maps had these keys."""
+
+
+def completed(sheet: MapFile) -> MapFile:
+    """The map with the keys that it does not have at all as they follow from its places' ids.
+
+    So a log's own copy, or a shop's own map, that was written before there were such keys gives the
+    verdict that it gave then. One zone with the key, true or false, and the map speaks for itself.
+    """
+    lacks = [key for key in _MEANT if not any(key in row.model_fields_set for row in sheet.zone)]
+    rows = [
+        row.model_copy(update={key: _MEANT[key](row.id) for key in lacks}) for row in sheet.zone
+    ]
+    return sheet.model_copy(update={"zone": rows})
+
+
 def build_map(sheet: MapFile, phrases: Iterable[Phrase]) -> ZoneMap:
     """The map as the rest of the program sees it; spoken names are those of all layers.
 
@@ -168,4 +217,8 @@ def _zone(row: ZoneTable, say: Iterable[str]) -> Zone:
         evidence=tuple(row.evidence),
         say=tuple(say),
         plan=(x, y, width, height),
+        main=row.main,
+        carries=row.carries,
+        routine=row.routine,
+        cabin=row.cabin,
     )

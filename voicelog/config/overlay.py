@@ -14,6 +14,8 @@ from voicelog.config.shape import unknown
 from voicelog.config.words import Confusion, Meaning, meaning_faults, meaning_phrases
 from voicelog.domain.reading import Phrase
 
+_SINGLE = {"title", "nominal_mm", "main", "routine", "cabin", "carries"}
+"""Keys of an addition whose value takes the place of the map's."""
 _UNSAID = "is missing: give a way to say it, or what it is misheard as"
 
 
@@ -26,6 +28,16 @@ class ZoneAddition(Table):
     title: str | None = Field(default=None, description="another name to show", min_length=1)
     nominal_mm: float | None = Field(
         default=None, description="sheet thickness as built, in millimetres", gt=0
+    )
+    main: bool | None = Field(
+        default=None, description="a station of the members that carry the whole vehicle, or not"
+    )
+    routine: bool | None = Field(
+        default=None, description="replaced as a matter of routine, or not"
+    )
+    cabin: bool | None = Field(default=None, description="it closes the cabin, or not")
+    carries: str | None = Field(
+        default=None, description="what hangs on it, in other words", min_length=1
     )
     replace: bool = Field(
         default=False, description="take these names over from another, shipped meaning"
@@ -133,7 +145,7 @@ def all_phrases(sheet: OverlayFile) -> Iterator[tuple[Loc, Phrase, bool]]:
 
 
 def layered_map(sheet: MapFile, overlays: Sequence[OverlayFile]) -> MapFile:
-    """The map with the overlays' titles and thicknesses, and their families behind its own;
+    """The map with the overlays' single values, and their families behind its own;
     families of other maps' places, which only what was learned may name, are left out.
     """
     known = {row.id for row in sheet.zone}
@@ -148,7 +160,7 @@ def _changed(row: ZoneTable, additions: Iterable[ZoneAddition]) -> ZoneTable:
     """A place with the single values of its additions; spoken names are gathered elsewhere."""
     for addition in additions:
         row = row.model_copy(
-            update=addition.model_dump(include={"title", "nominal_mm"}, exclude_none=True)
+            update=addition.model_dump(include=_SINGLE, exclude_none=True)
         )
     return row
 

@@ -70,6 +70,11 @@ def spelling_faults(placed: Placed) -> Iterable[Fault]:
         yield placed.fault(f"{text!r} has {words} words; a phrase has at most {LONGEST_WORDS}")
 
 
+def merging_key(text: str) -> str:
+    """What two spellings of one phrase share: letters and words, however they are joined."""
+    return _APART.sub(" ", tidy(Phrase(text, "", "")).text).strip()
+
+
 def merged(phrases: Iterable[Placed], faults: list[Fault]) -> tuple[Placed, ...]:
     """All phrases, each once; faulty ones are added to ``faults``.
 

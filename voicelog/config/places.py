@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
@@ -13,6 +14,8 @@ from voicelog.errors import UsageFault
 RULES = "rules/frame.toml"
 PARTS = ("words", "maps", "rules", "overlays")
 """The folders of a grammar folder."""
+AS_IN = "as_in"
+"""The key by which a map takes a place over from another."""
 _NUMBER = re.compile(r"^\d{3}-")
 
 
@@ -43,6 +46,21 @@ def find_map(roots: Sequence[Path], map_id: str) -> tuple[str, Path]:
         f"There is no map {map_id!r}{did_you_mean(map_id, names)}",
         f"Maps available: {', '.join(names) or 'none'}; or give the path of a .toml file",
     )
+
+
+def maps_behind(path: Path) -> tuple[str, ...]:
+    """The other maps that a map file takes places from, in the order in which it names them.
+
+    A file that cannot be read or parsed names none: its faults are told when it is loaded.
+    """
+    try:
+        raw = path.read_bytes()
+        data = tomllib.loads(raw.decode("utf-8-sig")) if AS_IN.encode() in raw else {}
+    except (OSError, ValueError):
+        return ()
+    tables = (rows for rows in (data.get("zone"), data.get("family")) if isinstance(rows, list))
+    named = (row.get(AS_IN) for rows in tables for row in rows if isinstance(row, dict))
+    return tuple(dict.fromkeys(name for name in named if isinstance(name, str)))
 
 
 def overlay_files(root: Path, overlays: Sequence[Path]) -> Iterator[tuple[str, Path]]:
@@ -78,8 +96,9 @@ def grammar_files(
         )
     words = next((found for root in roots if (found := _words(root))), {})
     place, path = find_map(roots, map_id)
+    behind_it = (find_map(roots, name) for name in maps_behind(path))
     rules = next((r / RULES for r in roots if (r / RULES).exists()), root / RULES)
-    return {**words, place: path, RULES: rules, **dict(overlay_files(root, overlays))}
+    return {**words, place: path, **dict(behind_it), RULES: rules, **dict(overlay_files(root, overlays))}
 
 
 def _words(root: Path) -> dict[str, Path]:

@@ -8,7 +8,7 @@ from itertools import groupby
 from typing import Any
 
 from voicelog.config.grammar import Grammar
-from voicelog.domain.grade import Grade, Rule, RuleSet
+from voicelog.domain.grade import Grade, Rule, RuleSet, WorkRule
 from voicelog.domain.reading import Phrase, Vocabulary
 from voicelog.domain.zone import Cavity, Family, Layout, Role, Zone, ZoneMap
 
@@ -18,6 +18,7 @@ def to_plain(grammar: Grammar) -> dict[str, Any]:
     return {
         "phrases": list(_grouped(grammar.vocabulary.phrases)),
         "numerals": list(_grouped(grammar.vocabulary.numerals)),
+        "header": list(_grouped(grammar.vocabulary.header)),
         "map": asdict(grammar.zone_map),
         "rules": asdict(grammar.rules),
         "confusions": dict(grammar.confusions),
@@ -31,9 +32,9 @@ def from_plain(plain: Mapping[str, Any], files: Mapping[str, bytes]) -> Grammar:
         plain: what :func:`to_plain` gave, its tuples as lists.
         files: the files it was made of.
     """
-    phrases, numerals = (tuple(_phrases(plain[name])) for name in ("phrases", "numerals"))
+    spoken = (tuple(_phrases(plain[name])) for name in ("phrases", "numerals", "header"))
     return Grammar(
-        Vocabulary(phrases, numerals),
+        Vocabulary(*spoken),
         _map(_tuples(plain["map"])),
         _rules(_tuples(plain["rules"])),
         files,
@@ -80,7 +81,8 @@ def _zone(row: dict[str, Any]) -> Zone:
 
 
 def _rules(row: dict[str, Any]) -> RuleSet:
-    return RuleSet(**{**row, "rules": tuple(map(_rule, row["rules"]))})
+    rules, work = tuple(map(_rule, row["rules"])), tuple(WorkRule(**one) for one in row["work"])
+    return RuleSet(**{**row, "rules": rules, "work": work})
 
 
 def _rule(row: dict[str, Any]) -> Rule:

@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import asdict
 from pathlib import Path
 from types import NoneType, UnionType
@@ -20,12 +20,15 @@ from voicelog.config.language_page import LANGUAGES
 from voicelog.config.maps import FamilyTable, MapFile, ZoneTable
 from voicelog.config.overlay import OverlayFile, ZoneAddition
 from voicelog.config.phrases import LONGEST_WORDS
-from voicelog.config.rules import RulesFile, RuleTable, When
+from voicelog.config.pointers import PointerTable, RegionFile
+from voicelog.config.rules import RulesFile, RuleTable
 from voicelog.config.settings import Settings
 from voicelog.config.settings_file import SettingsFile
 from voicelog.config.shape import OneOf, inner_model
+from voicelog.config.when import When, WorkWhen
 from voicelog.config.word_classes import WORD_CLASSES
 from voicelog.config.words import Confusion, Meaning, WordsFile
+from voicelog.config.work_rules import WorkTable
 from voicelog.domain.slot import CONDITIONS, SLOTS, Spec
 
 PLACE = Path("shared") / "GRAMMAR.md"
@@ -53,6 +56,7 @@ A grammar folder holds TOML files (https://toml.io, version 1.0):
 | `maps/<id>.toml` | the places of one kind of vehicle; one map is in force |
 | `rules/frame.toml` | the severity table |
 | `overlays/*.toml` | a shop's own additions on top, in the order of their names |
+| `regions/<name>.toml` | public rules of a region to look up; no part of grading, so a log keeps no copy |
 
 Leave the shipped files alone and put what is yours into an overlay, or into a map file of your own
 (copy `maps/ladder-frame.toml`, give it another name and the same `id`, and pass its path as the
@@ -111,6 +115,30 @@ _SECTIONS: tuple[tuple[str, str, type[BaseModel]], ...] = (
     ("`[[rule]]`", "", RuleTable),
     ("`when`", "All keys given must fit. Of a list, one value is enough.", When),
     (
+        "`[[work]]`",
+        "What is done about a finding, or about a place that is open: the first that fits counts, and "
+        "the last must fit every finding. A table without any gives no steps. While a finding is "
+        "unproven, the steps under `prove` come first.",
+        WorkTable,
+    ),
+    (
+        "`when` of `[[work]]`",
+        "The keys of a rule's `when`, and these. A `[[rule]]` cannot ask for them: it is what gives "
+        "the grade.",
+        WorkWhen,
+    ),
+    (
+        "Regions: `regions/<name>.toml`",
+        "Shown for the regions asked for (setting `regions`, flag `--region`), every pointer that fits "
+        "a finding. None says whether anything passes: it names what an inspector there would look up.",
+        RegionFile,
+    ),
+    (
+        "`[[pointer]]`",
+        "Its `when` takes the keys of a `[[work]]`'s, except `open`.",
+        PointerTable,
+    ),
+    (
         "Overlays: `overlays/*.toml`, or the setting `overlays`",
         "Lists append to what is below; single values replace it. `voicelog words check --words "
         "shop.toml` loads the file and tells which of its phrases sound like others.\n\n```toml\n"
@@ -145,9 +173,20 @@ def _section(title: str, text: str, model: type[BaseModel]) -> str:
     """One heading with the table of a model's keys."""
     depth = "###" if title.startswith("`") else "##"
     shipped = _shipped() if model is SettingsFile else {}
-    rows = [_row(name, field, shipped) for name, field in model.model_fields.items()]
+    rows = [_row(name, field, shipped) for name, field in _told_here(model)]
     table = "\n".join(("| key | value | unless given | meaning |", "|---|---|---|---|", *rows))
     return f"{depth} {title}\n\n" + (f"{text}\n\n" if text else "") + f"{table}\n"
+
+
+def _told_here(model: type[BaseModel]) -> Iterator[tuple[str, FieldInfo]]:
+    """The keys of a model, without those of the sections it goes on from."""
+    told = {name for _, _, other in _SECTIONS for name in _further(model, other)}
+    return ((name, field) for name, field in model.model_fields.items() if name not in told)
+
+
+def _further(model: type[BaseModel], other: type[BaseModel]) -> Iterable[str]:
+    """The keys that a model has from another."""
+    return other.model_fields if model is not other and issubclass(model, other) else ()
 
 
 def _row(name: str, field: FieldInfo, shipped: Mapping[str, str]) -> str:

@@ -39,6 +39,7 @@ class Settings:
 
     Args:
         map: zone map: a name, or the path of a map file.
+        map_chosen: somebody has set the map, so that nobody needs to ask.
         rails: how the vehicle's rails are made.
         speech: how this speaker's words are to be taken.
         ear: recogniser: ``auto``, ``built-in``, ``vosk``, ``second`` or ``typed``.
@@ -63,9 +64,11 @@ class Settings:
         pedal: the key that a pedal or remote sends, by its name in the terminal.
         ask_s: seconds in which a question can be answered.
         theme: colours of the screen: ``dark`` or ``light``.
+        regions: short names of the regions whose public rules are pointed at.
     """
 
     map: str = "ladder-frame"
+    map_chosen: bool = field(default=False, compare=False)
     rails: Rails = Rails.MIXED
     speech: Speech = field(default_factory=Speech)
     ear: str = "auto"
@@ -89,6 +92,7 @@ class Settings:
     pedal: str = "space"
     ask_s: float = 8.0
     theme: str = "dark"
+    regions: tuple[str, ...] = ()
 
 
 def load_settings(

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from voicelog.config.document import Sheet
 from voicelog.config.shape import OneOf
+from voicelog.domain.grade import REGIONS
 from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
 
@@ -135,4 +136,9 @@ class SettingsFile(Sheet):
     )
     theme: Annotated[str, OneOf(THEMES, "theme")] | None = Field(
         default=None, description="colours of the screen"
+    )
+    regions: list[Annotated[str, OneOf(tuple(REGIONS), "region")]] | None = Field(
+        default=None,
+        description="regions whose public rules `voicelog why` and the report point at; as a variable "
+        "with commas between them (`VOICELOG_REGIONS=uk,nz`)",
     )

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping
 from voicelog.config.shape import unknown
 from voicelog.domain.reading import Act
 from voicelog.domain.slot import CONDITIONS, MEASURE_SLOTS
+from voicelog.domain.vehicle import KM_OF, REFUSED, STOOD, SURFACES
 
 ACTS = (
     *(str(act) for act in Act if act not in (Act.REPORT, Act.REMARK)),
@@ -24,6 +25,17 @@ UNIT_NAMES = (
 AMOUNTS = ("about", "between", "and", "to", "by")
 """Values of ``amount``: a hedge before a number, what opens a range (``and`` only joins one that was
 opened), and what joins a range or two dimensions."""
+
+_HEADER: Mapping[str, tuple[str, ...]] = {
+    "inspected": ("inspector", "no-name"),
+    "mileage": ("odometer", *KM_OF),
+    "refusal": ("not-allowed", "not-possible", *REFUSED),
+    "standing": STOOD,
+    "surface": SURFACES,
+    "vehicle": ("vehicle", "around"),
+}
+"""What is said of the vehicle as a whole (``domain.reading.HEADER``). ``vehicle`` names it, or may
+stand around the rest; ``no-name`` is what an inspector is never called."""
 
 WORD_CLASSES: Mapping[str, tuple[str, ...]] = {
     "act": ACTS,
@@ -60,6 +72,7 @@ WORD_CLASSES: Mapping[str, tuple[str, ...]] = {
     "tag": (),
     "unit": UNIT_NAMES,
     "viewer": ("left", "right"),
+    **_HEADER,
 }
 """What a phrase can be when it is no slot of an entry, with its values; where none are listed, the
 value has a pattern of its own."""

@@ -23,7 +23,7 @@ from voicelog.domain.slot import (
     PROBES,
     ROTS_TO_HOLE,
     SLOTS,
-    SPELT_SLOTS,
+    VEHICLE_SLOTS,
     Slots,
     plausible,
 )
@@ -34,13 +34,13 @@ CORRECTION = "correction"
 """Why an entry was amended: somebody put it right."""
 
 _PLACED = (Kind.FINDING, Kind.CLEAR, Kind.NOT_SEEN, Kind.PHOTO)
-_OF_METAL = frozenset(SLOTS) - frozenset(SPELT_SLOTS)
+_OF_METAL = frozenset(SLOTS) - frozenset(VEHICLE_SLOTS)
 _KEPT = {
     Kind.FINDING: _OF_METAL,
     Kind.CLEAR: _OF_METAL - {"condition"},
     Kind.NOT_SEEN: frozenset(PLACE_SLOTS),
     Kind.PHOTO: frozenset(PLACE_SLOTS),
-    Kind.REMARK: frozenset((*PLACE_SLOTS, *SPELT_SLOTS)),
+    Kind.REMARK: frozenset((*PLACE_SLOTS, *VEHICLE_SLOTS)),
 }
 """What an entry of the kind can have."""
 _BOTH_SIDES = ({"left", "right"}, {"left", "both"}, {"right", "both"})

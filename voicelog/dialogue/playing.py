@@ -19,8 +19,13 @@ from voicelog.dialogue.late import restates, say_late, says_of_last
 from voicelog.dialogue.scene import Moment, Said, Scene
 from voicelog.dialogue.settling import affirmed
 from voicelog.dialogue.spelt import SPELT, say_spelt
+from voicelog.dialogue.vehicle import meant_here, say_vehicle
 from voicelog.domain.entry import Kind
 from voicelog.domain.reading import Act, Statement
+from voicelog.domain.vehicle import VEHICLE
+
+_BY_TAG = {SPELT: say_spelt, VEHICLE: say_vehicle}
+"""Who takes what is said of the vehicle itself."""
 
 
 def play(scene: Scene, statements: Sequence[Statement], moment: Moment) -> None:
@@ -35,6 +40,7 @@ def play(scene: Scene, statements: Sequence[Statement], moment: Moment) -> None:
 def run(scene: Scene, statements: Sequence[Statement], moment: Moment) -> None:
     """As :func:`play`, on top of what the same utterance has done already."""
     asked, scene.asked = scene.asked, None
+    statements = [meant for said in statements for meant in meant_here(scene, said)]
     for statement, following in zip_longest(statements, statements[1:]):
         if statement.act is Act.AFFIRM and asked is not None:
             scene.amend(affirmed(scene[asked]))
@@ -54,8 +60,9 @@ def _gives_way(statement: Statement, following: Statement | None) -> bool:
 
 
 def _do(scene: Scene, statement: Statement, moment: Moment) -> None:
-    if SPELT in statement.tags:
-        say_spelt(scene, statement, moment)
+    say = next((say for tag, say in _BY_TAG.items() if tag in statement.tags), None)
+    if say is not None:
+        say(scene, statement, moment)
         return
     match statement.act:
         case Act.STAND_BY:

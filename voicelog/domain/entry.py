@@ -185,6 +185,10 @@ class Finding:
         unproven: the metal itself was not reached.
         cautions: sentences to say at this finding.
         withdrawn: it no longer holds.
+        words: the text that the rules read; empty where the entry's own words are about something
+            else since its condition was corrected.
+        loss_percent: the wall loss that its thickness means, as the rules read it, not rounded;
+            None where no thickness was said, or nothing to compare it with.
     """
 
     entry: Entry
@@ -196,6 +200,8 @@ class Finding:
     unproven: bool = False
     cautions: tuple[str, ...] = ()
     withdrawn: bool = False
+    words: str = ""
+    loss_percent: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,10 +14,10 @@ from voicelog.domain.change_json import changes_from_json
 from voicelog.domain.entry import Change
 from voicelog.errors import LogFault
 
-FORMAT = 0
-"""Version of the journal's lines; a reader refuses a newer one."""
+FORMAT = 1
+"""Version of the journal's lines; a reader refuses a newer one, and reads the older ones."""
 
-OF_THE_BENCH = frozenset(("revised", "listened", "learned", "signed"))
+OF_THE_BENCH = frozenset(("revised", "listened", "learned", "signed", "vehicle", "photo"))
 """Types of the lines that a review adds; they may follow an inspection's end."""
 
 

@@ -65,6 +65,64 @@ class Rule:
 
 
 @dataclass(frozen=True, slots=True)
+class WorkRule:
+    """What the trade does about a finding, or about a place that is open. The first that fits counts.
+
+    Args:
+        id: short name.
+        steps: what to do, in order, as sentences.
+        source: where it comes from, or ``common practice, no source``.
+        when: as a rule's, and ``grade``, ``unproven``, ``rot``, ``open`` (``shared/GRAMMAR.md``).
+        prove: steps that come first while the metal has not been reached.
+        urgency: ``now``, ``repair``, ``treat`` or ``look``; empty leaves it to the grade. It never
+            makes anything less urgent than its grade does.
+        cautions: to be heeded while doing it.
+    """
+
+    id: str
+    steps: tuple[str, ...]
+    source: str
+    when: Mapping[str, object] = field(default_factory=dict)
+    prove: tuple[str, ...] = ()
+    urgency: str = ""
+    cautions: tuple[str, ...] = ()
+
+
+REGIONS: Mapping[str, str] = {
+    "au": "Australia",
+    "ca": "Canada",
+    "eu": "European Union",
+    "nz": "New Zealand",
+    "uk": "United Kingdom",
+    "us": "United States",
+}
+"""Short names of the regions whose public rules the program points at."""
+
+
+@dataclass(frozen=True, slots=True)
+class PointerRule:
+    """Which public rule an inspector of a region would look up for a finding.
+
+    Args:
+        region: one of :data:`REGIONS`.
+        document: what the rule stands in.
+        item: which part of it.
+        about: what it is about, in a sentence of ours.
+        where: an address at which it can be read; may be empty.
+        read: how its number was checked: ``issuer`` (a page of whoever issued it) or ``secondary``.
+        when: as a work rule's, without ``open``.
+    """
+
+    region: str
+    document: str
+    item: str
+    about: str
+    where: str
+    read: str
+    when: Mapping[str, object] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
 class RuleSet:
     """The severity table and the shop's own limits.
 
@@ -72,12 +130,19 @@ class RuleSet:
         rules: in the order in which they are tried.
         limits: named numbers the rules use, for example ``mount_distance_mm``.
         cautions: sentences said at the start of every inspection.
+        work: what is done about findings, in the order in which it is tried; none in older tables.
+        work_cautions: sentences that stand with every list of work.
+        pointers: public rules to look up. They are the reading program's advice and no part of
+            grading, so a log's own table has none: :func:`voicelog.config.pointers.with_pointers`.
     """
 
     id: str
     rules: tuple[Rule, ...]
     limits: Mapping[str, float]
     cautions: tuple[str, ...] = ()
+    work: tuple[WorkRule, ...] = ()
+    work_cautions: tuple[str, ...] = ()
+    pointers: tuple[PointerRule, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +170,8 @@ class Verdict:
     Args:
         drive: ``do-not-drive``, ``no-danger-found-where-examined`` or ``not-enough-seen``.
         work: ``none``, ``surface``, ``local``, ``major`` or ``replacement-or-specialist``.
-        tier: ``sound``, ``fair``, ``repairable`` or ``beyond-repair``.
+        tier: ``sound``, ``fair``, ``repairable``, ``beyond-repair`` or ``unknown`` (too little was
+            seen, and nothing found needs repair).
         could_change: the unseen and unproven places.
     """
 
@@ -114,3 +180,8 @@ class Verdict:
     tier: str
     could_change: tuple[Gap, ...] = ()
     because: tuple[str, ...] = ()
+
+    @property
+    def provisional(self) -> bool:
+        """True while a place or entry is open that could still change it."""
+        return bool(self.could_change)

@@ -106,6 +106,8 @@ SLOTS: Mapping[str, Spec] = {
     "plate": Spec("text"),
     "paint_code": Spec("text"),
     "spelt": Spec("text"),
+    "odometer": Spec("text"),
+    "inspector": Spec("text"),
 }
 """Every slot, in the order in which it is printed. Bounds are ours: outside them a number was
 probably misheard or given in another unit, and the entry is marked doubtful."""
@@ -113,6 +115,10 @@ probably misheard or given in another unit, and the entry is marked doubtful."""
 PLACE_SLOTS = ("zone", "ordinal", "side", "face", "part", "landmark")
 SPELT_SLOTS = ("vin", "plate", "paint_code", "spelt")
 """What *I spell* gives, in upper-case letters and digits; ``spelt`` where nobody said what it is."""
+VEHICLE_SLOTS = (*SPELT_SLOTS, "odometer", "inspector")
+"""What a remark can say of the vehicle as a whole. ``odometer`` is a number and its unit as
+:class:`voicelog.domain.vehicle.Odometer` prints it (``82400 mi``), the number alone where no unit
+was said."""
 MEASURE_SLOTS = tuple(
     name for name, spec in SLOTS.items() if spec.kind in ("length", "percent") or name == "count"
 )

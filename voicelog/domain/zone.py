@@ -58,6 +58,12 @@ class Zone:
         say: spoken names.
         plan: place on the plan drawing as x, y, width, height in percent of its box, x across the
             vehicle from its left side, y from the front.
+        main: a station of the members that carry the whole vehicle, which a patch cannot make up
+            for once they have lost their shape.
+        routine: bolted on, or sold as a part, so that it is replaced as a matter of routine.
+        cabin: closes the cabin against the exhaust.
+        carries: what hangs on it, for somebody who has never seen a frame; empty where nobody wrote
+            it down.
     """
 
     id: str
@@ -69,6 +75,10 @@ class Zone:
     evidence: tuple[str, ...] = ()
     say: tuple[str, ...] = ()
     plan: tuple[float, float, float, float] | None = None
+    main: bool = False
+    carries: str = ""
+    routine: bool = False
+    cabin: bool = False
 
     def sides(self) -> tuple[str | None, ...]:
         """The sides on which it must be looked at; ``(None,)`` where it comes once."""

@@ -1,10 +1,12 @@
-"""The contract's journal lines of the bench: corrected, listened to, learned, signed."""
+"""The contract's journal lines of the bench: corrected, listened to, learned, signed, and what was
+told of the vehicle and its pictures.
+"""
 
 from __future__ import annotations
 
 from typing import Annotated, Literal, NotRequired
 
-from pydantic import Field, with_config
+from pydantic import Field, JsonValue, with_config
 from typing_extensions import TypedDict  # pydantic refuses typing's own before Python 3.12
 
 from voicelog.export import scalars as s
@@ -72,3 +74,30 @@ class Signed(Envelope):
     sha256: Annotated[s.Sha256, Field(description="Over these lines with their line feeds.")]
     open: NotRequired[Annotated[list[str], Field(description="What was open, as sentences.")]]
     why: NotRequired[Annotated[str, Field(description="Why it was signed all the same.")]]
+
+
+@with_config(s.OPEN)
+class VehicleTold(Envelope):
+    """Something was told of the vehicle after the log was opened; a later line holds over it."""
+
+    type: Literal["vehicle"]
+    set: Annotated[
+        dict[str, JsonValue], Field(description="What holds from now on, by the document's keys.")
+    ]
+    by: Person
+
+
+@with_config(s.OPEN)
+class PhotoTaken(Envelope):
+    """A picture was put beside the log; a later line about the same file holds over it."""
+
+    type: Literal["photo"]
+    file: Annotated[str, Field(description="Path inside the log's folder.")]
+    sha256: Annotated[s.Sha256, Field(description="Of that file.")]
+    original: Annotated[str, Field(description="Name of the file it was copied from.")]
+    entries: Annotated[list[s.EntryId], Field(description="What it shows, the likeliest first.")]
+    taken: NotRequired[Annotated[str, Field(description="When; empty where nobody knows.")]]
+    confidence: Annotated[float, Field(ge=0, le=1, description="1: a person said so.")]
+    because: NotRequired[Annotated[list[str], Field(description="Why it was matched so.")]]
+    location: Literal["none", "stripped", "kept"]
+    by: Person

@@ -16,6 +16,7 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from voicelog.errors import InputFault, UsageFault
+from voicelog.export.comparison_shapes import ComparisonDocument
 from voicelog.export.json_file import write_json
 from voicelog.export.lines import FactLine
 from voicelog.export.shapes import Answer, InspectionDocument
@@ -26,11 +27,13 @@ _MODELS: Mapping[str, TypeAdapter[Any]] = {
     "answer": TypeAdapter(Answer),
     "inspection": TypeAdapter(InspectionDocument),
     "fact": TypeAdapter(FactLine),
+    "comparison": TypeAdapter(ComparisonDocument),
 }
 _TITLES = {
     "answer": "voicelog answer",
     "inspection": "voicelog inspection",
     "fact": "voicelog journal line",
+    "comparison": "voicelog comparison",
 }
 _SHOWN_FAULTS = 8
 _SHOWN_CHARACTERS = 160
@@ -41,7 +44,7 @@ def faults(document: object, schema: str = "") -> tuple[str, ...]:
 
     Args:
         document: as a JSON parser gives it.
-        schema: ``answer``, ``inspection`` or ``fact``; empty: told by the document's keys.
+        schema: ``answer``, ``inspection``, ``fact`` or ``comparison``; empty: told by the document's keys.
 
     Returns:
         ``path: what is wrong``, the path's steps parted by ``/``; empty when all fits. The lines
@@ -118,6 +121,8 @@ def _schema(name: str) -> JsonSchemaValue:
 
 def _kind_of(document: object) -> str:
     keys = document.keys() if isinstance(document, Mapping) else ()
+    if "differences" in keys:
+        return "comparison"
     if "contract" in keys or "log" in keys:
         return "inspection"
     return "fact" if "seq" in keys or "prev" in keys else "answer"

@@ -10,15 +10,29 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
-from voicelog.domain.entry import Entry, Finding, Inspection, Kind, Seen
+from voicelog.domain.advice import Advice
+from voicelog.domain.entry import Entry, Finding, Inspection, Kind
 from voicelog.domain.fact import Fact
-from voicelog.domain.grade import Gap, Verdict
+from voicelog.domain.grade import Verdict
+from voicelog.domain.photo import Photo
+from voicelog.domain.vehicle import Vehicle
+from voicelog.domain.zone import Zone
+from voicelog.export.advice import (
+    coverage_to_json,
+    explanation_to_json,
+    gap_to_json,
+    swing_to_json,
+    work_to_json,
+    zone_to_json,
+)
 from voicelog.export.bench import bench_notes
 from voicelog.export.header import header
-from voicelog.export.values import clean, ranges_to_json, slots_to_json
+from voicelog.export.values import clean, ranges_to_json, slots_to_json, texts
+from voicelog.export.vehicle import photo_to_json, vehicle_to_json
 
-CONTRACT = "0"
-"""Version of the published documents."""
+CONTRACT = "1.0"
+"""Version of the published documents: the first number changes when something a reader relies on
+does, the second when something is added."""
 
 NOTICE = (
     "voicelog grades what was said, by rules that can be read; it vouches for nothing, and a place "
@@ -34,6 +48,8 @@ STANDING_CAUTIONS = (
     "Structural welding is work for a qualified welder, by the maker's instructions and local law.",
 )
 """Shown with every log; the shop's own, from its rules, may take their place."""
+
+_NO_ADVICE, _NO_VEHICLE = Advice(), Vehicle()
 
 
 def answer(inspection: Inspection) -> dict[str, Any]:
@@ -56,14 +72,22 @@ def log_document(
     facts: Sequence[Fact],
     inspection: Inspection,
     *,
+    zones: Iterable[Zone] = (),
     cautions: Iterable[str] = STANDING_CAUTIONS,
+    advice: Advice = _NO_ADVICE,
+    vehicle: Vehicle = _NO_VEHICLE,
+    photos: Iterable[Photo] = (),
 ) -> dict[str, Any]:
     """What ``export --to json`` writes: everything :func:`answer` holds, and the log around it.
 
     Args:
         facts: the log's facts in order, the one that opened it among them.
         inspection: the same facts, folded.
+        zones: the places of the map, in its order.
         cautions: sentences that go with every log.
+        advice: what follows from the inspection.
+        vehicle: what the log knows of it.
+        photos: pictures that lie beside the log.
 
     Returns:
         Plain JSON values; the document fits ``shared/schema/inspection.schema.json``.
@@ -72,24 +96,40 @@ def log_document(
         LogFault: no fact says that the log was opened, or one of the bench cannot be read.
     """
     notes, found = bench_notes(facts), inspection.findings
+    whys = {name: explanation_to_json(why) for name, why in advice.explanations.items()}
     return {
         "contract": CONTRACT,
         "log": header(facts),
-        "entries": [_logged(finding, notes) for finding in inspection.live],
-        "withdrawn": [_logged(finding, notes) for finding in found if finding.withdrawn],
-        "coverage": [_seen(zone, side, seen) for (zone, side), seen in inspection.coverage.items()],
-        "gaps": [_gap(gap) for gap in inspection.gaps],
-        "verdict": _verdict(inspection.verdict) | {"because": _texts(inspection.verdict.because)},
-        "cautions": _texts(cautions),
+        "vehicle": vehicle_to_json(vehicle),
+        "zones": [zone_to_json(zone) for zone in zones],
+        "entries": [_logged(finding, notes, whys) for finding in inspection.live],
+        "withdrawn": [_logged(finding, notes, {}) for finding in found if finding.withdrawn],
+        "photos": [photo_to_json(photo) for photo in photos],
+        "coverage": coverage_to_json(inspection.coverage, advice.places),
+        "gaps": [gap_to_json(gap) for gap in inspection.gaps],
+        "verdict": _verdict(inspection.verdict)
+        | {
+            "because": texts(inspection.verdict.because),
+            "provisional": inspection.verdict.provisional,
+            "swings": [swing_to_json(swing) for swing in advice.swings],
+        },
+        "work_list": [work_to_json(item) for item in advice.work],
+        "cautions": texts(cautions),
         "notice": NOTICE,
     }
 
 
-def _logged(finding: Finding, notes: Mapping[str, dict[str, Any]]) -> dict[str, Any]:
-    """An entry with what was said of it at the time, every earlier state, and its corrections."""
+def _logged(
+    finding: Finding, notes: Mapping[str, dict[str, Any]], whys: Mapping[str, dict[str, Any]]
+) -> dict[str, Any]:
+    """An entry with why it is graded so, what was said of it at the time, every earlier state, and
+    its corrections.
+    """
     document = entry_document(finding)
+    if finding.entry.id in whys:
+        document["explanation"] = whys[finding.entry.id]
     if finding.cautions:
-        document["cautions"] = _texts(finding.cautions)
+        document["cautions"] = texts(finding.cautions)
     document["history"] = [_state(state, {}) for state in finding.history]
     return document | notes.get(finding.entry.id, {})
 
@@ -107,7 +147,7 @@ def entry_document(finding: Finding) -> dict[str, Any]:
         finding.entry,
         {
             **{name: str(grade) for name, grade in grades.items() if grade is not None},
-            "rules": _texts(finding.rules),
+            "rules": texts(finding.rules),
             "unproven": finding.unproven,
         },
     )
@@ -122,7 +162,7 @@ def _state(entry: Entry, graded: Mapping[str, Any]) -> dict[str, Any]:
     """
     assumed = {"certainty": "stated"} if entry.kind is Kind.FINDING else {}
     slots, lost = slots_to_json({**assumed, **entry.slots})
-    doubts = [*_texts(entry.doubts), *(f"{name}: no usable value" for name in lost)]
+    doubts = [*texts(entry.doubts), *(f"{name}: no usable value" for name in lost)]
     head = {
         "id": clean(entry.id),
         "at": clean(entry.at),
@@ -139,10 +179,10 @@ def _circumstances(entry: Entry, doubts: list[str]) -> dict[str, Any]:
         "place_assumed": entry.place_assumed,
         "unplaced": entry.unplaced,
         "reason": clean(entry.reason),
-        "absent": _texts(entry.absent),
-        "tags": _texts(entry.tags),
+        "absent": texts(entry.absent),
+        "tags": texts(entry.tags),
         "questions": [
-            {"slot": clean(question.slot), "options": _texts(question.options)}
+            {"slot": clean(question.slot), "options": texts(question.options)}
             for question in entry.questions
         ],
         "runner_up": slots_to_json(entry.runner_up)[0],
@@ -158,27 +198,5 @@ def _verdict(verdict: Verdict) -> dict[str, Any]:
         "drive": verdict.drive,
         "work": verdict.work,
         "tier": verdict.tier,
-        "could_change": [_gap(gap) for gap in verdict.could_change],
+        "could_change": [gap_to_json(gap) for gap in verdict.could_change],
     }
-
-
-def _gap(gap: Gap) -> dict[str, Any]:
-    told = {
-        "zone": gap.zone,
-        "why": gap.why,
-        "side": gap.side,
-        "face": gap.face,
-        "entry": gap.entry,
-        "reason": gap.reason,
-    }
-    return {name: clean(value) for name, value in told.items() if value}
-
-
-def _seen(zone: str, side: str | None, seen: Seen) -> dict[str, Any]:
-    row: dict[str, Any] = {"zone": zone, "side": side, "looked": seen.looked}
-    row |= {"probed": seen.probed, "inside": seen.inside, "photo": seen.photo}
-    return {name: value for name, value in row.items() if value is not None}
-
-
-def _texts(texts: Iterable[str]) -> list[str]:
-    return [clean(text) for text in texts]

@@ -25,18 +25,26 @@ def json_text(document: Mapping[str, Any]) -> str:
 
 
 def write_json(document: Mapping[str, Any], path: Path) -> None:
-    """Writes the document; an earlier file is replaced in one step once the new one is on disk.
+    """Writes the document as :func:`json_text` has it, see :func:`write_bytes`.
+
+    Raises:
+        StorageFault: the folder is missing, the disk refused, or the path is a folder.
+    """
+    write_bytes(json_text(document).encode(), path)
+
+
+def write_bytes(data: bytes, path: Path) -> None:
+    """Writes a file; an earlier one is replaced in one step once the new one is on disk.
 
     A path that is no regular file (``/dev/stdout``, a named pipe) is written to, not replaced.
 
     Args:
-        document: what to write.
+        data: what to write.
         path: where; a link is followed.
 
     Raises:
         StorageFault: the folder is missing, the disk refused, or the path is a folder.
     """
-    data = json_text(document).encode()
     try:
         target = Path(os.path.realpath(path))
         if target.exists() and not target.is_file() and not target.is_dir():

@@ -11,11 +11,20 @@ from typing import Annotated, Any, Literal, NotRequired
 from pydantic import Discriminator, Field, JsonValue, Tag, with_config
 
 from voicelog.export import scalars as s
-from voicelog.export.bench_lines import Learned, Listened, Revised, Signed
+from voicelog.export.bench_lines import (
+    Learned,
+    Listened,
+    PhotoTaken,
+    Revised,
+    Signed,
+    VehicleTold,
+)
 from voicelog.export.held import Change
 from voicelog.export.line_parts import Clip, Envelope, Graded, Heard, Reading
 
-KNOWN_TYPES = ("opened", "utterance", "revised", "listened", "learned", "signed")
+KNOWN_TYPES = (
+    "opened", "utterance", "revised", "listened", "learned", "signed", "vehicle", "photo",
+)  # fmt: skip
 """Types of lines whose keys are described here; the others may hold anything."""
 
 
@@ -35,6 +44,9 @@ class Opened(Envelope):
         Annotated[dict[str, s.Sha256], Field(description="Grammar file to its SHA-256.")]
     ]
     settings: NotRequired[dict[str, JsonValue]]
+    vehicle: NotRequired[
+        Annotated[dict[str, JsonValue], Field(description="What was known of it beforehand.")]
+    ]
 
 
 @with_config(s.OPEN)
@@ -73,6 +85,8 @@ FactLine = Annotated[
     | Annotated[Listened, Tag("listened")]
     | Annotated[Learned, Tag("learned")]
     | Annotated[Signed, Tag("signed")]
+    | Annotated[VehicleTold, Tag("vehicle")]
+    | Annotated[PhotoTaken, Tag("photo")]
     | Annotated[Other, Tag("other")],
     Discriminator(_type_of),
 ]

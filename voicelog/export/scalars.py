@@ -29,7 +29,9 @@ Certainty = Literal["stated", "tentative"]
 Rails = Literal["boxed", "open", "mixed"]
 Drive = Literal["do-not-drive", "no-danger-found-where-examined", "not-enough-seen"]
 Work = Literal["none", "surface", "local", "major", "replacement-or-specialist"]
-Tier = Literal["sound", "fair", "repairable", "beyond-repair"]
+Tier = Literal["sound", "fair", "repairable", "beyond-repair", "unknown"]
+Urgency = Literal["now", "repair", "treat", "look"]
+Role = Literal["load-path", "critical", "support", "crush", "panel", "fluid-line", "attached"]
 GapReason = Literal["not-seen", "cavity-not-seen", "unproven", "not-probed", "doubtful"]
 
 
@@ -86,5 +88,8 @@ Count = Annotated[int, Field(ge=0, le=LARGEST), BeforeValidator(_whole)]
 Whole = Annotated[int, Field(ge=0), BeforeValidator(_whole)]
 Positive = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
 
-LineVersion = Annotated[int, Field(ge=FORMAT, le=FORMAT), BeforeValidator(_whole)]
-"""A range of one number: a literal 0 would let false through."""
+FARTHEST = 10_000_000
+"""No odometer shows more, in either unit: ours."""
+
+LineVersion = Annotated[int, Field(ge=0, le=FORMAT), BeforeValidator(_whole)]
+"""A range: a literal 0 would let false through. Lines of version 0 have the keys of version 1."""

@@ -11,8 +11,11 @@ from pydantic import Field, JsonValue, with_config
 from typing_extensions import TypedDict  # pydantic refuses typing's own before Python 3.12
 
 from voicelog.export import scalars as s
+from voicelog.export.advice_shapes import Coverage, Explanation, Swing, Work, Zone
 from voicelog.export.bench_shapes import Revision, Signature
+from voicelog.export.gap_shapes import Gap
 from voicelog.export.slot_shapes import Question, Slots
+from voicelog.export.vehicle_shapes import Photo, Vehicle
 
 
 @with_config(s.CLOSED)
@@ -69,18 +72,6 @@ Entry = Annotated[Graded | Ungraded, Field(discriminator="kind")]
 
 
 @with_config(s.CLOSED)
-class Gap(TypedDict):
-    """A place that could still change the verdict, and why."""
-
-    zone: Annotated[s.Name, Field(description="Place, an id of the zone map, or unplaced.")]
-    why: s.GapReason
-    side: NotRequired[s.Side]
-    face: NotRequired[s.Face]
-    entry: NotRequired[Annotated[s.EntryId, Field(description="The entry concerned.")]]
-    reason: NotRequired[Annotated[str, Field(description="What the inspector gave as reason.")]]
-
-
-@with_config(s.CLOSED)
 class Verdict(TypedDict):
     """Over all entries: three answers and an overall tier."""
 
@@ -123,6 +114,8 @@ class Logged(TypedDict):
 class LoggedGraded(Graded, Logged):
     """A finding with its history."""
 
+    explanation: NotRequired[Annotated[Explanation, Field(description="Why it has its grade.")]]
+
 
 @with_config(s.CLOSED)
 class LoggedUngraded(Ungraded, Logged):
@@ -154,36 +147,30 @@ class Header(TypedDict):
 
 
 @with_config(s.CLOSED)
-class Coverage(TypedDict):
-    """What was looked at in one place."""
-
-    zone: s.Name
-    side: NotRequired[Annotated[s.Side, Field(description="Left out where the zone comes once.")]]
-    looked: Annotated[bool, Field(description="At least one finding or clear.")]
-    probed: Annotated[bool, Field(description="One of them with a probe, scrape or gauge.")]
-    inside: NotRequired[
-        Annotated[bool, Field(description="Its cavity was seen; left out where it has none.")]
-    ]
-    photo: Annotated[bool, Field(description="A picture was claimed.")]
-
-
-@with_config(s.CLOSED)
 class ReasonedVerdict(Verdict):
-    """The verdict with its reasons."""
+    """The verdict with its reasons, and what could change it by itself."""
 
     because: Annotated[list[str], Field(description="Reasons in plain sentences.")]
+    provisional: Annotated[bool, Field(description="Something could still change it.")]
+    swings: Annotated[
+        list[Swing], Field(description="The open places and entries, one of which could change it.")
+    ]
 
 
 @with_config(s.CLOSED)
 class InspectionDocument(TypedDict):
     """What ``export --to json`` writes: a whole log, folded."""
 
-    contract: Annotated[Literal["0"], Field(description="Version of this document.")]
+    contract: Annotated[Literal["1.0"], Field(description="Version of this document.")]
     log: Header
+    vehicle: Annotated[Vehicle, Field(description="What it is, how it stood, what was refused.")]
+    zones: Annotated[list[Zone], Field(description="The places of the map, in its order.")]
     entries: Annotated[list[LoggedEntry], Field(description="What holds, in order.")]
     withdrawn: Annotated[list[LoggedEntry], Field(description="What was taken back, in order.")]
+    photos: Annotated[list[Photo], Field(description="Pictures in the log's folder.")]
     coverage: list[Coverage]
     gaps: Annotated[list[Gap], Field(description="Places not seen, not probed, not looked into.")]
     verdict: ReasonedVerdict
+    work_list: Annotated[list[Work], Field(description="What to do, the most urgent first.")]
     cautions: Annotated[list[str], Field(description="To be shown with every log.")]
     notice: Annotated[str, Field(description="What this document is, and is not.")]

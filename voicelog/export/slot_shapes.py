@@ -65,6 +65,10 @@ class Slots(TypedDict):
     plate: NotRequired[Annotated[str, Field(description="Plate or tag, as spelled.")]]
     paint_code: NotRequired[Annotated[str, Field(description="Paint code, as spelled.")]]
     spelt: NotRequired[Annotated[str, Field(description="Spelled, and nobody said what it is.")]]
+    odometer: NotRequired[
+        Annotated[str, Field(description="A number and its unit (km, mi); no unit: none was said.")]
+    ]
+    inspector: NotRequired[Annotated[str, Field(description="Who inspects, as said.")]]
 
 
 @with_config(s.CLOSED)

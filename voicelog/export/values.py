@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping
-from typing import Any
+from collections.abc import Iterable, Mapping
+from typing import Any, overload
 
 from voicelog.domain.slot import SLOTS, Ranges, Slots, SlotValue, Spec
 
@@ -26,6 +26,20 @@ def clean(text: str) -> str:
     A surrogate is half a character: JSON can spell it, but strict readers refuse the document.
     """
     return _HALF.sub("\ufffd", text)
+
+
+def texts(several: Iterable[str]) -> list[str]:
+    """The texts, each as :func:`clean` leaves it."""
+    return [clean(text) for text in several]
+
+
+@overload
+def rounded(number: float) -> float: ...
+@overload
+def rounded(number: float | None) -> float | None: ...
+def rounded(number: float | None) -> float | None:
+    """The number as it is handed over; None stays None."""
+    return None if number is None else round(float(number), DECIMALS) + 0.0  # -0.0 becomes 0.0
 
 
 def plain(value: object) -> Any:
@@ -108,7 +122,7 @@ def _published(spec: Spec, value: SlotValue) -> SlotValue:
         return clean(value)
     if spec.kind == "count":
         return int(value)
-    return round(float(value), DECIMALS) + 0.0  # adding zero turns -0.0 into 0.0
+    return rounded(float(value))
 
 
 def _loss(slots: Slots) -> dict[str, SlotValue]:

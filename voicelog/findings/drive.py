@@ -16,9 +16,6 @@ DO_NOT_DRIVE = "do-not-drive"
 NO_DANGER_FOUND = "no-danger-found-where-examined"
 NOT_ENOUGH_SEEN = "not-enough-seen"
 
-CABIN = ("floor-pan", "bulkhead")
-"""Zones that keep exhaust out of the cabin (Virginia 19VAC30-70-640)."""
-
 
 def drive(
     live: Sequence[Finding], coverage: Coverage, zone_map: ZoneMap, rails: Rails
@@ -26,9 +23,9 @@ def drive(
     """The answer and its reasons.
 
     Do not drive: anything unsafe; a fluid line that needs repair, until it has been assessed; a
-    hole in floor or bulkhead, until it is sealed (nobody can drive without being aboard). Not
-    enough seen: a critical mounting nobody looked at, a hidden cavity nobody saw inside, or a fault
-    said without its place.
+    hole in what closes the cabin, until it is sealed (Virginia 19VAC30-70-640; nobody can drive
+    without being aboard). Not enough seen: a critical mounting nobody looked at, a hidden cavity
+    nobody saw inside, or a fault said without its place.
 
     Args:
         live: the entries that hold.
@@ -39,9 +36,9 @@ def drive(
     dangers = tuple(_dangers(live, zone_map))
     if dangers:
         return DO_NOT_DRIVE, dangers
-    unseen = tuple(_unseen(live, coverage, zone_map, rails))
-    if unseen:
-        return NOT_ENOUGH_SEEN, unseen
+    gaps = tuple(unseen(live, coverage, zone_map, rails))
+    if gaps:
+        return NOT_ENOUGH_SEEN, gaps
     looked = sum(seen.looked for seen in coverage.seen.values())
     return NO_DANGER_FOUND, (
         f"No danger was found in the {looked} places examined; the others stay unknown",
@@ -51,15 +48,20 @@ def drive(
 def _dangers(live: Iterable[Finding], zone_map: ZoneMap) -> Iterator[str]:
     """One sentence for every finding that speaks against driving."""
     for finding in live:
-        order = _order(finding, zone_map)
+        order = order_of(finding, zone_map)
         if order:
             entry = finding.entry
             place = place_in_words(entry.slots, zone_map)
             yield f"{order}: {place}, {fault_in_words(entry)} ({entry.id})"
 
 
-def _order(finding: Finding, zone_map: ZoneMap) -> str:
-    """What a finding forbids, in words; empty when nothing."""
+def order_of(finding: Finding, zone_map: ZoneMap) -> str:
+    """What a finding forbids, in words; empty when nothing.
+
+    Args:
+        finding: one that holds.
+        zone_map: the places.
+    """
     grade, zone = worst_said(finding), known_zone(finding.entry.slots, zone_map)
     if grade is Grade.UNSAFE:
         said = finding.spoken_grade is Grade.UNSAFE
@@ -68,7 +70,7 @@ def _order(finding: Finding, zone_map: ZoneMap) -> str:
         return ""
     if zone.role is Role.FLUID_LINE and grade is Grade.REPAIR:
         return "No driving until it has been assessed"
-    if zone.id in CABIN and _is_open(finding):
+    if zone.cabin and _is_open(finding):
         return "No driving with people aboard until it is sealed against exhaust"
     return ""
 
@@ -78,10 +80,17 @@ def _is_open(finding: Finding) -> bool:
     return slots.get("condition") == "hole" or slots.get("probe") == "through"
 
 
-def _unseen(
+def unseen(
     live: Iterable[Finding], coverage: Coverage, zone_map: ZoneMap, rails: Rails
 ) -> Iterator[str]:
-    """What keeps the tool from saying that no danger was found."""
+    """What keeps the tool from saying that no danger was found, as sentences.
+
+    Args:
+        live: the entries that hold; only faults said without a place count.
+        coverage: what was looked at.
+        zone_map: the places.
+        rails: how the rails are made.
+    """
     walk = list(places(zone_map))
     critical = [place for zone, place in walk if zone.role is Role.CRITICAL]
     cavities = [place for zone, place in walk if zone.hides_cavity(rails)]

@@ -19,7 +19,9 @@ DEFAULT_LIMITS: Mapping[str, float] = {
     "mount_distance_mm": 300.0,
     "approximate_percent": 10.0,
     "wall_loss_percent": 25.0,
+    "gauge_uncertainty_mm": 0.1,
     "major_places": 4.0,
+    "tier_places_percent": 50.0,
 }
 """Limits this package reads itself, for a table that does not give them. 300 mm is the prescribed
 area of the UK MOT inspection manual, Appendix A; the rest is explained in ``rules/frame.toml``."""
@@ -38,6 +40,8 @@ class Facts(NamedTuple):
         near_mount: at a critical mounting, or within the limit of one.
         distance_known: a distance was said.
         loss_percent: wall loss; negative when the reading lies over nominal.
+        main_member: at a station of the members that carry the whole vehicle.
+        cabin: at a place that closes the cabin.
     """
 
     zone: str
@@ -56,6 +60,8 @@ class Facts(NamedTuple):
     distance_known: bool
     loss_percent: float | None
     size_mm: float | None
+    main_member: bool = False
+    cabin: bool = False
 
 
 class FactFinder:
@@ -69,7 +75,7 @@ class FactFinder:
     def __init__(self, zone_map: ZoneMap, limits: Mapping[str, float]) -> None:
         self._zone_map = zone_map
         self._limits = {**DEFAULT_LIMITS, **limits}
-        self._landmarks = Landmarks(zone_map)
+        self.landmarks = Landmarks(zone_map)
         self._load_path = tuple(z for z in zone_map.zones.values() if z.role is Role.LOAD_PATH)
 
     def places(self, entry: Entry) -> tuple[Zone | None, ...]:
@@ -116,6 +122,8 @@ class FactFinder:
             distance_known=number(slots, "mount_distance_mm") is not None,
             loss_percent=wall_loss(slots, zone),
             size_mm=number(slots, "size_mm"),
+            main_member=zone is not None and zone.main,
+            cabin=zone is not None and zone.cabin,
         )
 
     def _moved(self, facts: Facts, slots: Slots, zone: Zone | None) -> Facts:
@@ -125,6 +133,8 @@ class FactFinder:
             role=zone.role if zone else Role.LOAD_PATH,
             near_mount=self._is_near(slots, zone),
             loss_percent=wall_loss(slots, zone),
+            main_member=zone is not None and zone.main,
+            cabin=zone is not None and zone.cabin,
         )
 
     def _is_near(self, slots: Slots, zone: Zone | None) -> bool:
@@ -135,7 +145,7 @@ class FactFinder:
         if distance is None:
             return False
         landmark = (_word(slots, "landmark") or "").lower()
-        return distance <= self._reach(landmark) and self._landmarks.may_be_critical(landmark)
+        return distance <= self._reach(landmark) and self.landmarks.may_be_critical(landmark)
 
     def _reach(self, landmark: str) -> float:
         """The distance in mm up to which metal counts as near a mounting."""
@@ -150,14 +160,14 @@ def wall_loss(slots: Slots, zone: Zone | None) -> float | None:
     loss may stem from a reading corrected since. Against the map's nominal, the worse counts.
     """
     said, measured = number(slots, "loss_percent"), number(slots, "thickness_mm")
-    spoken = _loss(measured, number(slots, "nominal_mm"))
+    spoken = lost_percent(measured, number(slots, "nominal_mm"))
     if spoken is not None:
         return spoken
-    known = [x for x in (said, _loss(measured, zone.nominal_mm if zone else None)) if x is not None]
-    return max(known, default=None)
+    by_map = lost_percent(measured, zone.nominal_mm if zone else None)
+    return max((loss for loss in (said, by_map) if loss is not None), default=None)
 
 
-def _loss(measured_mm: float | None, nominal_mm: float | None) -> float | None:
+def lost_percent(measured_mm: float | None, nominal_mm: float | None) -> float | None:
     """The loss where both are known; rounded, so that 15 % of 3 mm is not a hair under 15."""
     if measured_mm is None or nominal_mm is None or nominal_mm <= 0 or measured_mm < 0:
         return None

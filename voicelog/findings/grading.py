@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from voicelog.domain.entry import Entry, Finding
 from voicelog.domain.grade import Grade, Rule, RuleSet
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FAILED, FactFinder, Facts
+from voicelog.findings.landmarks import Landmarks
 from voicelog.findings.when import Check, checks_of
 
 
@@ -63,10 +64,20 @@ class _Table:
 
 
 @dataclass(frozen=True, slots=True)
-class _Draft:
-    """A computed grade at one place, with the rules that gave it."""
+class Draft:
+    """A computed grade at one place, with the rules that gave it.
 
+    Args:
+        facts: what the rules looked at, at that place.
+        grade: what they gave.
+        floored: the same before the rules that make it worse by steps.
+        fired: the base rule, then those that keep it up, then those that make it worse.
+        unproven: the metal itself was not reached.
+    """
+
+    facts: Facts
     grade: Grade
+    floored: Grade
     fired: tuple[Rule, ...]
     unproven: bool
 
@@ -104,8 +115,7 @@ class Grader:
             entry: the finding as it stands.
             words: its own words; those of the entry when not given.
         """
-        facts = self._finder.facts(entry, entry.text if words is None else words)
-        draft = self._worst(facts)
+        draft = self.draft(entry, words)
         spoken = _spoken(entry)
         return Graded(
             grade=_counting(draft.grade, spoken),
@@ -116,21 +126,32 @@ class Grader:
             cautions=tuple(dict.fromkeys(rule.caution for rule in draft.fired if rule.caution)),
         )
 
-    def _worst(self, places: Iterable[Facts]) -> _Draft:
-        """The worst over the places a finding may be at; of equals the first."""
-        drafts = [self._draft(facts) for facts in places]
+    @property
+    def landmarks(self) -> Landmarks:
+        """The map's spoken names, and which of them may be critical mountings."""
+        return self._finder.landmarks
+
+    def draft(self, entry: Entry, words: str | None = None) -> Draft:
+        """What the rules alone give, at the worst place it may be; of equals at the first.
+
+        Args:
+            entry: the finding as it stands.
+            words: its own words; those of the entry when not given.
+        """
+        facts = self._finder.facts(entry, entry.text if words is None else words)
+        drafts = [self._draft(at_one_place) for at_one_place in facts]
         worst = Grade.worst(*{draft.grade for draft in drafts})
         return next(draft for draft in drafts if draft.grade is worst)
 
-    def _draft(self, facts: Facts) -> _Draft:
+    def _draft(self, facts: Facts) -> Draft:
         table = self._table(facts)
         base, floors = _base_rule(table, facts), _fitting(table.floors, facts)
         steps = _fitting(table.steps, facts)
-        grade = _floored(base, floors)
+        grade = floored = _floored(base, floors)
         if steps:
             grade = self._worsened(grade, sum(rule.worsen for rule in steps), facts)
         fired = (base, *floors, *steps)
-        return _Draft(grade, fired, _is_unproven(fired, facts))
+        return Draft(facts, grade, floored, fired, _is_unproven(fired, facts))
 
     def _worsened(self, grade: Grade, steps: int, facts: Facts) -> Grade:
         """Steps worse, but no worse than the same metal under a soft probe; never better."""
@@ -149,6 +170,14 @@ class Grader:
                 steps=tuple(line for line in self._lines.steps if line.may_fit(facts)),
             )
         return table
+
+
+def as_read(finding: Finding) -> Entry:
+    """The entry as the rules read it: its wall loss not rounded yet."""
+    if finding.loss_percent is None:
+        return finding.entry
+    slots = {**finding.entry.slots, "loss_percent": finding.loss_percent}
+    return replace(finding.entry, slots=slots)
 
 
 def worst_said(finding: Finding) -> Grade | None:

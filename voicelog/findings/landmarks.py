@@ -39,7 +39,7 @@ class Landmarks:
         Args:
             landmark: free text in lower case.
         """
-        named = self._pattern.findall(landmark) if self._critical else []
+        named = self._pattern.findall(landmark) if landmark and self._critical else []
         return not named or any(self._critical[name] for name in named)
 
 

@@ -144,6 +144,8 @@ class Ledger:
             entry=self._with_loss(record.entry),
             history=tuple(map(self._with_loss, record.history)),
             withdrawn=record.withdrawn,
+            words=record.words,
+            loss_percent=self._loss(record.entry),
         )
         if record.entry.kind is not Kind.FINDING:
             return plain
@@ -160,12 +162,15 @@ class Ledger:
 
     def _with_loss(self, entry: Entry) -> Entry:
         """The entry with the wall loss that its thickness means, in percent to one decimal."""
-        if number(entry.slots, "thickness_mm") is None:
-            return entry
-        loss = wall_loss(entry.slots, known_zone(entry.slots, self._zone_map))
+        loss = self._loss(entry)
         if loss is None:
             return entry
         return replace(entry, slots={**entry.slots, "loss_percent": round(loss, 1) + 0.0})
+
+    def _loss(self, entry: Entry) -> float | None:
+        if number(entry.slots, "thickness_mm") is None:
+            return None
+        return wall_loss(entry.slots, known_zone(entry.slots, self._zone_map))
 
 
 def fold(

@@ -9,8 +9,14 @@ from voicelog.domain.grade import Gap, Verdict
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.findings.coverage import Coverage, places
 from voicelog.findings.drive import drive
-from voicelog.findings.facts_of import known_zone
+from voicelog.findings.facts_of import DEFAULT_LIMITS, known_zone
 from voicelog.findings.work import BEYOND, NONE, STRUCTURE, SURFACE, Work, work
+
+SOUND = "sound"
+FAIR = "fair"
+REPAIRABLE = "repairable"
+BEYOND_REPAIR = "beyond-repair"
+UNKNOWN = "unknown"
 
 _WHY = {
     "not-seen": "not looked at",
@@ -44,36 +50,70 @@ def judge(
     live = [finding for finding in findings if not finding.withdrawn]
     answer, dangers = drive(live, coverage, zone_map, rails)
     task, repairs = work(live, zone_map, limits)
-    tier, standing = _tier(live, task, coverage, zone_map)
+    tier = tier_of(task, coverage, zone_map, limits)
     because = (
         *dangers,
         *repairs,
-        *standing,
+        *_standing(tier, live, coverage, zone_map),
         *_open(coverage.gaps),
         *_rails(coverage, zone_map, rails),
     )
     return Verdict(answer, task, tier, coverage.gaps, because)
 
 
-def _tier(
-    live: Iterable[Finding], task: Work, coverage: Coverage, zone_map: ZoneMap
-) -> tuple[str, tuple[str, ...]]:
-    """The overall tier, and the reason where neither drive nor work gives it."""
+def tier_of(task: Work, coverage: Coverage, zone_map: ZoneMap, limits: Mapping[str, float]) -> str:
+    """The overall tier.
+
+    While nothing needs repair and less of the structural places has been looked at than the limit
+    ``tier_places_percent`` says (50 as shipped: ours), it is *unknown*: nothing found is not much where
+    nobody looked.
+
+    Args:
+        task: the amount of work.
+        coverage: what was looked at, and what is open.
+        zone_map: the places.
+        limits: the severity table's numbers.
+    """
     if task == BEYOND:
-        return "beyond-repair", ()
+        return BEYOND_REPAIR
     if task not in (NONE, SURFACE):
-        return "repairable", ()
-    if task == NONE and not any(_is_weighty(gap, zone_map) for gap in coverage.gaps):
-        return "sound", (
+        return REPAIRABLE
+    looked, places_there = structure_looked_at(coverage, zone_map)
+    if looked * 100 < {**DEFAULT_LIMITS, **limits}["tier_places_percent"] * places_there:
+        return UNKNOWN
+    if task == NONE and not any(is_weighty(gap, zone_map) for gap in coverage.gaps):
+        return SOUND
+    return FAIR
+
+
+def structure_looked_at(coverage: Coverage, zone_map: ZoneMap) -> tuple[int, int]:
+    """How many structural places were looked at, and how many there are."""
+    structural = [place for zone, place in places(zone_map) if zone.role in STRUCTURE]
+    return sum(coverage.seen[place].looked for place in structural), len(structural)
+
+
+def _standing(
+    tier: str, live: Iterable[Finding], coverage: Coverage, zone_map: ZoneMap
+) -> tuple[str, ...]:
+    """The reason for the tier where neither drive nor work gives it."""
+    if tier == UNKNOWN:
+        looked, there = structure_looked_at(coverage, zone_map)
+        return (
+            f"Too little seen to call the frame: {looked} of {there} structural places looked at",
+        )
+    if tier == SOUND:
+        return (
             "Every critical mounting was probed on both sides and every hidden cavity was seen "
             "inside; nothing worse than marks was found",
         )
+    if tier != FAIR:
+        return ()
     if not any(finding.entry.kind is Kind.FINDING for finding in live):
-        return "fair", ("Nothing was found, and not enough was seen and probed to say more",)
-    return "fair", ("Nothing that was found needs more than its surface treated",)
+        return ("Nothing was found, and not enough was seen and probed to say more",)
+    return ("Nothing that was found needs more than its surface treated",)
 
 
-def _is_weighty(gap: Gap, zone_map: ZoneMap) -> bool:
+def is_weighty(gap: Gap, zone_map: ZoneMap) -> bool:
     """True for a gap that keeps a frame from being called sound.
 
     That is any gap in structure, a cavity anywhere, and a place that nobody knows. A critical

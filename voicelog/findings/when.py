@@ -4,17 +4,32 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Mapping
+from typing import Protocol
 
-from voicelog.domain.grade import Rule
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import Facts
 
 Check = Callable[[Facts], bool]
 
+
+class Asks(Protocol):
+    """Whatever asks for something: a rule, a work rule."""
+
+    @property
+    def id(self) -> str:
+        """Its name, for messages."""
+
+    @property
+    def when(self) -> Mapping[str, object]:
+        """What it asks for."""
+
+
 KEYS: Mapping[str, str] = {
     "condition": "list: the finding's condition is one of these",
     "role": "list: the role of its zone is one of these",
     "zone": "list: its zone is one of these; a zone that the map lacks never fits",
+    "main_member": "true: its zone is a station of the main members; false: it is none",
+    "cabin": "true: its zone closes the cabin; false: it does not",
     "side": "list: its side is one of these; a finding on both sides fits left and right too",
     "part": "list: web, flange, seam, weld, edge",
     "layer": "list: coating, metal",
@@ -48,6 +63,8 @@ _LISTS: Mapping[str, Callable[[Facts], str | None]] = {
 }
 _FLAGS: Mapping[str, Callable[[Facts], bool]] = {
     "unprobed": lambda facts: facts.probe is None,
+    "main_member": lambda facts: facts.main_member,
+    "cabin": lambda facts: facts.cabin,
     "near_mount": lambda facts: facts.near_mount,
     "distance_known": lambda facts: facts.distance_known,
     "loss_known": lambda facts: facts.loss_percent is not None,
@@ -64,7 +81,7 @@ _PHRASES: Mapping[str, Callable[[Facts], str]] = {
 _NOT = r"\b(?:no|not|never|without|than|\w+n't)(?: \w+){0,2} $"
 
 
-def checks_of(rule: Rule, limits: Mapping[str, float]) -> Mapping[str, Check]:
+def checks_of(rule: Asks, limits: Mapping[str, float]) -> Mapping[str, Check]:
     """The checks that must all hold for the rule to fit, by key; none when it fits everything.
 
     Raises:
@@ -73,7 +90,7 @@ def checks_of(rule: Rule, limits: Mapping[str, float]) -> Mapping[str, Check]:
     return {key: _check(rule, key, value, limits) for key, value in rule.when.items()}
 
 
-def _check(rule: Rule, key: str, value: object, limits: Mapping[str, float]) -> Check:
+def _check(rule: Asks, key: str, value: object, limits: Mapping[str, float]) -> Check:
     if key == "side":
         return _on_side(_listed(rule, key, value))
     if key in _LISTS:
@@ -117,7 +134,7 @@ def _has_phrase(get: Callable[[Facts], str], phrases: Iterable[str]) -> Check:
     return holds
 
 
-def _listed(rule: Rule, key: str, value: object) -> frozenset[str]:
+def _listed(rule: Asks, key: str, value: object) -> frozenset[str]:
     if isinstance(value, str):
         return frozenset((value,))
     if isinstance(value, list | tuple) and all(isinstance(item, str) for item in value):
@@ -125,7 +142,7 @@ def _listed(rule: Rule, key: str, value: object) -> frozenset[str]:
     raise _fault(rule, key, value)
 
 
-def _limit(rule: Rule, key: str, value: object, limits: Mapping[str, float]) -> float:
+def _limit(rule: Asks, key: str, value: object, limits: Mapping[str, float]) -> float:
     if isinstance(value, str) and value in limits:
         return float(limits[value])
     if isinstance(value, int | float) and not isinstance(value, bool):
@@ -133,7 +150,7 @@ def _limit(rule: Rule, key: str, value: object, limits: Mapping[str, float]) -> 
     raise _fault(rule, key, value)
 
 
-def _fault(rule: Rule, key: str, value: object) -> GrammarFault:
+def _fault(rule: Asks, key: str, value: object) -> GrammarFault:
     meaning = KEYS.get(key, f"there is no such key; there are {', '.join(KEYS)}")
     return GrammarFault(
         f"The rule {rule.id!r} asks for {key} = {value!r}, which cannot be tested",

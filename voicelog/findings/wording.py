@@ -4,14 +4,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from voicelog.domain.advice import WhatIf
 from voicelog.domain.entry import Entry, Finding, Kind, Question
 from voicelog.domain.inert import inert
-from voicelog.domain.slot import SPELT_SLOTS
+from voicelog.domain.slot import VEHICLE_SLOTS
 
 SIGNS: Mapping[str, str] = {"cosmetic": "~", "treat": "+", "repair": "#", "unsafe": "!"}
 """Grade to the sign beside its word, so that neither needs a colour."""
 
-SPELT = {"vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled"}
+SPELT = {
+    "vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled",
+    "odometer": "odometer", "inspector": "inspector",
+}  # fmt: skip
 """What *I spell* gave, by its slot."""
 _UNITS = (
     ("size_mm", "{:g}", "mm"), ("width_mm", "{:g}", "mm wide"), ("depth_mm", "{:g}", "mm deep"),
@@ -82,6 +86,12 @@ def grade_in_words(finding: Finding) -> str:
     return f"{finding.grade}{proven}{said}"
 
 
+def what_if_in_words(one: WhatIf) -> str:
+    """What would have changed a grade: ``repair, metal not reached, if the probe went through``."""
+    unproven = ", metal not reached," if one.unproven else ""
+    return f"{one.grade}{unproven} if {inert(one.said)}"
+
+
 def question_in_words(question: Question) -> str:
     """What should be asked, for example ``which side: left, right?``."""
     named = SPELT.get(question.slot, question.slot.replace("_", " "))
@@ -89,9 +99,9 @@ def question_in_words(question: Question) -> str:
 
 
 def spelt_in_words(entry: Entry) -> str:
-    """What was spelled, under its name; empty where nothing was."""
+    """What a remark gives of the vehicle, each under its name; empty where it gives nothing."""
     return ", ".join(
         f"{SPELT[name]} {inert(str(entry.slots[name]))}"
-        for name in SPELT_SLOTS
+        for name in VEHICLE_SLOTS
         if name in entry.slots
     )

@@ -24,14 +24,16 @@ BEYOND: Work = "replacement-or-specialist"
 STRUCTURE = (Role.LOAD_PATH, Role.CRITICAL, Role.SUPPORT, Role.CRUSH)
 """Roles whose metal holds the vehicle together."""
 
-MAIN_RAILS = ("front-rail", "mid-rail", "rear-rail", "kick-up")
-"""The stations of the two rails: a patch cannot make up for a rail that has lost its shape, or for
-rot in both rails at one of them."""
-
 
 @dataclass(frozen=True, slots=True)
-class _Task:
-    """A live finding that needs repair: ``rot`` says whether metal is gone or gives way."""
+class Task:
+    """A live finding that needs repair.
+
+    Args:
+        finding: as it stands.
+        zone: its place; None where nobody knows it.
+        rot: metal is gone or gives way.
+    """
 
     finding: Finding
     zone: Zone | None
@@ -49,16 +51,16 @@ class _Task:
         return self.zone is None or self.zone.role in STRUCTURE
 
     @property
-    def main_rail(self) -> bool:
-        """True on one of the stations of the two rails."""
-        return self.zone is not None and self.zone.id in MAIN_RAILS
+    def main(self) -> bool:
+        """True on a main member: a patch cannot make up for one that has lost its shape, or for rot
+        on both sides of one of its stations.
+        """
+        return self.zone is not None and self.zone.main
 
     @property
     def routine(self) -> bool:
-        """True for cross members and outriggers, which are replaced as a matter of routine."""
-        return self.zone is not None and (
-            self.zone.id == "outrigger" or self.zone.id.endswith("cross-member")
-        )
+        """True for what is replaced as a matter of routine."""
+        return self.zone is not None and self.zone.routine
 
     @property
     def no_metal_left(self) -> bool:
@@ -72,8 +74,8 @@ def work(
     """The amount of work and its reasons.
 
     - ``none``: nothing is worse than cosmetic; ``surface``: nothing is worse than treat;
-    - ``replacement-or-specialist``: a main rail is out of shape and unsafe, both main rails are
-      rotten at one station, or no solid metal is left on a main rail;
+    - ``replacement-or-specialist``: a main member is out of shape and unsafe, both sides of one of
+      its stations are rotten, or no solid metal is left on one;
     - ``major``: repair is needed in as many structural places as the limit ``major_places`` says,
       or no solid metal is left somewhere else in structure that is not replaced as a routine;
     - ``local``: any other repair.
@@ -83,46 +85,78 @@ def work(
         zone_map: the places.
         limits: the severity table's numbers.
     """
+    tasks = tuple(tasks_of(live, zone_map, limits))
+    answer = amount(worst_of(live), tasks, zone_map, limits)
+    return answer, (*_beyond(tasks, zone_map), *_advice(tasks, zone_map))
+
+
+def worst_of(live: Iterable[Finding]) -> Grade:
+    """The worst grade of all; cosmetic where there is none."""
     grades = [grade for grade in map(worst_said, live) if grade is not None]
-    worst = Grade.worst(Grade.COSMETIC, *grades)
+    return Grade.worst(Grade.COSMETIC, *grades)
+
+
+def amount(
+    worst: Grade, tasks: Sequence[Task], zone_map: ZoneMap, limits: Mapping[str, float]
+) -> Work:
+    """The amount of work alone.
+
+    Args:
+        worst: the worst grade of all findings.
+        tasks: those that need repair.
+        zone_map: the places.
+        limits: the severity table's numbers.
+    """
     if worst.rank < Grade.REPAIR.rank:
-        return (SURFACE if worst is Grade.TREAT else NONE), ()
-    tasks = tuple(_tasks(live, zone_map, limits))
-    beyond = (*_kinks(tasks, zone_map), *_bare(tasks, zone_map), *_both_rails(tasks))
-    if beyond:
-        return BEYOND, (*beyond, *_advice(tasks, zone_map))
-    return (MAJOR if _is_major(tasks, limits) else LOCAL), tuple(_advice(tasks, zone_map))
+        return SURFACE if worst is Grade.TREAT else NONE
+    if any(_beyond(tasks, zone_map)):
+        return BEYOND
+    return MAJOR if _is_major(tasks, limits) else LOCAL
 
 
-def _tasks(
+def _beyond(tasks: Sequence[Task], zone_map: ZoneMap) -> Iterator[str]:
+    """What is beyond a repair, as sentences."""
+    yield from _kinks(tasks, zone_map)
+    yield from _bare(tasks, zone_map)
+    yield from _both_rails(tasks)
+
+
+def tasks_of(
     live: Iterable[Finding], zone_map: ZoneMap, limits: Mapping[str, float]
-) -> Iterator[_Task]:
+) -> Iterator[Task]:
+    """The findings that need repair, and whether they are rot.
+
+    Args:
+        live: the entries that hold.
+        zone_map: the places.
+        limits: the severity table's numbers.
+    """
     for finding in live:
         grade, slots = worst_said(finding), finding.entry.slots
         if grade is not None and grade.rank >= Grade.REPAIR.rank:
             zone = known_zone(slots, zone_map)
-            yield _Task(finding, zone, is_rot(slots, zone, limits))
+            yield Task(finding, zone, is_rot(slots, zone, limits))
 
 
-def _kinks(tasks: Iterable[_Task], zone_map: ZoneMap) -> Iterator[str]:
+def _kinks(tasks: Iterable[Task], zone_map: ZoneMap) -> Iterator[str]:
     for task in tasks:
         bent = task.finding.entry.slots.get("condition") == "deformation"
-        if task.main_rail and bent and worst_said(task.finding) is Grade.UNSAFE:
+        if task.main and bent and worst_said(task.finding) is Grade.UNSAFE:
             yield _sentence("Replacement frame or a structural specialist", task, zone_map)
 
 
-def _bare(tasks: Iterable[_Task], zone_map: ZoneMap) -> Iterator[str]:
+def _bare(tasks: Iterable[Task], zone_map: ZoneMap) -> Iterator[str]:
     start = "Replacement frame or a structural specialist, no solid metal left"
     for task in tasks:
-        if task.main_rail and task.no_metal_left:
+        if task.main and task.no_metal_left:
             yield _sentence(start, task, zone_map)
 
 
-def _both_rails(tasks: Iterable[_Task]) -> Iterator[str]:
-    """One sentence for every station at which both rails are rotten."""
-    rotten: dict[str, dict[str, _Task]] = {}
+def _both_rails(tasks: Iterable[Task]) -> Iterator[str]:
+    """One sentence for every station of the main members that is rotten on both sides."""
+    rotten: dict[str, dict[str, Task]] = {}
     for task in tasks:
-        if task.main_rail and task.rot and task.zone is not None:
+        if task.main and task.rot and task.zone is not None:
             rotten.setdefault(task.zone.id, {}).update(dict.fromkeys(task.sides, task))
     for sides in rotten.values():
         if {"left", "right"} <= sides.keys() and (zone := sides["left"].zone) is not None:
@@ -133,7 +167,7 @@ def _both_rails(tasks: Iterable[_Task]) -> Iterator[str]:
             )
 
 
-def _is_major(tasks: Iterable[_Task], limits: Mapping[str, float]) -> bool:
+def _is_major(tasks: Iterable[Task], limits: Mapping[str, float]) -> bool:
     structural = [task for task in tasks if task.structural]
     if any(task.no_metal_left and not task.routine for task in structural):
         return True
@@ -143,13 +177,13 @@ def _is_major(tasks: Iterable[_Task], limits: Mapping[str, float]) -> bool:
     return len(places) >= {**DEFAULT_LIMITS, **limits}["major_places"]
 
 
-def _advice(tasks: Iterable[_Task], zone_map: ZoneMap) -> Iterator[str]:
+def _advice(tasks: Iterable[Task], zone_map: ZoneMap) -> Iterator[str]:
     """What each repair comes to, in a sentence."""
     for task in tasks:
         yield _sentence(_remedy(task), task, zone_map)
 
 
-def _remedy(task: _Task) -> str:
+def _remedy(task: Task) -> str:
     if task.routine:
         return "Repair or routine replacement"
     if not task.rot or not task.structural:
@@ -161,7 +195,7 @@ def _remedy(task: _Task) -> str:
     return "Repairable if solid metal is found around it"
 
 
-def _sentence(start: str, task: _Task, zone_map: ZoneMap) -> str:
+def _sentence(start: str, task: Task, zone_map: ZoneMap) -> str:
     entry = task.finding.entry
     place = place_in_words(entry.slots, zone_map)
     return f"{start}: {place}, {fault_in_words(entry)} ({entry.id})"

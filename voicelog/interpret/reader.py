@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.reading import Act, Reading, Speech, Statement, Vocabulary
+from voicelog.domain.vehicle import VEHICLE
 from voicelog.domain.zone import ZoneMap
 from voicelog.interpret.breath import without_breaths
 from voicelog.interpret.choosing import FAR, Candidate, Choice, choose
 from voicelog.interpret.cover import Cover, Item, covers
 from voicelog.interpret.digits import put_right
 from voicelog.interpret.drafter import drafts
+from voicelog.interpret.heading import Headings
 from voicelog.interpret.localise import Numerals
 from voicelog.interpret.matcher import Matcher
 from voicelog.interpret.mending import Mender
@@ -43,6 +46,7 @@ class Reader:
         self._matcher = Matcher(vocabulary)
         self._mender = Mender(self._matcher, zone_map)
         self._numerals = Numerals(vocabulary)
+        self._headings = Headings(vocabulary)
         self._context = Context(zone_map, speech)
 
     def read(self, *heard: Heard) -> Reading:
@@ -62,6 +66,7 @@ class Reader:
         behind = heard.hypotheses[0].score - hypothesis.score
         for cover in self._ways(tokens):
             said = self._statements(cover, tokens, hypothesis.text)
+            cover = _explained(cover, said, len(tokens))
             yield Candidate(cover, tokens, hypothesis.text, behind, said)
 
     def _ways(self, tokens: Sequence[Token]) -> list[Cover]:
@@ -96,11 +101,26 @@ class Reader:
         told = spelt(run, tokens)
         if told is not None:
             return [told]
+        heading = self._headings.within(run, tokens)
+        if heading is None:
+            return self._said(run, tokens)
+        if heading.rest:
+            return [heading.said, *self._said(heading.rest, tokens)]
+        return [heading.beside(self._said(run, tokens))]
+
+    def _said(self, run: Sequence[Item], tokens: Sequence[Token]) -> list[Statement]:
+        """What a run says of places and of talk."""
         report, talk = split_talk(without_breaths(unhidden(run)))
         sensible = sense(report)
         said = statements(drafts(mark(report)), self._context)
         made = [checked(statement, report, sensible, tokens) for statement in said]
         return _with_history([*made, *map(_remark, talk)], run)
+
+
+def _explained(cover: Cover, said: Sequence[Statement], words: int) -> Cover:
+    """What is said of the vehicle is made of its very words, which no cover knows of."""
+    own = sum(len(one.text.split()) for one in said if VEHICLE in one.tags)
+    return replace(cover, total=min(float(words), cover.total + own)) if own else cover
 
 
 def _with_history(made: list[Statement], run: Sequence[Item]) -> list[Statement]:

@@ -10,6 +10,7 @@ from voicelog.domain.entry import Kind
 from voicelog.domain.inert import inert
 from voicelog.domain.reading import Speech, Vocabulary
 from voicelog.domain.slot import SLOTS, SPELT_SLOTS, Slots, SlotValue
+from voicelog.domain.vehicle import odometer_of, told_odometer
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import UsageFault
 from voicelog.interpret.lexicon import key
@@ -77,7 +78,7 @@ def slot_value(
     if kind in ("word", "name"):
         return named_value(slot, text, zone_map, vocabulary, speech)
     if kind == "text":
-        return _spelt(slot, text) if slot in SPELT_SLOTS else text
+        return _spelt(slot, text) if slot in SPELT_SLOTS else _text(slot, text)
     return number_value(slot, text, vocabulary, speech)
 
 
@@ -156,6 +157,20 @@ def _kind(text: str) -> Kind:
         if key(words_of(kind)) == spelt:
             return kind
     raise no_such(text, "kind of entry", tuple(Kind))
+
+
+def _text(slot: str, text: str) -> str:
+    """Words as they are; an odometer as it is kept.
+
+    Raises:
+        UsageFault: it is no reading.
+    """
+    if slot != "odometer":
+        return text
+    reading = odometer_of(text)
+    if reading is None:
+        raise UsageFault(f"{shown(text)} is no odometer reading", "Write it like 82400 mi")
+    return told_odometer(*reading)
 
 
 def _spelt(slot: str, text: str) -> str:

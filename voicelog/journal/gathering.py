@@ -9,6 +9,7 @@ from typing import Any
 
 from voicelog.domain.fact import Fact
 from voicelog.domain.inert import inert
+from voicelog.domain.photo import PHOTO, photo_of
 from voicelog.domain.revision import Signature
 from voicelog.domain.signing import SIGNED, holds_changes, signature_of
 from voicelog.errors import LogFault
@@ -31,6 +32,7 @@ class Seen:
         clips: file to its utterance and SHA-256.
         ids: utterances and entries to how often each was given.
         erased: utterances whose sound was erased.
+        photos: file to the line that tells of it first, and its SHA-256.
         seal: SHA-256 of the newest line whose signature holds, without its line feed.
         since: the lines that change entries and stand after it.
     """
@@ -41,6 +43,7 @@ class Seen:
     clips: dict[str, tuple[str, object]] = field(default_factory=dict)
     ids: Counter[str] = field(default_factory=Counter)
     erased: set[str] = field(default_factory=set)
+    photos: dict[str, tuple[int, str]] = field(default_factory=dict)
     seal: str = ""
     since: list[int] = field(default_factory=list)
 
@@ -56,6 +59,8 @@ class Seen:
             self._gather_utterance(fact)
         elif fact.type == SIGNED:
             self._gather_signature(fact, line, before)
+        elif fact.type == PHOTO:
+            self._gather_photo(fact)
         if self.seal and holds_changes(fact):
             self.since.append(fact.seq)
 
@@ -82,6 +87,17 @@ class Seen:
             self.problems.append(f"Line {fact.seq} has the clip of another utterance")
         else:
             self.clips[str(file)] = (utterance, clip.get("sha256"))
+
+    def _gather_photo(self, fact: Fact) -> None:
+        """A picture may be told of again, but never as other bytes."""
+        try:
+            photo = photo_of(fact)
+        except LogFault as fault:
+            self.problems.append(fault.message)
+            return
+        _, sha256 = self.photos.setdefault(photo.file, (fact.seq, photo.sha256))
+        if sha256 != photo.sha256:
+            self.problems.append(f"Line {fact.seq} has another picture under a name already taken")
 
     def _gather_signature(self, fact: Fact, line: bytes, before: Seal) -> None:
         """A signature that does not hold is a problem, and as good as not there."""

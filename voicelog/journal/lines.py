@@ -116,8 +116,8 @@ def _finite(text: str) -> float:
     return number
 
 
-def _read_version_0(document: dict[str, Any], number: int) -> Fact:
-    for key, fits in _FITS_0.items():
+def _read_version_1(document: dict[str, Any], number: int) -> Fact:
+    for key, fits in _FITS.items():
         if key not in document or not fits(document[key]):
             raise damaged(number, f"its key {key!r} is missing or wrong")
     body = {key: value for key, value in document.items() if key not in ENVELOPE}
@@ -141,7 +141,7 @@ def _is_time(value: object) -> bool:
     return True
 
 
-_FITS_0: Mapping[str, Callable[[Any], bool]] = {
+_FITS: Mapping[str, Callable[[Any], bool]] = {
     "seq": lambda value: type(value) is int and value > 0,
     "at": _is_time,
     "offset_s": lambda value: type(value) in (int, float) and 0 <= value < 1e12,
@@ -149,5 +149,8 @@ _FITS_0: Mapping[str, Callable[[Any], bool]] = {
     "type": lambda value: isinstance(value, str) and value != "",
 }
 
-READERS: dict[int, Callable[[dict[str, Any], int], Fact]] = {0: _read_version_0}
+READERS: dict[int, Callable[[dict[str, Any], int], Fact]] = {
+    0: _read_version_1,  # what programs before the first contract wrote has the same keys
+    1: _read_version_1,
+}
 """Format to the function that reads its lines; an old format keeps its reader for good."""

@@ -32,3 +32,16 @@ def take_lock(folder: Path) -> BaseFileLock:
             "Close it there first; until then it can only be read.",
         ) from None
     return lock
+
+
+def is_locked(folder: Path) -> bool:
+    """Whether somebody is writing the log now; False too where that cannot be found out."""
+    if not (folder / LOCK).is_file():
+        return False
+    try:
+        take_lock(folder).release()
+    except LockedFault:
+        return True
+    except OSError:
+        return False
+    return False

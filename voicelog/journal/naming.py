@@ -11,6 +11,7 @@ from pathlib import Path
 
 JOURNAL = "journal.jsonl"
 CLIPS = "clips"
+PHOTOS = "photos"
 GRAMMAR = "grammar"
 LOCK = "lock"
 

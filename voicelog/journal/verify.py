@@ -1,4 +1,5 @@
-"""Checking a log against itself: lines, chain, ids, clips, grammar copy, signatures; all faults.
+"""Checking a log against itself: lines, chain, ids, clips, photos, grammar copy, signatures; all
+faults.
 
 What no check can show: a log cut after a whole line reads as a shorter log, and a change within the
 last line that leaves it whole has no later line to contradict it. A copy of the seal that was noted
@@ -8,6 +9,7 @@ down elsewhere contradicts both, as far as the log was signed.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,7 +18,7 @@ from voicelog.journal.chain import Chain, Lines, open_journal
 from voicelog.journal.gathering import Seen
 from voicelog.journal.grammar import grammar_problems
 from voicelog.journal.lines import NewerLog, decode
-from voicelog.journal.naming import CLIPS
+from voicelog.journal.naming import CLIPS, PHOTOS
 from voicelog.journal.seal import Seal, Sealing
 from voicelog.journal.storage import reading
 
@@ -33,6 +35,7 @@ class Report:
             after that, one sentence each.
         seal: SHA-256 of the newest line whose signature holds, without its line feed; to be noted
             down elsewhere. Empty where nobody signed.
+        photos: pictures that are there as they were kept.
     """
 
     lines: int
@@ -40,6 +43,7 @@ class Report:
     problems: tuple[str, ...] = ()
     notices: tuple[str, ...] = ()
     seal: str = ""
+    photos: int = 0
 
     @property
     def ok(self) -> bool:
@@ -60,9 +64,12 @@ def verify(folder: Path) -> Report:
     seen.problems += [f"The id {name!r} was given more than once" for name in repeated]
     with reading(folder):
         whole = sum(_clip_is_whole(folder, file, seen) for file in seen.clips)
-        seen.notices += _orphans(folder, seen)
+        pictures = sum(_photo_is_whole(folder, file, seen) for file in seen.photos)
+        seen.notices += _orphans(folder / CLIPS, seen.clips)
+        seen.notices += _orphans(folder / PHOTOS, seen.photos)
     seen.notices += seen.later()
-    return Report(seen.lines, whole, tuple(seen.problems), tuple(seen.notices), seen.seal)
+    told = tuple(seen.problems), tuple(seen.notices)
+    return Report(seen.lines, whole, *told, seen.seal, pictures)
 
 
 def _check_lines(folder: Path, seen: Seen) -> None:
@@ -112,17 +119,33 @@ def _clip_is_whole(folder: Path, file: str, seen: Seen) -> bool:
     if not path.is_file():
         seen.problems.append(f"{file} of {utterance} is missing")
         return False
-    with path.open("rb") as sound:
-        whole = hashlib.file_digest(sound, "sha256").hexdigest() == sha256
+    whole = _sha256(path) == sha256
     if not whole:
         seen.problems.append(f"{file} of {utterance} is not the sound that was kept")
     return whole
 
 
-def _orphans(folder: Path, seen: Seen) -> list[str]:
-    found = sorted(path.name for path in (folder / CLIPS).glob("*"))
+def _photo_is_whole(folder: Path, file: str, seen: Seen) -> bool:
+    """True when a picture is as it was kept; says what is wrong with one that should be there."""
+    (line, sha256), path = seen.photos[file], folder / file
+    if not path.is_file():
+        seen.problems.append(f"{file} of line {line} is missing")
+        return False
+    whole = _sha256(path) == sha256
+    if not whole:
+        seen.problems.append(f"{file} of line {line} is not the picture that was kept")
+    return whole
+
+
+def _sha256(path: Path) -> str:
+    with path.open("rb") as file:
+        return hashlib.file_digest(file, "sha256").hexdigest()
+
+
+def _orphans(folder: Path, known: Collection[str]) -> list[str]:
+    found = sorted(f"{folder.name}/{path.name}" for path in folder.glob("*"))
     return [
-        f"{f'{CLIPS}/{name}'!r} belongs to no line; a crash can leave such a file"
+        f"{name!r} belongs to no line; a crash can leave such a file"
         for name in found
-        if f"{CLIPS}/{name}" not in seen.clips
+        if name not in known
     ]

@@ -11,7 +11,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.revision import OpenPoint
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Role, ZoneMap
-from voicelog.review.pictures import Place, is_pictured, pictured
+from voicelog.review.pictures import NOTHING, Place, Shown, is_pictured, pictured
 
 Named = Callable[[Slots], str]
 """A place in words, for example ``left front rail, inside``."""
@@ -39,6 +39,7 @@ class _Case:
     silent: Collection[str]
     place: Named
     pictures: frozenset[Place]
+    shown: Shown
 
 
 def open_points(
@@ -48,6 +49,7 @@ def open_points(
     listened: Collection[str],
     place: Named,
     silent: Collection[str] = (),
+    shown: Shown = NOTHING,
 ) -> tuple[OpenPoint, ...]:
     """What is unresolved, the worst first: what may be unsafe, down to doubtful remarks.
 
@@ -61,8 +63,10 @@ def open_points(
         listened: ids of the utterances whose sound was played to the end.
         place: names a place, for a sentence.
         silent: ids of the utterances of which no sound was kept.
+        shown: how many pictures in the log show each entry.
     """
-    case = _Case(zone_map, listened, silent, place, pictured(inspection.findings, zone_map))
+    claimed = pictured(inspection.findings, zone_map)
+    case = _Case(zone_map, listened, silent, place, claimed, shown)
     ranked = [
         *((_rank(finding), point) for finding in inspection.live for point in _of(finding, case)),
         *(
@@ -90,7 +94,7 @@ def _of(finding: Finding, case: _Case) -> Iterator[OpenPoint]:
 
 def _lacks_photo(finding: Finding, case: _Case) -> bool:
     unsafe = finding.grade is Grade.UNSAFE
-    return unsafe and not is_pictured(finding.entry, case.pictures, case.zone_map)
+    return unsafe and not is_pictured(finding.entry, case.pictures, case.zone_map, case.shown)
 
 
 def _is_milder(finding: Finding) -> bool:

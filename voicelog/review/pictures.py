@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
+from types import MappingProxyType
 
 from voicelog.domain.entry import Entry, Finding, Kind
 from voicelog.domain.grade import Grade
@@ -10,6 +11,9 @@ from voicelog.domain.zone import Rails, ZoneMap
 
 Place = tuple[str, str | None]
 """A zone and a side; side None where the zone comes once."""
+Shown = Mapping[str, int]
+"""How many pictures show an entry, as :func:`voicelog.domain.photo.times_shown` counts them."""
+NOTHING: Shown = MappingProxyType({})
 
 
 def pictured(findings: Iterable[Finding], zone_map: ZoneMap) -> frozenset[Place]:
@@ -23,7 +27,11 @@ def pictured(findings: Iterable[Finding], zone_map: ZoneMap) -> frozenset[Place]
 
 
 def lacks_picture(
-    finding: Finding, pictures: frozenset[Place], zone_map: ZoneMap, rails: Rails
+    finding: Finding,
+    pictures: frozenset[Place],
+    zone_map: ZoneMap,
+    rails: Rails,
+    shown: Shown = NOTHING,
 ) -> bool:
     """True for an entry that holds and needs a picture, while one of its places has none.
 
@@ -35,15 +43,21 @@ def lacks_picture(
         pictures: the places that have one, from :func:`pictured`.
         zone_map: the places.
         rails: how the rails are made; decides which places hide a cavity.
+        shown: the entries that pictures in the log show.
     """
     wanted = needs_picture(finding, zone_map, rails)
-    return wanted and not is_pictured(finding.entry, pictures, zone_map)
+    return wanted and not is_pictured(finding.entry, pictures, zone_map, shown)
 
 
-def is_pictured(entry: Entry, pictures: frozenset[Place], zone_map: ZoneMap) -> bool:
-    """True where every place that the entry speaks of has a picture."""
+def is_pictured(
+    entry: Entry, pictures: frozenset[Place], zone_map: ZoneMap, shown: Shown = NOTHING
+) -> bool:
+    """True where every place that the entry speaks of has a claimed picture, or as many pictures in
+    the log show the entry as it has places.
+    """
     places = places_of(entry, zone_map)
-    return bool(places) and pictures.issuperset(places)
+    claimed = bool(places) and pictures.issuperset(places)
+    return claimed or shown.get(entry.id, 0) >= max(1, len(places))
 
 
 def needs_picture(finding: Finding, zone_map: ZoneMap, rails: Rails) -> bool:

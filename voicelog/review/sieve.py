@@ -9,7 +9,7 @@ from voicelog.domain.entry import Entry, Finding, Kind
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
 from voicelog.domain.zone import Rails, ZoneMap
-from voicelog.review.pictures import lacks_picture, pictured
+from voicelog.review.pictures import NOTHING, Shown, lacks_picture, pictured
 
 UNPLACED = "unplaced"
 """Stands for the zone of entries whose place nobody said."""
@@ -69,6 +69,7 @@ def sift(
     *,
     rails: Rails = Rails.MIXED,
     after: Collection[str] = (),
+    pictured_in: Shown = NOTHING,
 ) -> Sifted:
     """The entries that a sieve lets through; 2,000 take a few milliseconds.
 
@@ -78,8 +79,9 @@ def sift(
         zone_map: the places.
         rails: how the rails are made; decides what needs a picture.
         after: ids of the entries touched after the newest signature.
+        pictured_in: how many pictures in the log show each entry.
     """
-    filters = tuple(_filters(findings, sieve, zone_map, rails, after))
+    filters = tuple(_filters(findings, sieve, zone_map, rails, after, pictured_in))
     kept = [tuple(map(keeps, findings)) for _, keeps in filters]
     rows = zip(findings, *kept, strict=True)
     shown = tuple(finding for finding, *lets in rows if all(lets))
@@ -98,6 +100,7 @@ def _filters(
     zone_map: ZoneMap,
     rails: Rails,
     after: Collection[str],
+    shown: Shown = NOTHING,
 ) -> Iterator[tuple[str, _Keeps]]:
     """Each active filter: its words, and what it lets through."""
     if sieve.doubtful:
@@ -106,7 +109,7 @@ def _filters(
         yield "only unsafe", lambda f: f.grade is Grade.UNSAFE and not f.withdrawn
     if sieve.no_photo:
         taken = pictured(findings, zone_map)
-        yield "only without a photo", lambda f: lacks_picture(f, taken, zone_map, rails)
+        yield "only without a photo", lambda f: lacks_picture(f, taken, zone_map, rails, shown)
     if sieve.changed_after_signing:
         yield "only changed after signing", lambda f: f.entry.id in after
     if not sieve.withdrawn:

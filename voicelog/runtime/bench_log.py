@@ -136,6 +136,15 @@ class BenchLog(BenchView):
         return Now(f"u{self._writable.next_seq}", rfc3339(utc_now()))
 
     @property
+    def next_seq(self) -> int:
+        """The number that the next line will get.
+
+        Raises:
+            LockedFault, StorageFault: the log can only be read, and why.
+        """
+        return self._writable.next_seq
+
+    @property
     def _writable(self) -> Journal | TrialJournal:
         """Where the next line goes.
 

@@ -11,6 +11,7 @@ from voicelog.config.settings import Settings
 from voicelog.dialogue.at_bench import with_late
 from voicelog.domain.entry import Entry, Finding, Inspection, Replace
 from voicelog.domain.fact import Fact
+from voicelog.domain.photo import Photo, photos_of, times_shown
 from voicelog.domain.revision import Alternative, OpenPoint, Revision, Signature
 from voicelog.domain.signing import entries_after, signatures
 from voicelog.domain.utterance import Utterance
@@ -109,12 +110,20 @@ class BenchView:
         """True for an entry that was touched after the newest signature."""
         return entry in entries_after(self.facts)
 
+    def photos(self) -> tuple[Photo, ...]:
+        """The pictures that lie in the log.
+
+        Raises:
+            LogFault: a line about one cannot be read.
+        """
+        return photos_of(self.facts)
+
     def open_points(self) -> tuple[OpenPoint, ...]:
         """What is unresolved, the worst first."""
         return open_points(
             self.inspection(), self.grammar.zone_map, listened=self._log.listened,
             place=lambda slots: place_in_words(slots, self.grammar.zone_map),
-            silent=self._log.silent,
+            silent=self._log.silent, shown=times_shown(self.photos()),
         )  # fmt: skip
 
     @property

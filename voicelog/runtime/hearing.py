@@ -95,6 +95,10 @@ class Hearing:
         """Level between utterances, in dB below full scale."""
         return self._endpointer.noise_dbfs
 
+    def use(self, ear: Ear) -> None:
+        """From now on this ear makes the words, of the utterance that is open too."""
+        self._ear, self._given, self._guess = ear, 0, None
+
     def take(self, sound: Sound, *, early: bool = True) -> list[Uttered]:
         """The utterances that this sound closed.
 

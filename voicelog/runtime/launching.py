@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
-from dataclasses import dataclass
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
+from typing import Any
 
 from voicelog.announce.announcer import Announcer, open_announcer
 from voicelog.capture.devices import steady_name
@@ -39,6 +40,7 @@ class Wishes:
         recordings: which; the bundled ones when empty.
         speed: of the recordings: 1 is as fast as they were spoken.
         microphone: asked for just now, to be remembered.
+        vehicle: what is known of the vehicle, as a ``vehicle`` line sets it.
     """
 
     subject: str = ""
@@ -49,6 +51,7 @@ class Wishes:
     recordings: tuple[Path, ...] = ()
     speed: float = 1.0
     microphone: str = ""
+    vehicle: Mapping[str, Any] = field(default_factory=dict)
 
 
 def launch(settings: Settings, wishes: Wishes) -> LiveEngine:
@@ -65,6 +68,7 @@ def launch(settings: Settings, wishes: Wishes) -> LiveEngine:
         subject=earlier.subject if earlier else _subject(wishes),
         earlier=earlier,
         rehearsal=wishes.rehearse,
+        vehicle=wishes.vehicle,
         questions=()
         if earlier or not wishes.ask or wishes.rehearse
         else _questions(settings, wishes),
@@ -89,7 +93,9 @@ def _subject(wishes: Wishes) -> str:
 
 def _questions(settings: Settings, wishes: Wishes) -> tuple[SetUpQuestion, ...]:
     maps = map_names(settings.grammar or grammar_dir())
-    return tuple(questions(settings, wishes.subject, maps, map_given=wishes.map_given))
+    stood = str(wishes.vehicle.get("stood", ""))
+    given = wishes.map_given or settings.map_chosen
+    return tuple(questions(settings, wishes.subject, maps, map_given=given, stood=stood))
 
 
 def _source(settings: Settings, wishes: Wishes) -> Callable[[Announcer, Tell], Source]:

@@ -8,11 +8,12 @@ then does its tone sound, and only then is the screen told. Front ends talk to i
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import ExitStack
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 from queue import SimpleQueue
+from typing import Any
 
 from voicelog.announce.announcer import Announcer
 from voicelog.capture.incoming import Source
@@ -36,7 +37,7 @@ from voicelog.runtime.messages import (
 )
 from voicelog.runtime.opening import open_again, open_live, open_the_ear
 from voicelog.runtime.session import Session
-from voicelog.runtime.set_up import SetUpQuestion
+from voicelog.runtime.set_up import SetUpQuestion, rails_matter
 from voicelog.runtime.setting_up import Setup, Stopped
 from voicelog.runtime.sound_in import SoundIn
 
@@ -56,6 +57,7 @@ class Order:
         subject: what is inspected; empty when it is asked for, or not known.
         earlier: a log to go on with, instead of a new one; its settings hold then.
         questions: asked before a new log is opened.
+        vehicle: what is known of the vehicle, as a ``vehicle`` line sets it.
         rehearsal: recordings cannot affirm the cautions: whatever is heard first passes them.
     """
 
@@ -64,6 +66,7 @@ class Order:
     earlier: Earlier | None = None
     questions: tuple[SetUpQuestion, ...] = ()
     rehearsal: bool = False
+    vehicle: Mapping[str, Any] = field(default_factory=dict)
 
 
 class LiveEngine:
@@ -143,19 +146,27 @@ class LiveEngine:
         source = self._open_source(announcer, self._tell)
         held.callback(source.close)
         answering = Answering(announcer, order.settings, grammar, self._publish)
+        hearing = Hearing(ear, order.settings, clock=source.now)
         sound = SoundIn(
-            Hearing(ear, order.settings, clock=source.now), answering, self._publish, source.now,
+            hearing, answering, self._publish, source.now,
             hands_free=order.settings.push_to_talk == "off",
         )  # fmt: skip
-        setup = Setup(source, sound, ear, answering, self._requests, self._publish)
+        setup = Setup(
+            source, sound, ear, answering, self._requests, self._publish,
+            lambda settings: rails_matter(checked_grammar(settings).zone_map),
+        )  # fmt: skip
         try:
-            settings, subject = setup.ask(order.questions, order.settings, order.subject)
+            settings, subject, vehicle = setup.ask(
+                order.questions, order.settings, order.subject, order.vehicle
+            )
         except Stopped:
             return Closed(None, False)
+        if settings.map != order.settings.map:
+            ear = _opened_anew(ear, settings, hearing, held)
         session = held.enter_context(
-            open_again(order.earlier, ear)
+            open_again(order.earlier, ear, vehicle=vehicle)
             if order.earlier
-            else open_live(settings, ear, subject=subject)
+            else open_live(settings, ear, subject=subject, vehicle=vehicle)
         )
         session.understanding.warm()
         resumed = order.earlier is not None
@@ -165,6 +176,15 @@ class LiveEngine:
             session, sound, source, answering, self._publish, cautions_wait=not order.rehearsal
         )
         return bay.work(self._requests)
+
+
+def _opened_anew(ear: Ear, settings: Settings, hearing: Hearing, held: ExitStack) -> Ear:
+    """An ear that listens for the places of another map; the old one goes first, for memory."""
+    ear.close()
+    another = open_the_ear(settings, checked_grammar(settings))
+    held.callback(another.close)
+    hearing.use(another)
+    return another
 
 
 def _opened(

@@ -8,10 +8,12 @@ from typing import Any
 
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.domain.entry import Inspection
+from voicelog.domain.photo import photos_of
 from voicelog.errors import VoicelogError
 from voicelog.export.document import log_document
 from voicelog.export.json_file import write_json
 from voicelog.findings.ledger import fold
+from voicelog.findings.vehicle import vehicle_of
 from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.reading import Log, read_log
 from voicelog.runtime.going_on import rails_then
@@ -52,7 +54,18 @@ def open_log(folder: Path) -> Opened:
 
 def document_of(opened: Opened) -> dict[str, Any]:
     """The published document of a log."""
-    return log_document(opened.log.facts, opened.inspection, cautions=opened.grammar.rules.cautions)
+    from voicelog.runtime.advice import advice_of  # not needed to read a log
+
+    facts, inspection, grammar = opened.log.facts, opened.inspection, opened.grammar
+    return log_document(
+        facts,
+        inspection,
+        zones=grammar.zone_map.zones.values(),
+        cautions=grammar.rules.cautions,
+        advice=advice_of(inspection, grammar, rails_then(facts[0].body)),
+        vehicle=vehicle_of(facts, inspection),
+        photos=photos_of(facts),
+    )
 
 
 def export_json(folder: Path, target: Path) -> Path:

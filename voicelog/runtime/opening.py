@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import asdict, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -13,6 +13,7 @@ from voicelog.config.cache import checked_grammar
 from voicelog.config.grammar import Grammar
 from voicelog.config.learned_text import without_notes
 from voicelog.config.settings import Settings
+from voicelog.domain.vehicle import VEHICLE
 from voicelog.errors import InputFault
 from voicelog.recognise.port import Ear
 from voicelog.runtime.session import Session
@@ -21,9 +22,16 @@ if TYPE_CHECKING:
     from voicelog.journal.journal import Journal
     from voicelog.runtime.going_on import Earlier
 
+NOTHING: Mapping[str, Any] = {}
+"""Nothing is known of the vehicle."""
+
 
 def open_listening(
-    settings: Settings, *, subject: str = "", recorded_at: datetime | None = None
+    settings: Settings,
+    *,
+    subject: str = "",
+    recorded_at: datetime | None = None,
+    vehicle: Mapping[str, Any] = NOTHING,
 ) -> Session:
     """A session that hears sound and keeps a log.
 
@@ -31,10 +39,11 @@ def open_listening(
         settings: in force.
         subject: what is inspected; becomes part of the log's name.
         recorded_at: wall-clock time at which the recording begins; None means now.
+        vehicle: what is known of it, as a ``vehicle`` line sets it.
     """
     grammar = checked_grammar(settings)
     ear = open_the_ear(settings, grammar)
-    journal = _journal(settings, grammar, subject, ear)
+    journal = _journal(settings, grammar, subject, ear, vehicle)
     begun = recorded_at or datetime.now(UTC)
     return Session(
         settings, grammar, journal=journal, ear=ear,
@@ -42,30 +51,40 @@ def open_listening(
     )  # fmt: skip
 
 
-def open_reading(settings: Settings, *, keep: bool, subject: str = "") -> Session:
+def open_reading(
+    settings: Settings, *, keep: bool, subject: str = "", vehicle: Mapping[str, Any] = NOTHING
+) -> Session:
     """A session that reads text; it keeps a log only when asked to."""
     grammar = checked_grammar(settings)
-    journal = _journal(settings, grammar, subject, None) if keep else None
+    journal = _journal(settings, grammar, subject, None, vehicle) if keep else None
     return Session(settings, grammar, journal=journal)
 
 
-def open_live(settings: Settings, ear: Ear, *, subject: str = "") -> Session:
+def open_live(
+    settings: Settings, ear: Ear, *, subject: str = "", vehicle: Mapping[str, Any] = NOTHING
+) -> Session:
     """A new session that hears a person who can answer.
 
     Args:
         settings: in force.
         ear: open already; the session closes it.
         subject: what is inspected; becomes part of the log's name.
+        vehicle: what is known of it, as a ``vehicle`` line sets it.
     """
     grammar = checked_grammar(settings)
-    journal = _journal(settings, grammar, subject, ear)
+    journal = _journal(settings, grammar, subject, ear, vehicle)
     return Session(
         settings, grammar, journal=journal, ear=ear, ask_s=settings.ask_s, now=_wall_clock(journal)
     )
 
 
-def open_again(earlier: Earlier, ear: Ear) -> Session:
+def open_again(earlier: Earlier, ear: Ear, *, vehicle: Mapping[str, Any] = NOTHING) -> Session:
     """A session that goes on with a log, as it is once nobody else writes it.
+
+    Args:
+        earlier: the log.
+        ear: open already; the session closes it.
+        vehicle: what is told of it now, as a ``vehicle`` line sets it.
 
     Raises:
         InputFault: it was finished meanwhile.
@@ -77,7 +96,10 @@ def open_again(earlier: Earlier, ear: Ear) -> Session:
 
     journal = Journal.reopen(earlier.folder)
     try:
-        return _gone_on(replace(earlier, facts=facts_so_far(earlier.folder)), ear, journal)
+        session = _gone_on(replace(earlier, facts=facts_so_far(earlier.folder)), ear, journal)
+        if vehicle:
+            session.note(VEHICLE, {"set": dict(vehicle), "by": earlier.settings.inspector})
+        return session
     except BaseException:
         journal.close()
         raise
@@ -118,7 +140,13 @@ def open_the_ear(settings: Settings, grammar: Grammar) -> Ear:
     )  # fmt: skip
 
 
-def _journal(settings: Settings, grammar: Grammar, subject: str, ear: Ear | None) -> Journal:
+def _journal(
+    settings: Settings,
+    grammar: Grammar,
+    subject: str,
+    ear: Ear | None,
+    vehicle: Mapping[str, Any],
+) -> Journal:
     from voicelog.journal.journal import Journal  # not needed to read text without keeping it
 
     opened: dict[str, Any] = {
@@ -132,6 +160,10 @@ def _journal(settings: Settings, grammar: Grammar, subject: str, ear: Ear | None
             "bias": settings.bias, "beam": settings.beam, "silence_s": settings.silence_s,
         },
     }  # fmt: skip
+    if settings.inspector:
+        vehicle = {"inspector": settings.inspector, **vehicle}
+    if vehicle:
+        opened[VEHICLE] = dict(vehicle)
     copied = {name: without_notes(raw) for name, raw in grammar.files.items()}
     return Journal.create(settings.into, subject=subject, opened=opened, grammar=copied)
 

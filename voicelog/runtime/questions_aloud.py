@@ -15,6 +15,8 @@ from voicelog.runtime.read_back import LONGEST, in_short, zone_title
 
 _NAMES = {"zone": "place"}
 _OPTIONS = {"interior": "inside"}
+_ODOMETER = ("miles", "kilometres")
+"""What answers which unit an odometer has: the unit, not the reading again."""
 _OPEN = (
     ("not-seen", "{} place not looked at", "{} places not looked at"),
     ("cavity-not-seen", "{} cavity not seen inside", "{} cavities not seen inside"),
@@ -59,6 +61,8 @@ def options_of(ask: Ask) -> tuple[str, ...]:
     """The words of which one answers it; none where *affirm* or *negative* does."""
     if ask.what is not What.SLOT or ask.slot == "vin":
         return ()
+    if ask.slot == "odometer":
+        return _ODOMETER
     return tuple(_OPTIONS.get(option, option).replace("-", " ") for option in ask.options)
 
 
@@ -94,6 +98,8 @@ def _which(ask: Ask, finding: Finding, zone_map: ZoneMap) -> str:
     if ask.slot == "vin":
         number = in_short(entry, zone_map)
         return f"{number}: it does not check. Affirm to keep it, or spell it again"
+    if ask.slot == "odometer":
+        return f"{in_short(entry, zone_map)}: {_listed(_ODOMETER)}?"
     named = _NAMES.get(ask.slot, ask.slot.replace("_", " "))
     options = _listed([_option(ask.slot, option, zone_map) for option in ask.options])
     subject = _graded(_subject(ask, entry, zone_map), finding)

@@ -22,6 +22,7 @@ _BAD_PROBES: Mapping[object, str] = {
     "soft": "gives under the probe",
     "through": "the probe went through",
 }
+_UNITS = {"mi": "miles", "km": "kilometres"}
 LONGEST = 80
 """Characters of a person's own words that are said back."""
 
@@ -127,14 +128,26 @@ def _before(finding: Finding) -> str:
 
 
 def _remark(entry: Entry) -> str:
-    """A number that was spelled, a fault without a place but with its side, or just words."""
+    """A number that was spelled, what was said of the vehicle, a fault without a place but with its
+    side, or just words.
+    """
     spelt = next((name for name in SPELT_SLOTS if name in entry.slots), None)
     if spelt is not None:
         return f"{SPELT[spelt]} {spelled_out(str(entry.slots[spelt]))}"
+    if "odometer" in entry.slots:
+        return _odometer(str(entry.slots["odometer"]))
+    if "inspector" in entry.slots:
+        return f"inspector {inert(str(entry.slots['inspector']), LONGEST)}"
     if not entry.unplaced:
         return "remark kept"
     side = [str(entry.slots["side"])] if "side" in entry.slots else []
     return f"{', '.join((_what(entry), *side, *_details(entry)))}: say the place"
+
+
+def _odometer(reading: str) -> str:
+    """``odometer 82400 miles``."""
+    number, _, unit = inert(reading, LONGEST).partition(" ")
+    return f"odometer {number} {_UNITS.get(unit, unit)}".rstrip()
 
 
 def _what(entry: Entry) -> str:

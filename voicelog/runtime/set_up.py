@@ -6,10 +6,22 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from voicelog.config.settings import Settings
-from voicelog.domain.zone import Rails
+from voicelog.domain.vehicle import STOOD
+from voicelog.domain.zone import Cavity, Rails, ZoneMap
 
 LONGEST_SUBJECT = 120
 """Characters of a subject: a sentence at most."""
+
+_ALSO = {
+    "lift": ("hoist", "two post", "four post", "2 post", "4 post"),
+    "stands": ("axle stand", "jack stand"),
+    "ramp": ("ramps",),
+    "floor": ("ground", "wheels"),
+    "ladder-frame": ("ladder", "body on frame", "separate chassis"),
+    "unibody": ("uni body", "unit body", "unitary body", "monocoque"),
+    "backbone": ("back bone", "spine"),
+}
+"""Other names of an answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,7 +29,8 @@ class SetUpQuestion:
     """One question.
 
     Args:
-        setting: what its answer settles: ``subject``, ``map``, ``driver_side`` or ``rails``.
+        setting: what its answer settles: ``subject``, ``map``, ``driver_side``, ``rails`` or
+            ``stood``.
         text: the question as it is said.
         options: the answers it takes; none where any words will do.
     """
@@ -28,7 +41,12 @@ class SetUpQuestion:
 
 
 def questions(
-    settings: Settings, subject: str, maps: Sequence[str] = (), *, map_given: bool = False
+    settings: Settings,
+    subject: str,
+    maps: Sequence[str] = (),
+    *,
+    map_given: bool = False,
+    stood: str = "",
 ) -> Iterator[SetUpQuestion]:
     """What is still open, in the order in which it is asked.
 
@@ -37,6 +55,7 @@ def questions(
         subject: what is inspected; empty when not known.
         maps: the maps there are; asked about only where there is a choice.
         map_given: somebody has chosen the map.
+        stood: how the vehicle stands; empty when not known.
     """
     if not subject:
         yield SetUpQuestion("subject", "What is being inspected?")
@@ -47,6 +66,13 @@ def questions(
     if settings.rails is Rails.MIXED:
         kinds = tuple(Rails)
         yield SetUpQuestion("rails", f"How are the rails made: {_listed(kinds)}?", kinds)
+    if not stood:
+        yield SetUpQuestion("stood", "On a lift, stands, a ramp, a pit or the floor?", STOOD)
+
+
+def rails_matter(zone_map: ZoneMap) -> bool:
+    """True where it depends on how the rails are made which places hide a cavity."""
+    return any(zone.cavity is Cavity.IF_BOXED for zone in zone_map.zones.values())
 
 
 def answer_to(question: SetUpQuestion, text: str) -> str | None:
@@ -60,12 +86,16 @@ def answer_to(question: SetUpQuestion, text: str) -> str | None:
     if not question.options:
         return plain[:LONGEST_SUBJECT].strip(" .,;!?") or None
     words = "".join(c if c.isalnum() else " " for c in plain.lower())
-    named = [option for option in question.options if _names(words, option)]
+    named = [
+        option
+        for option in question.options
+        if any(_names(words, name) for name in (option, *_ALSO.get(option, ())))
+    ]
     return named[0] if len(named) == 1 else None
 
 
 def settled(settings: Settings, setting: str, answer: str) -> Settings:
-    """The settings with an answer; the subject is none of them."""
+    """The settings with an answer; subject and how the vehicle stands are none of them."""
     match setting:
         case "map":
             return replace(settings, map=answer)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from queue import Empty, SimpleQueue
 from typing import Any
@@ -38,6 +38,8 @@ class Setup:
         answering: asks.
         requests: typed answers, and the wish to stop.
         publish: tells the screen.
+        rails_matter: whether the map of these settings has places that hide a cavity only where
+            the rails are boxed; how they are made is not asked where it makes no difference.
     """
 
     source: Source
@@ -46,11 +48,16 @@ class Setup:
     answering: Answering
     requests: SimpleQueue[Any]
     publish: Callable[[Message], None]
+    rails_matter: Callable[[Settings], bool] = lambda _: True
 
     def ask(
-        self, questions: tuple[SetUpQuestion, ...], settings: Settings, subject: str
-    ) -> tuple[Settings, str]:
-        """The settings and the subject once everything was answered or left open.
+        self,
+        questions: tuple[SetUpQuestion, ...],
+        settings: Settings,
+        subject: str,
+        vehicle: Mapping[str, Any],
+    ) -> tuple[Settings, str, Mapping[str, Any]]:
+        """The settings, the subject and the vehicle once everything was answered or left open.
 
         Nothing of this is kept but the answers: no log is open yet.
 
@@ -58,12 +65,16 @@ class Setup:
             Stopped: it was stopped.
         """
         for question in questions:
+            if question.setting == "rails" and not self.rails_matter(settings):
+                continue
             answer = self._answer(question)
             if question.setting == "subject":
                 subject = answer or subject
+            elif answer and question.setting == "stood":
+                vehicle = {**vehicle, "stood": answer}
             elif answer:
                 settings = settled(settings, question.setting, answer)
-        return settings, subject
+        return settings, subject, vehicle
 
     def _answer(self, question: SetUpQuestion) -> str | None:
         for _ in range(TRIES):

@@ -46,7 +46,10 @@ def check_words(settings: Settings, least: float = LEAST) -> WordsReport:
     Raises:
         GrammarFault: listing every fault of every file.
     """
+    from voicelog.config.pointers import with_pointers  # pydantic's models start slowly
+
     grammar = grammar_in_force(settings)
+    with_pointers(grammar.rules)  # read only where they are asked for, so checked here
     spoken = grammar.vocabulary.spoken()
     words = tuple(sorted({word for phrase in spoken for word in phrase.split()}))
     ear, unheard = _unheard(settings, spoken)

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from voicelog.domain.entry import Inspection
 from voicelog.domain.grade import Grade
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import ZoneMap
-from voicelog.findings.coverage import Place, places_of
+from voicelog.findings.coverage import Place, places
+from voicelog.findings.place_findings import at_places, refused
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,31 +38,20 @@ Grid = tuple[tuple[Spot | None, ...], ...]
 
 def states(inspection: Inspection, zone_map: ZoneMap) -> dict[Place, str]:
     """Each place's worst fault; else what was done there."""
-    found = {place: _done(inspection, place) for place in _places(zone_map)}
+    could_not = refused(inspection)
+    found = {place: _done(inspection, place, could_not) for _, place in places(zone_map)}
     worst: dict[Place, Grade] = {}
-    for place, grade in _faults(inspection, zone_map):
-        worst[place] = Grade.worst(grade, worst.get(place, grade))
+    for place, finding in at_places(inspection.live, zone_map):
+        if finding.grade is not None:
+            worst[place] = Grade.worst(finding.grade, worst.get(place, finding.grade))
     return found | {place: str(grade) for place, grade in worst.items()}
 
 
-def _faults(inspection: Inspection, zone_map: ZoneMap) -> Iterator[tuple[Place, Grade]]:
-    for finding in inspection.live:
-        zone = zone_map.zones.get(str(finding.entry.slots.get("zone")))
-        if zone is not None and finding.grade is not None:
-            yield from ((place, finding.grade) for place in places_of(finding.entry, zone))
-
-
-def _places(zone_map: ZoneMap) -> Iterator[Place]:
-    for zone in zone_map.zones.values():
-        yield from ((zone.id, side) for side in zone.sides())
-
-
-def _done(inspection: Inspection, place: Place) -> str:
+def _done(inspection: Inspection, place: Place, could_not: Collection[Place]) -> str:
     seen = inspection.coverage.get(place)
     if seen is not None and seen.looked:
         return "probed" if seen.probed else "looked"
-    tried = (g for g in inspection.gaps if (g.zone, g.side, g.face) == (*place, None))
-    return "refused" if any(gap.entry for gap in tried) else "unseen"
+    return "refused" if place in could_not else "unseen"
 
 
 def hidden(inspection: Inspection) -> set[Place]:

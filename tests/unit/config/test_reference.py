@@ -10,11 +10,14 @@ import pytest
 from voicelog.config.data import grammar_dir
 from voicelog.config.maps import FamilyTable, MapFile, ZoneTable
 from voicelog.config.overlay import OverlayFile, ZoneAddition
+from voicelog.config.pointers import PointerTable, RegionFile
 from voicelog.config.reference import PLACE, main, reference
-from voicelog.config.rules import RulesFile, RuleTable, When
+from voicelog.config.rules import RulesFile, RuleTable
 from voicelog.config.settings import Settings
 from voicelog.config.settings_file import SettingsFile
+from voicelog.config.when import AdviceWhen, When, WorkWhen
 from voicelog.config.words import Confusion, Meaning, WordsFile
+from voicelog.config.work_rules import WorkTable
 from voicelog.domain.reading import Speech
 
 MODELS = (
@@ -27,6 +30,11 @@ MODELS = (
     RulesFile,
     RuleTable,
     When,
+    WorkTable,
+    WorkWhen,
+    RegionFile,
+    PointerTable,
+    AdviceWhen,
     OverlayFile,
     ZoneAddition,
     SettingsFile,
@@ -50,7 +58,8 @@ def test_every_key_is_explained() -> None:
 
 def test_every_setting_and_every_way_of_speaking_can_be_set() -> None:
     """A field added to the settings or to the speech is not forgotten in the file."""
-    fields = {*vars(Settings()), *vars_of_speech(), "unit"} - {"speech", "unit_mm"}
+    made = {"speech", "unit_mm", "map_chosen"}  # of other keys
+    fields = {*vars(Settings()), *vars_of_speech(), "unit"} - made
     assert set(SettingsFile.model_fields) == fields
 
 

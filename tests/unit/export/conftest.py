@@ -10,7 +10,7 @@ import hashlib
 import json
 import sys
 from collections.abc import Mapping
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 from typing import Any
 
@@ -34,10 +34,14 @@ from voicelog.domain.entry import (
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.heard import Heard, Hypothesis, Word, heard_to_json
+from voicelog.export.comparison import comparison_document
 from voicelog.export.document import answer, log_document
 from voicelog.export.json_file import write_json
 from voicelog.journal.lines import encode
 from voicelog.runtime.utterance_fact import grades_told
+
+sys.path.insert(0, str(Path(__file__).parent))
+from scenario_beside import ADVICE, COMPARED, PHOTOS, VEHICLE, ZONES
 
 HEARD = {
     2: "left front rail, surface rust, scraped it, metal is firm",
@@ -203,7 +207,7 @@ def make_facts() -> tuple[Fact, ...]:
     opened = {
         "log_id": "3f0c7a52-9d4e-4a41-8a53-6a0f0b7f2c11",
         "program": "voicelog 0.1.0",
-        "format": 0,
+        "format": 1,
         "subject": "utility pickup, tray removed",
         "map": "ladder-frame",
         "rails": "mixed",
@@ -212,6 +216,7 @@ def make_facts() -> tuple[Fact, ...]:
         "utc_offset_min": 60,
         "grammar": {"rules/frame.toml": hashlib.sha256(b"rules").hexdigest()},
         "settings": {"nearside": "left", "mil": "millimetre", "overlays": []},
+        "vehicle": {"stood": "lift", "refusals": [{"what": "covers"}]},
     }
     facts = _next((), "opened", opened)
     for seq, text in HEARD.items():
@@ -270,6 +275,13 @@ def make_reviewed_facts() -> tuple[Fact, ...]:
     why = {"why": "measured again with a gauge"}
     return _next(facts, "revised", {"did": "correct", **by, **why, **_changed("e5.1", size)})
 
+
+_TOLD = {
+    "set": {"odometer": {"value": 82400, "unit": "mi"}, "surface": ["dirty"]},
+    "by": "inspector",
+}
+
+_PHOTO = {name: value for name, value in asdict(PHOTOS[0]).items() if name != "seq"}
 
 _LEARNED = {
     "heard": "bed mount",
@@ -352,11 +364,12 @@ def valid_examples() -> dict[str, dict[str, Any]]:
     """File name to document, as they lie in shared/examples/valid."""
     facts, inspection = make_facts(), make_inspection()
     reviewed = make_reviewed_facts()
-    nothing = Inspection((), {}, (), Verdict("not-enough-seen", "none", "fair"))
+    nothing = Inspection((), {}, (), Verdict("not-enough-seen", "none", "unknown"))
+    beside = {"zones": ZONES, "advice": ADVICE, "vehicle": VEHICLE, "photos": PHOTOS}
     return {
         "answer-pickup.json": answer(inspection),
         "answer-nothing-said.json": answer(nothing),
-        "inspection-pickup.json": log_document(facts, inspection),
+        "inspection-pickup.json": log_document(facts, inspection, **beside),
         "inspection-just-opened.json": log_document(facts[:1], nothing),
         "fact-opened.json": _object(facts[0]),
         "fact-finding.json": _object(facts[2]),
@@ -372,6 +385,10 @@ def valid_examples() -> dict[str, dict[str, Any]]:
         "fact-learned.json": _object(reviewed[21]),
         "fact-undone.json": _object(reviewed[23]),
         "fact-signed.json": _object(reviewed[24]),
+        "fact-vehicle.json": _object(_next(facts, "vehicle", _TOLD)[-1]),
+        "comparison-pickup.json": comparison_document(COMPARED),
+        "comparison-nothing-changed.json": comparison_document(replace(COMPARED, differences=())),
+        "fact-photo.json": _object(_next(facts, "photo", _PHOTO)[-1]),
     }
 
 

@@ -39,7 +39,7 @@ def test_the_module_is_a_command(tmp_path: Path) -> None:
     """Without a warning on the way."""
     command = [sys.executable, "-W", "error", "-m", "voicelog.export.contract"]
     subprocess.run([*command, "--write", str(tmp_path)], check=True)
-    assert len(list(tmp_path.iterdir())) == 3
+    assert len(list(tmp_path.iterdir())) == 4
 
 
 @pytest.mark.parametrize("name", sorted(schema_documents()))

@@ -154,7 +154,8 @@ def test_the_seal_recipe_prints_what_the_next_line_holds() -> None:
 def test_the_page_names_every_key_of_the_bench() -> None:
     """Of the lines that a review writes."""
     models = schema_documents()["fact.schema.json"]["$defs"]
-    lines = ("Revised", "Listened", "Learned", "Signed", "Restore", "Replace")
+    lines = ("Revised", "Listened", "Learned", "Signed", "Restore", "Replace", "VehicleTold")
+    lines = (*lines, "PhotoTaken")
     keys = {key for name in lines for key in models[name]["properties"]}
     assert sorted(key for key in keys if f"`{key}`" not in PAGE and key != "do") == []
     assert all(f"`{do}`" in PAGE for do in ("add", "amend", "withdraw", "restore", "replace"))
@@ -162,10 +163,9 @@ def test_the_page_names_every_key_of_the_bench() -> None:
 
 def test_the_page_names_every_key_of_the_documents() -> None:
     """A key that is not explained cannot be relied on."""
-    answer, inspection = (
-        schema_documents()[f"{name}.schema.json"] for name in ("answer", "inspection")
-    )
-    objects = (*answer["$defs"].values(), *inspection["$defs"].values(), answer, inspection)
+    names = ("answer", "inspection", "comparison")
+    documents = [schema_documents()[f"{name}.schema.json"] for name in names]
+    objects = [part for one in documents for part in (*one["$defs"].values(), one)]
     keys = {key for part in objects for key in part.get("properties", ())}
     assert keys >= set(SLOTS)
     assert sorted(key for key in keys if f"`{key}`" not in PAGE) == []
@@ -175,7 +175,7 @@ def test_the_page_names_every_word_of_the_closed_lists() -> None:
     """As they are written in the documents."""
     lists = (scalars.Kind, scalars.Grade, scalars.Side, scalars.Face, scalars.Layer, scalars.Part)
     more = (scalars.Probe, scalars.Method, scalars.Surround, scalars.Certainty, scalars.Drive)
-    rest = (scalars.Work, scalars.Tier, scalars.GapReason)
+    rest = (scalars.Work, scalars.Tier, scalars.GapReason, scalars.Urgency, scalars.Role)
     words = {word for listed in (*lists, *more, *rest) for word in get_args(listed)}
     assert sorted(word for word in words if f"`{word}`" not in PAGE) == []
 

@@ -62,7 +62,7 @@ def test_invalid_examples_fit_for_neither_and_have_one_fault(path: Path) -> None
     assert not _second(schema).is_valid(document)
 
 
-@pytest.mark.parametrize("schema", ["answer", "inspection", "fact"])
+@pytest.mark.parametrize("schema", ["answer", "inspection", "fact", "comparison"])
 def test_every_schema_has_examples_of_both_kinds(schema: str) -> None:
     """So that no schema goes unchecked."""
     assert len([path for path in VALID if path.name.startswith(schema)]) >= 2

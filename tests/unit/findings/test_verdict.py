@@ -11,7 +11,9 @@ import pytest
 from voicelog.domain.entry import Add, Entry, Inspection, Kind
 from voicelog.domain.grade import RuleSet, Verdict
 from voicelog.domain.zone import Cavity, Rails, ZoneMap
+from voicelog.findings.coverage import places
 from voicelog.findings.ledger import Ledger
+from voicelog.findings.work import STRUCTURE
 
 Inspect = Callable[..., Inspection]
 Thorough = Callable[..., list[Entry]]
@@ -223,3 +225,52 @@ def test_a_cavity_outside_structure_keeps_a_frame_from_being_sound(
     told = ledger.inspection().verdict
     assert {gap.why for gap in told.could_change} == {"cavity-not-seen"}
     assert told.tier == "fair"
+
+
+def test_an_empty_inspection_is_called_nothing(inspect: Inspect) -> None:
+    """Nobody looked at anything: the tier is unknown, and says how little was seen."""
+    told = inspect().verdict
+    assert (told.drive, told.work, told.tier) == ("not-enough-seen", "none", "unknown")
+    assert told.provisional
+    assert any(
+        reason.startswith("Too little seen to call the frame: 0 of") for reason in told.because
+    )
+
+
+def structural(zone_map: ZoneMap) -> list[tuple[str, str | None]]:
+    """The places whose metal holds the vehicle together."""
+    return [place for zone, place in places(zone_map) if zone.role in STRUCTURE]
+
+
+@pytest.mark.parametrize(("less", "tier"), [(0, "fair"), (1, "unknown")])
+def test_half_of_the_structure_has_to_be_looked_at(
+    less: int, tier: str, inspect: Inspect, zone_map: ZoneMap, make: Any
+) -> None:
+    """Exactly half is enough for a tier, one place less is not; panels do not count."""
+    there = structural(zone_map)
+    looked = there[: -(-len(there) // 2) - less]
+    clears = [make(Kind.CLEAR, zone=zone, **({"side": s} if s else {})) for zone, s in looked]
+    told = inspect(*clears, make(Kind.CLEAR, zone="sill", side="both")).verdict
+    assert told.tier == tier
+
+
+def test_little_seen_does_not_hide_what_was_found(inspect: Inspect, make: Any) -> None:
+    """One hole makes it repairable however little was looked at; marks do not make it fair."""
+    assert inspect(make(**f("mid-rail", "hole", "left"))).verdict.tier == "repairable"
+    assert inspect(make(**f("mid-rail", "peeling-coating", "left"))).verdict.tier == "unknown"
+
+
+def test_a_shop_may_ask_for_more(zone_map: ZoneMap, rules: RuleSet, thorough: Thorough) -> None:
+    """Its own share, in the limits of its table."""
+    entries = thorough(without=("mid-rail",))
+    for percent, tier in ((0, "fair"), (50, "fair"), (100, "unknown")):
+        own = replace(rules, limits={**rules.limits, "tier_places_percent": percent})
+        ledger = Ledger(zone_map, own, Rails.OPEN)
+        ledger.apply(Add(entry) for entry in entries)
+        assert ledger.inspection().verdict.tier == tier
+
+
+def test_provisional_while_something_is_open(inspect: Inspect, thorough: Thorough) -> None:
+    """And no longer once everything was seen."""
+    assert inspect(*thorough(without=("tow-hitch",))).verdict.provisional
+    assert not inspect(*thorough()).verdict.provisional

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from voicelog.config.rules import When
+from voicelog.config.when import When
 from voicelog.domain.grade import Rule
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault

@@ -42,7 +42,7 @@ def test_the_first_fact_says_how_the_log_began(journal: Journal) -> None:
     assert body.pop("utc_offset_min") * 60 == created.utcoffset().total_seconds()  # type: ignore[union-attr]
     assert body == {
         "program": f"voicelog {__version__}",
-        "format": 0,
+        "format": 1,
         "subject": "pickup",
         "map": "ladder-frame",
         "rails": "mixed",
@@ -136,7 +136,7 @@ def test_lines_are_numbered_timed_and_chained(journal: Journal) -> None:
     for n, line in enumerate(lines, start=1):
         document = json.loads(line)
         before = hashlib.sha256(lines[n - 2]).hexdigest() if n > 1 else "0" * 64
-        assert (document["seq"], document["prev"], document["v"]) == (n, before, 0)
+        assert (document["seq"], document["prev"], document["v"]) == (n, before, 1)
         assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z", document["at"])
     offsets = [json.loads(line)["offset_s"] for line in lines]
     assert offsets == sorted(offsets)

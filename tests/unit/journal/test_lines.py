@@ -28,7 +28,7 @@ def test_a_line_is_compact_with_the_envelope_first() -> None:
     """Keys in their fixed order, no blanks, the body after the envelope."""
     assert encode(_fact(utterance="u7", n=[1, 2])) == (
         b'{"seq":7,"at":"2026-03-14T09:05:30.250Z","offset_s":1.5,"prev":"' + b"a" * 64 + b'",'
-        b'"type":"utterance","v":0,"utterance":"u7","n":[1,2]}'
+        b'"type":"utterance","v":1,"utterance":"u7","n":[1,2]}'
     )
 
 
@@ -157,23 +157,28 @@ def test_a_wrong_key_is_named(key: str, value: object) -> None:
 
 def test_a_newer_line_says_what_to_do() -> None:
     """Even when a newer format has none of today's keys."""
-    with pytest.raises(NewerLog, match=r"Line 2 .*format 12.*up to format 0.*Install") as caught:
+    with pytest.raises(NewerLog, match=r"Line 2 .*format 12.*up to format 1.*Install") as caught:
         decode(b'{"v":12,"something":"else"}', 2)
     assert caught.value.exit_code == 5
 
 
+def test_lines_of_the_first_programs_are_read_as_they_were() -> None:
+    """Format 0 has the keys of format 1."""
+    assert decode(_line(v=0), 7) == decode(_line(), 7)
+
+
 def test_old_formats_keep_their_reader(monkeypatch: pytest.MonkeyPatch) -> None:
-    """A program with format 1 reads lines of format 0 as before, and those of format 1 anew."""
+    """A program with format 2 reads lines of format 1 as before, and those of format 2 anew."""
 
-    def read_1(document: dict[str, Any], number: int) -> Fact:
+    def read_2(document: dict[str, Any], number: int) -> Fact:
         """A format that gave the type another name."""
-        return lines.READERS[0](document | {"type": document["kind"]}, number)
+        return lines.READERS[1](document | {"type": document["kind"]}, number)
 
-    monkeypatch.setitem(lines.READERS, 1, read_1)
+    monkeypatch.setitem(lines.READERS, 2, read_2)
     assert decode(_line(), 7) == decode(encode(_fact(utterance="u7")), 7)
-    assert decode(_line(v=1, kind="gap"), 7).type == "gap"
-    with pytest.raises(NewerLog, match=r"format 2.*up to format 1"):
-        decode(_line(v=2), 7)
+    assert decode(_line(v=2, kind="gap"), 7).type == "gap"
+    with pytest.raises(NewerLog, match=r"format 3.*up to format 2"):
+        decode(_line(v=3), 7)
 
 
 def test_types_of_later_versions_are_kept() -> None:

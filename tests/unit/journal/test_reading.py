@@ -55,8 +55,8 @@ def test_a_torn_last_line_is_told_and_nothing_changed(folder: Path) -> None:
         (b"\n", b"\r\n", r"Line 1 .*carriage return"),
         (b'"seq":4,', b'"seq":8,', r"Line 4 .*seq 8 where 4 was due"),
         (b'"text":"rust number 5"', b'"text":"rust number 5', r"Line 5 .*not JSON"),
-        (b'"v":0,"utterance":"u3"', b'"utterance":"u3"', r"Line 3 .*'v' is missing or wrong"),
-        (b'"v":0,"utterance":"u3"', b'"v":9,"utterance":"u3"', r"Line 3 .*format 9.*Install"),
+        (b'"v":1,"utterance":"u3"', b'"utterance":"u3"', r"Line 3 .*'v' is missing or wrong"),
+        (b'"v":1,"utterance":"u3"', b'"v":9,"utterance":"u3"', r"Line 3 .*format 9.*Install"),
         (b'"type":"opened"', b'"type":"closed"', r"Line 1 .*how the log was opened"),
     ],
 )

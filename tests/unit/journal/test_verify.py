@@ -193,8 +193,8 @@ def test_a_log_that_never_began_is_a_problem(spoken: Journal) -> None:
 
 def test_a_newer_log_cannot_be_checked(spoken: Journal) -> None:
     """That is not damage, so it is told as such."""
-    _edit(spoken, b'"v":0', b'"v":1')
-    with pytest.raises(LogFault, match=r"Line 1 .*format 1.*Install"):
+    _edit(spoken, b'"v":1', b'"v":2')
+    with pytest.raises(LogFault, match=r"Line 1 .*format 2.*Install"):
         verify(spoken.folder)
 
 

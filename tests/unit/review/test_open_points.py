@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from typing import Any
 
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind
@@ -11,6 +12,7 @@ from voicelog.domain.revision import OpenPoint
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Cavity, Layout, Role, Zone, ZoneMap
 from voicelog.review.open_points import open_points
+from voicelog.review.pictures import NOTHING
 
 MAP = ZoneMap(
     "small",
@@ -32,10 +34,11 @@ def _open(
     gaps: tuple[Gap, ...] = (),
     listened: frozenset[str] = frozenset(),
     silent: frozenset[str] = frozenset(),
+    shown: Mapping[str, int] = NOTHING,
 ) -> tuple[OpenPoint, ...]:
     verdict = Verdict("not-enough-seen", "none", "fair", gaps)
     found = Inspection(findings, {}, gaps, verdict)
-    return open_points(found, MAP, listened=listened, place=_place, silent=silent)
+    return open_points(found, MAP, listened=listened, place=_place, silent=silent, shown=shown)
 
 
 def _said(n: int, kind: Kind, slots: Slots = LEFT, **more: Any) -> Finding:
@@ -172,3 +175,12 @@ def test_the_points_promise_nothing() -> None:
     assert len(points) == 4
     words = set(re.findall("[a-z]+", " ".join(point.text.lower() for point in points)))
     assert not words & {"safe", "passed", "roadworthy", "certified", "guarantee"}
+
+
+def test_a_picture_in_the_log_counts_like_a_claim() -> None:
+    """Of this very entry; one on both sides needs two, and one without a side has one."""
+    one, both = _graded(2, Grade.UNSAFE), _graded(3, Grade.UNSAFE, {**LEFT, "side": "both"})
+    unsure = _graded(4, Grade.UNSAFE, {"zone": "rail"})
+    assert [point.entry for point in _open(one, both, unsure)] == ["e2.1", "e3.1", "e4.1"]
+    assert [point.entry for point in _open(one, both, shown={"e2.1": 1, "e3.1": 1})] == ["e3.1"]
+    assert _open(one, both, unsure, shown={"e2.1": 1, "e3.1": 2, "e4.1": 1}) == ()

@@ -18,20 +18,20 @@ SUBJECT = SetUpQuestion("subject", "What is being inspected?")
 def test_what_flags_have_said_is_not_asked() -> None:
     """Everything given: nothing is left to ask."""
     given = Settings(rails=Rails.OPEN, speech=Speech(driver_side="left"))
-    assert list(questions(given, "pickup 12")) == []
+    assert list(questions(given, "pickup 12", stood="lift")) == []
 
 
 def test_what_is_open_is_asked_the_subject_first() -> None:
-    """Nothing given: what it is, whose left, how it is built."""
+    """Nothing given: what it is, whose left, how it is built, how it stands."""
     asked = [question.setting for question in questions(Settings(), "")]
-    assert asked == ["subject", "driver_side", "rails"]
+    assert asked == ["subject", "driver_side", "rails", "stood"]
 
 
 def test_the_map_is_asked_only_where_there_is_a_choice() -> None:
     """One map is no question, and a map that was chosen is none either."""
     maps = ("ladder-frame", "unibody")
     asked = [question.setting for question in questions(Settings(), "x", maps)]
-    assert asked == ["map", "driver_side", "rails"]
+    assert asked == ["map", "driver_side", "rails", "stood"]
     assert "map" not in [q.setting for q in questions(Settings(), "x", maps[:1])]
     assert "map" not in [q.setting for q in questions(Settings(), "x", maps, map_given=True)]
 

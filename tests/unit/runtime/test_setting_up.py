@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from queue import SimpleQueue
 from typing import Any
 
@@ -23,7 +24,15 @@ from voicelog.runtime.sound_in import SoundIn
 def asked(
     grammar: Grammar, steps: list[Any], *, hands_free: bool = True
 ) -> tuple[tuple[Settings, str], list[Message]]:
-    """What comes of these answers to all questions."""
+    """What comes of these answers to all questions but the last, which only some tests ask."""
+    (settings, subject, _), messages = answered(grammar, steps, hands_free=hands_free, stood="pit")
+    return (settings, subject), messages
+
+
+def answered(
+    grammar: Grammar, steps: list[Any], *, hands_free: bool = True, stood: str = ""
+) -> tuple[tuple[Settings, str, Mapping[str, Any]], list[Message]]:
+    """The same with how the vehicle stands."""
     requests: SimpleQueue[Any] = SimpleQueue()
     messages: list[Message] = []
     source, settings = Script(steps, requests), Settings()
@@ -31,7 +40,8 @@ def asked(
     ears: Any = Ears(source.now)
     sound = SoundIn(ears, answering, messages.append, source.now, hands_free=hands_free)
     setup = Setup(source, sound, TypedEar(), answering, requests, messages.append)
-    return setup.ask(tuple(questions(settings, "")), settings, ""), messages
+    told = {"plate": "AB1", **({"stood": stood} if stood else {})}
+    return setup.ask(tuple(questions(settings, "", stood=stood)), settings, "", told), messages
 
 
 def test_answers_settle_what_no_flag_has_said(shipped_grammar: Grammar) -> None:
@@ -45,6 +55,18 @@ def test_answers_settle_what_no_flag_has_said(shipped_grammar: Grammar) -> None:
     assert told[0] == "What is being inspected?"
     assert all(m.question for m in messages if isinstance(m, Told))
     assert [str(m.state) for m in messages if isinstance(m, StateChanged)] == ["set-up"] * 3
+
+
+@pytest.mark.parametrize(
+    ("said", "stood"),
+    [("it's up on the two post", "lift"), (">axle stands", "stands"), ("on the ground", "floor")],
+)
+def test_how_it_stands_is_asked_last(shipped_grammar: Grammar, said: str, stood: str) -> None:
+    """By any usual name; what flags told of the vehicle stays."""
+    (_, _, vehicle), messages = answered(shipped_grammar, ["pickup", "left", "open", said])
+    assert vehicle == {"plate": "AB1", "stood": stood}
+    told = [m.text for m in messages if isinstance(m, Told)]
+    assert told[-1] == "On a lift, stands, a ramp, a pit or the floor?"
 
 
 def test_what_is_not_understood_is_asked_again(shipped_grammar: Grammar) -> None:

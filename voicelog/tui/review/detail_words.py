@@ -7,13 +7,14 @@ from dataclasses import dataclass, field
 
 from textual.content import Content
 
+from voicelog.domain.advice import WhatIf
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Word
 from voicelog.domain.inert import inert
 from voicelog.domain.revision import Alternative
 from voicelog.domain.utterance import Utterance
 from voicelog.domain.zone import ZoneMap
-from voicelog.findings.wording import question_in_words
+from voicelog.findings.wording import question_in_words, what_if_in_words
 from voicelog.runtime.history_words import Step
 from voicelog.tui.entry_words import limit_words, place_words, trimmed, what_words, why_words
 from voicelog.tui.looks import Look, look_of
@@ -23,6 +24,9 @@ from voicelog.tui.review.spoken import WORD_SIGNS, Spoken, sureness
 
 NAME = 9
 """Columns of the names."""
+
+MOST_IFS = 3
+"""Things that would have changed a grade, shown at most."""
 
 WITHDRAWN_LOOK = Look(WITHDRAWN[2:], "–", "plain")
 
@@ -39,6 +43,7 @@ class Detail:
         spoken: its words, one of them looked at.
         steps: what happened to it since.
         others: other readings of its sound; None while they are being worked out.
+        what_ifs: what would have changed its grade, the worst first.
     """
 
     finding: Finding
@@ -46,6 +51,7 @@ class Detail:
     spoken: Spoken = field(default_factory=Spoken)
     steps: tuple[Step, ...] = ()
     others: tuple[Alternative, ...] | None = None
+    what_ifs: tuple[WhatIf, ...] = ()
 
 
 Line = tuple[str, Content]
@@ -84,6 +90,7 @@ def detail_lines(
     limits = [_limit(limit) for limit in limit_words(finding) if "doubtful" not in limit]
     if limits:
         yield "BUT", Content(", ".join(limits))
+    yield from (("WOULD BE", Content(would)) for would in _what_ifs(detail.what_ifs))
     yield from (("CAUTION", Content.styled(f"! {told}", "bold")) for told in finding.cautions)
     yield "MARKS", _marks(finding, known, detail.utterance)
     yield from (("SINCE", _step(step)) for step in reversed(detail.steps))
@@ -117,6 +124,13 @@ def _doubts(finding: Finding) -> Sequence[str]:
 
 def _limit(limit: str) -> str:
     return "withdrawn: w makes it hold again" if limit == "withdrawn" else limit
+
+
+def _what_ifs(what_ifs: Sequence[WhatIf]) -> Iterator[str]:
+    """What would have changed the grade; the command tells what has no room here."""
+    yield from map(what_if_in_words, what_ifs[:MOST_IFS])
+    if len(what_ifs) > MOST_IFS:
+        yield f"and {len(what_ifs) - MOST_IFS} more: voicelog why"
 
 
 def _others(others: Sequence[Alternative] | None, zone_map: ZoneMap) -> Iterator[Line]:

@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 from voicelog.domain.entry import Finding
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.review.order import Order, sorted_by
+from voicelog.review.pictures import NOTHING, Shown
 from voicelog.review.sieve import Sieve, Sifted, sift
 
 
@@ -20,12 +21,17 @@ class Listing:
         findings: all of them, in the order of the log.
         zone_map: the places.
         rails: how the rails are made.
+        pictured: how many pictures in the log show each entry.
     """
 
     def __init__(
-        self, findings: Iterable[Finding], zone_map: ZoneMap, rails: Rails = Rails.MIXED
+        self,
+        findings: Iterable[Finding],
+        zone_map: ZoneMap,
+        rails: Rails = Rails.MIXED,
+        pictured: Shown = NOTHING,
     ) -> None:
-        self._zone_map, self._rails = zone_map, rails
+        self._zone_map, self._rails, self._pictured = zone_map, rails, pictured
         self._all = {finding.entry.id: finding for finding in findings}
         self._order, self._sieve = Order.TIME, Sieve()
         self._after: Collection[str] = ()
@@ -92,7 +98,10 @@ class Listing:
 
     def would_show(self, sieve: Sieve) -> Sifted:
         """What another sieve would let through."""
-        return sift(self._sorted, sieve, self._zone_map, rails=self._rails, after=self._after)
+        return sift(
+            self._sorted, sieve, self._zone_map, rails=self._rails, after=self._after,
+            pictured_in=self._pictured,
+        )  # fmt: skip
 
     def take(self, findings: Iterable[Finding], after: Collection[str] | None = None) -> None:
         """Entries as they stand now, new ones included."""

@@ -6,8 +6,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from voicelog.domain.entry import Finding
+from voicelog.domain.photo import times_shown
 from voicelog.domain.signing import changed_after, entries_after
 from voicelog.errors import VoicelogError
+from voicelog.findings.explaining import Explainer
 from voicelog.review.pictures import pictured
 from voicelog.review.revisions import SAID
 from voicelog.runtime.bench_sound import BenchSound, Sounded
@@ -34,9 +36,11 @@ class Looking:
     def __init__(self, review: Review, sound: BenchSound, playing: Playing) -> None:
         self.review, self.sound, self.playing = review, sound, playing
         zone_map = review.grammar.zone_map
-        self.listing = Listing(review.inspection().findings, zone_map, review.rails)
+        self._shown = times_shown(review.photos())
+        self.listing = Listing(review.inspection().findings, zone_map, review.rails, self._shown)
         self.listing.look_at(0)
         self.rules: Mapping[str, str] = {r.id: r.text for r in review.grammar.rules.rules}
+        self._explainer = Explainer(zone_map, review.grammar.rules)
         self.picked: dict[str, None] = {}
         self.detail: Detail | None = None
         self.sound_trouble = ""
@@ -128,7 +132,8 @@ class Looking:
             utterance = None
         spoken = Spoken() if utterance is None else Spoken.of(utterance)
         told = steps(finding, review.revisions(name), review.grammar.zone_map)
-        return Detail(finding, utterance, spoken, told)
+        what_ifs = () if finding.withdrawn else self._explainer.what_ifs(finding)
+        return Detail(finding, utterance, spoken, told, what_ifs=what_ifs)
 
     def _with_times(self) -> None:
         sounded, detail = self.sounded, self.detail
@@ -142,7 +147,7 @@ class Looking:
         zone_map = review.grammar.zone_map
         return Known(
             zone_map, pictured(findings.values(), zone_map), sounds_kept(review.facts),
-            self._times_corrected, entries_after(review.facts),
+            self._times_corrected, entries_after(review.facts), self._shown,
         )  # fmt: skip
 
     def _times_corrected(self, entry: str) -> int:

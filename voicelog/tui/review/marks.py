@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from voicelog.domain.entry import Finding
 from voicelog.domain.fact import Fact
 from voicelog.domain.zone import ZoneMap
-from voicelog.review.pictures import Place, is_pictured
+from voicelog.review.pictures import Place, Shown, is_pictured
 
 _TOUCHED = ("scraped", "probed", "gauged")
 """Methods that reach the metal, as coverage counts them."""
@@ -24,6 +24,7 @@ class Known:
         sounds: ids of the utterances whose sound is kept.
         corrected: entry to how often it was put right at the bench.
         after: ids of the entries changed after the newest signature.
+        shown: how many pictures in the log show each entry.
     """
 
     zone_map: ZoneMap
@@ -31,6 +32,7 @@ class Known:
     sounds: Collection[str] = frozenset()
     corrected: Callable[[str], int] = lambda _: 0
     after: Collection[str] = frozenset()
+    shown: Shown = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +55,7 @@ def _is_doubtful(finding: Finding, _known: Known) -> bool:
 
 
 def _has_photo(finding: Finding, known: Known) -> bool:
-    return is_pictured(finding.entry, known.pictures, known.zone_map)
+    return is_pictured(finding.entry, known.pictures, known.zone_map, known.shown)
 
 
 def _is_probed(finding: Finding, _known: Known) -> bool:

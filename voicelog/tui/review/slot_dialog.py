@@ -11,7 +11,7 @@ from textual.binding import Binding, BindingType
 from textual.widgets import Static
 
 from voicelog.domain.entry import Entry
-from voicelog.domain.slot import SLOTS, SPELT_SLOTS
+from voicelog.domain.slot import SLOTS, VEHICLE_SLOTS
 from voicelog.tui.review.dialog import Dialog, lines
 from voicelog.tui.review.rows import Row, Rows, row
 
@@ -24,6 +24,7 @@ KEYS: Mapping[str, str] = {
     "width_mm": "w", "depth_mm": "d", "thickness_mm": "t", "nominal_mm": "i", "loss_percent": "l",
     "area_percent": "a", "mount_distance_mm": "e", "certainty": "h", "spoken_grade": "g",
     "landmark": "n", "vin": "v", "plate": "1", "paint_code": "2", "spelt": "3",
+    "odometer": "4", "inspector": "5",
     KIND: "k", REASON: "r",
 }  # fmt: skip
 """Slot to the key that picks it: always the same, whatever else is known."""
@@ -37,7 +38,7 @@ TITLES: Mapping[str, str] = {
     "area_percent": "share of the surface", "mount_distance_mm": "distance to a mounting",
     "certainty": "stated or tentative", "spoken_grade": "grade you give it",
     "landmark": "landmark", "vin": "VIN", "plate": "plate", "paint_code": "paint code",
-    "spelt": "spelled", KIND: "what it is", REASON: "why it was not seen",
+    "spelt": "spelled", "odometer": "odometer", "inspector": "inspector", KIND: "what it is", REASON: "why it was not seen",
 }  # fmt: skip
 """Slot to its name on the screen."""
 
@@ -66,7 +67,7 @@ def slot_rows(entry: Entry, in_words: Mapping[str, str]) -> tuple[SlotRow, ...]:
         entry: as it stands.
         in_words: the values of its known slots in words; one that is left out shows as it is.
     """
-    usual = [slot for slot in SLOTS if slot not in SPELT_SLOTS or slot in entry.slots]
+    usual = [slot for slot in SLOTS if slot not in VEHICLE_SLOTS or slot in entry.slots]
     told = {slot: in_words.get(slot, str(value)) for slot, value in entry.slots.items()}
     return tuple(SlotRow(slot, TITLES[slot], told.get(slot, "")) for slot in usual)
 

@@ -1,0 +1,167 @@
+"""Page one: the answer, what it rests on, and what to do next, for somebody who never saw a frame."""
+
+from __future__ import annotations
+
+import pytest
+from inspected import entry, log_of, material
+
+from voicelog.config.grammar import Grammar
+from voicelog.domain.entry import Entry, Kind
+from voicelog.domain.report import Report
+from voicelog.domain.zone import Rails
+from voicelog.report import compose
+
+CRACK = {"zone": "steering-box-mount", "condition": "crack"}
+MARKS = {"zone": "front-rail", "side": "left", "condition": "surface-rust", "probe": "firm"}
+
+
+def _thorough(grammar: Grammar) -> list[Entry]:
+    """Every place probed and found clear, and every hidden inside looked into."""
+    made: list[Entry] = []
+    for zone in grammar.zone_map.zones.values():
+        side = {"side": "both"} if len(zone.sides()) == 2 else {}
+        slots = {"zone": zone.id, **side, "probe": "firm", "method": "probed"}
+        made.append(entry(len(made) + 2, Kind.CLEAR, **slots))
+        if zone.hides_cavity(Rails.OPEN):
+            made.append(entry(len(made) + 2, Kind.CLEAR, **slots, face="interior"))
+    return made
+
+
+def _report(grammar: Grammar, *entries: Entry, **more: object) -> Report:
+    return compose(material(grammar, *log_of(*entries), **more))
+
+
+def test_anything_unsafe_says_do_not_drive_or_tow(grammar: Grammar) -> None:
+    """The headline is the worst that was found, however little else was seen."""
+    report = _report(grammar, entry(2, **CRACK))
+    assert (report.drive, report.headline) == ("do-not-drive", "Do not drive or tow")
+    assert report.under == "1 finding speaks against moving it."
+    assert report.answers[0].answer == "No: do not drive or tow it"
+    assert report.answers[0].because == ("Steering box mount, crack (finding 1)",)
+    assert report.next_step[0].startswith("Leave it where it stands.")
+
+
+def test_too_little_seen_is_no_good_news(grammar: Grammar) -> None:
+    """A few marks and nothing else: the page says that it cannot say."""
+    report = _report(grammar, entry(2, **MARKS))
+    assert report.headline == "Not enough seen to say"
+    assert report.under == "Only 1 of 51 places were looked at, and important ones are open."
+
+
+def test_a_thorough_look_says_where_examined(grammar: Grammar) -> None:
+    """Even then the headline keeps to what was examined."""
+    report = _report(grammar, *_thorough(grammar))
+    assert report.headline == "No danger found where examined"
+    assert report.answers[2].answer == "Nothing that is known of"
+    assert not report.worst
+
+
+def test_counts_touched_places_and_hidden_insides(grammar: Grammar) -> None:
+    """Important are critical mountings and what carries the load; probed counts as touched."""
+    report = _report(
+        grammar,
+        entry(2, **MARKS),
+        entry(3, zone="front-rail", side="right", condition="surface-rust"),
+        entry(4, zone="sill", side="left", condition="surface-rust", probe="firm"),
+    )
+    assert report.counted == (
+        "1 of 31 important places were touched with a tool; 1 more were only looked at, 29 not at "
+        "all.",
+        "6 of 6 hidden insides were seen by nobody.",
+    )
+
+
+def test_says_when_nobody_told_whether_rails_are_boxes(grammar: Grammar) -> None:
+    """Mixed rails may hide more insides than are counted."""
+    report = _report(grammar, entry(2, **MARKS), rails=Rails.MIXED)
+    assert "not said" in report.counted[-1]
+
+
+def test_asks_the_three_questions_in_order(grammar: Grammar) -> None:
+    """Move it, repair it, and what could change either: three answers, never one mark."""
+    report = _report(grammar, entry(2, **CRACK))
+    assert [answer.question for answer in report.answers] == [
+        "Move it today?", "Repairable?", "What could change that?",
+    ]  # fmt: skip
+
+
+def test_an_empty_log_answers_that_nothing_is_known(grammar: Grammar) -> None:
+    """No finding, no clear place: neither repairable nor not."""
+    report = _report(grammar)
+    assert report.headline == "Not enough seen to say"
+    assert report.answers[1].answer == "Not known: nothing was looked at"
+    assert report.worst == report.findings == ()
+
+
+def test_the_last_question_names_what_would_matter(grammar: Grammar) -> None:
+    """Open points are counted by kind, then those that could change an answer are told."""
+    report = _report(grammar, entry(2, zone="mid-rail", side="left", condition="hole"))
+    answer = report.answers[2]
+    assert answer.answer.endswith("points that are still open")
+    assert "not looked at" in answer.because[0]
+    assert all("if there is" in reason for reason in answer.because[1:3])
+
+
+def test_shows_three_reasons_and_counts_the_rest(grammar: Grammar) -> None:
+    """Page one has no room for twenty reasons; it never hides that there are more."""
+    zones = ("steering-box-mount", "tow-hitch", "control-arm-mount", "shock-mount", "axle-bracket")
+    cracks = [entry(n, zone=zone, condition="crack") for n, zone in enumerate(zones, 2)]
+    report = _report(grammar, *cracks)
+    assert len(report.answers[0].because) == 4
+    assert report.answers[0].because[-1] == "and 2 more, on the pages that follow"
+
+
+@pytest.mark.parametrize("number", [1, 5, 6, 12])
+def test_shows_the_five_worst_and_counts_the_others(grammar: Grammar, number: int) -> None:
+    """No more than five, however many there are."""
+    found = [entry(n + 2, **MARKS) for n in range(number)]
+    report = _report(grammar, *found)
+    assert len(report.worst) == min(number, 5)
+    assert report.more == max(number - 5, 0)
+    assert report.worst == report.findings[:5]
+
+
+def test_worst_are_ordered_by_grade_then_danger_then_what_the_metal_carries(
+    grammar: Grammar,
+) -> None:
+    """A line that must not be driven with comes before a repair that only keeps from selling."""
+    report = _report(
+        grammar,
+        entry(2, zone="sill", side="left", condition="hole"),
+        entry(3, zone="shock-mount", side="left", condition="seized-fixing"),
+        entry(4, zone="brake-line", condition="pitting"),
+        entry(5, zone="rear-cross-member", condition="hole"),
+        entry(6, zone="tow-hitch", condition="crack"),
+        entry(7, zone="front-rail", side="left", condition="staining", probe="firm"),
+    )
+    assert [item.place for item in report.findings] == [
+        "Tow hitch", "Brake line", "Left shock mount", "Rear cross member", "Left sill",
+        "Left front rail",
+    ]  # fmt: skip
+    assert [item.number for item in report.findings] == [1, 2, 3, 4, 5, 6]
+
+
+def test_the_inspectors_worse_word_ranks_a_finding(grammar: Grammar) -> None:
+    """What the inspector calls unsafe is shown among the worst, whatever the rule says."""
+    report = _report(
+        grammar,
+        entry(2, zone="sill", side="left", condition="hole"),
+        entry(3, **{**MARKS, "spoken_grade": "unsafe"}),
+    )
+    assert (report.worst[0].place, report.worst[0].grade) == ("Left front rail", "unsafe")
+
+
+def test_next_step_names_what_is_urgent_and_where_to_look(grammar: Grammar) -> None:
+    """In the order in which somebody would do it."""
+    report = _report(grammar, entry(2, **CRACK))
+    assert "finding 1" in report.next_step[1]
+    assert "first at" in report.next_step[2]
+    assert "licensed" in report.next_step[3]
+
+
+def test_what_the_metal_carries_is_told_by_the_map_or_by_its_role(grammar: Grammar) -> None:
+    """Nobody who buys a vehicle has to know what a kick-up is."""
+    report = _report(grammar, entry(2, zone="kick-up", side="left", condition="hole"))
+    assert report.worst[0].carries == (
+        grammar.zone_map["kick-up"].carries or "the load of the whole vehicle runs through it"
+    )

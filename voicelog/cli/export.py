@@ -1,0 +1,154 @@
+"""``voicelog export``: a log for other people, and for other programs."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import AbstractContextManager, contextmanager, nullcontext
+from functools import partial
+from pathlib import Path
+from typing import Any
+
+import click
+from rich.console import Console
+from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+from voicelog.cli.flags import REGIONS, settings_from, with_options
+from voicelog.cli.logs import LOG_OPTIONS, meant
+from voicelog.domain.inert import inert
+from voicelog.errors import UsageFault
+from voicelog.runtime.exports import FORMS, REPORTS, Wanted, export_file, export_spoken, exported
+
+_ENDINGS = {f".{form}": form for form in FORMS} | {".htm": "html"}
+_PAPERS = ("a4", "letter")
+
+
+@click.command()
+@partial(with_options, options=LOG_OPTIONS)
+@click.option(
+    "--to", "form", type=click.Choice(FORMS), help="Which form [told by FILE's ending, else json]."
+)
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), metavar="FILE",
+    help="File to write; standard output without it.",
+)  # fmt: skip
+@click.option(
+    "--since", type=click.Path(path_type=Path), metavar="OLDLOG",
+    help="html, pdf: an earlier log of this vehicle; the report tells what changed.",
+)  # fmt: skip
+@REGIONS
+@click.option("--paper", type=click.Choice(_PAPERS), help="pdf: the paper [a4].")
+@click.option(
+    "--no-audio", is_flag=True, help="vtt: write no sound; times are the inspection's own."
+)
+def export(
+    log: str, into: Path | None, form: str | None, output: Path | None, since: Path | None,
+    regions: tuple[str, ...], paper: str | None, no_audio: bool,
+) -> None:  # fmt: skip
+    """Write LOG, a folder or "last" for the newest, for other people or other programs.
+
+    \b
+      voicelog export last -o pickup.pdf                a report; page one is for a buyer
+      voicelog export last -o pickup.html --since logs/20250314T080530Z-pickup
+      voicelog export last -o pickup.csv                every entry a row, for a spreadsheet
+      voicelog export last -o walk.vtt                  what was said, and walk.flac to hear it
+      voicelog export logs/20260314T080530Z-pickup --to json | less
+
+    html is one file with everything in it, and prints well. pdf needs: pip install
+    'voicelog[report]'. In csv a cell that a spreadsheet would run as a formula begins with an
+    apostrophe. shared/CONTRACT.md says what is in json. A file that is there is replaced.
+    """
+    form = form or _form_of(output)
+    _refuse_idle(form, {"--since": since, "--region": regions, "--paper": paper}, no_audio)
+    folder = meant(log, into)
+    wanted = Wanted(form, since, _regions(form, regions), paper or _PAPERS[0])
+    if output is None:
+        _print(folder, wanted)
+    elif form == "vtt" and not no_audio and _is_file(output):
+        _with_sound(folder, output)
+    else:
+        with _waiting(form):
+            export_file(folder, wanted, output)
+        click.echo(f"Wrote {inert(str(output))}")
+
+
+def _form_of(output: Path | None) -> str:
+    """What the file's ending asks for.
+
+    Raises:
+        UsageFault: no form has that ending.
+    """
+    if output is None or not output.suffix:
+        return FORMS[0]
+    form = _ENDINGS.get(output.suffix.lower())
+    if form is None:
+        raise UsageFault(
+            f"No form of a log ends in {inert(output.suffix, 20)!r}",
+            f"Say which one is meant with --to {'|'.join(FORMS)}.",
+        )
+    return form
+
+
+def _refuse_idle(form: str, of_reports: dict[str, Any], no_audio: bool) -> None:
+    """Refuse a flag that would do nothing.
+
+    Raises:
+        UsageFault: there is one.
+    """
+    fits = {"--since": REPORTS, "--region": REPORTS, "--paper": ("pdf",), "--no-audio": ("vtt",)}
+    given = [name for name, value in (of_reports | {"--no-audio": no_audio}).items() if value]
+    for name in given:
+        if form not in fits[name]:
+            raise UsageFault(
+                f"{name} does nothing to {form}", f"It is for {', '.join(fits[name])}."
+            )
+
+
+def _regions(form: str, regions: tuple[str, ...]) -> tuple[str, ...]:
+    """Those of the flag, else those of the settings, which only a report needs."""
+    return settings_from({"regions": regions}).regions if form in REPORTS else ()
+
+
+def _is_file(output: Path) -> bool:
+    """False for a pipe or a device, beside which no sound can lie."""
+    return output.is_file() or not output.exists()
+
+
+def _print(folder: Path, wanted: Wanted) -> None:
+    """To standard output, byte for byte."""
+    if wanted.form == "pdf" and sys.stdout.isatty():
+        raise UsageFault("A PDF would only fill the terminal with signs", "Name a file with -o.")
+    with _waiting(wanted.form):
+        data = exported(folder, wanted)
+    click.echo(data, nl=False)
+
+
+def _with_sound(folder: Path, output: Path) -> None:
+    with _following() as follow:
+        told = export_spoken(folder, output, follow)
+    beside = f" and {inert(str(told.sound))}" if told.sound else "; no sound was kept"
+    click.echo(f"Wrote {inert(str(output))}{beside}")
+    for missing in told.missing:
+        click.echo(f"  without {inert(missing)}", err=True)
+
+
+def _waiting(form: str) -> AbstractContextManager[Any]:
+    """Something that moves while a report is made and somebody looks at a terminal."""
+    if form not in REPORTS or not sys.stderr.isatty():
+        return nullcontext()
+    return Console(stderr=True).status("making the report")
+
+
+@contextmanager
+def _following() -> Iterator[Callable[[int, int], None]]:
+    """A progress bar on standard error while somebody looks at a terminal."""
+    if not sys.stderr.isatty():
+        yield lambda _done, _total: None
+        return
+    bar = Progress(
+        TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(),
+        console=Console(stderr=True), transient=True,
+    )  # fmt: skip
+    with bar:
+        whole = bar.add_task("joining the sound", total=None)
+        yield lambda done, total: bar.update(whole, completed=done, total=total)

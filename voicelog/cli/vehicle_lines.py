@@ -1,0 +1,57 @@
+"""The vehicle as lines of text, and as JSON."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from voicelog.domain.inert import inert
+from voicelog.domain.vehicle import Odometer, Refusal, Vehicle
+
+STOOD: Mapping[str, str] = {
+    "lift": "on a lift", "stands": "on stands", "ramp": "on a ramp", "pit": "over a pit",
+    "floor": "on the floor",
+}  # fmt: skip
+_REFUSED: Mapping[str, str] = {
+    "covers": "taking covers off", "lifting": "lifting it", "scraping": "scraping",
+    "probing": "probing", "cleaning": "cleaning",
+}  # fmt: skip
+_LONGEST = 120
+
+
+def vehicle_lines(vehicle: Vehicle) -> Iterator[str]:
+    """What is known of it, one thing a line; then what two sources do not agree about, and doubts."""
+    for name, text in _known(vehicle):
+        if text:
+            yield f"{name + ':':<12} {inert(text, 2 * _LONGEST)}"
+    for refusal in vehicle.refusals:
+        yield f"{'Refused:':<12} {_refusal(refusal)}"
+    yield from (inert(line) for line in (*vehicle.contradictions, *vehicle.doubts))
+
+
+def _known(vehicle: Vehicle) -> Iterator[tuple[str, str]]:
+    yield "Vehicle", vehicle.described
+    problem = f" (does not check: {vehicle.vin_problem})" if vehicle.vin_problem else ""
+    yield "VIN", f"{vehicle.vin[:_LONGEST]}{problem}" if vehicle.vin else ""
+    yield "Plate", vehicle.plate
+    yield "Paint code", vehicle.paint_code
+    yield "Odometer", odometer_in_words(vehicle.odometer)
+    yield "Inspector", vehicle.inspector
+    yield "It stood", STOOD.get(vehicle.stood, "")
+    yield "Surface", ", ".join(vehicle.surface)
+
+
+def odometer_in_words(reading: Odometer | None) -> str:
+    """``82 400 mi (132 610 km)``; empty where there is none."""
+    if reading is None:
+        return ""
+    told = f"{_grouped(reading.value)} {reading.unit}"
+    return told if reading.unit == "km" else f"{told} ({_grouped(round(reading.km))} km)"
+
+
+def _grouped(value: float) -> str:
+    return f"{value:,.1f}".removesuffix(".0").replace(",", " ")
+
+
+def _refusal(refusal: Refusal) -> str:
+    why = f" (“{inert(refusal.why, _LONGEST)}”)" if refusal.why else ""
+    return f"{_REFUSED.get(refusal.what, inert(refusal.what))}{why}"

@@ -1,0 +1,86 @@
+"""The report as one HTML file that needs nothing beside it: no script, no network, no other file.
+
+The page's own policy forbids whatever it does not need, so that text from outside that slipped
+through could still load and run nothing.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from collections.abc import Iterable
+from functools import cache
+from typing import TYPE_CHECKING
+
+from voicelog.domain.report import Item, Report
+from voicelog.export.plan_looks import swatch_svg
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+FOLDER = "report_page"
+"""Holds the templates and the style, beside this module."""
+
+
+def report_html(report: Report) -> str:
+    """The whole page, as text to be written in UTF-8."""
+    from markupsafe import Markup
+
+    environment = _environment()
+    style = _style()
+    return environment.get_template("page.html").render(
+        report=report,
+        plan=Markup(report.plan),  # noqa: S704  plan_svg escapes all text in it
+        style=Markup(style),  # noqa: S704  a file of this package
+        style_hash=_hash_of(style),
+        pictured=_pictured(report.findings),
+    )
+
+
+@cache
+def _environment() -> Environment:
+    """Templates of this package; every value is escaped, and a misspelt name is a fault."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    environment = Environment(
+        loader=PackageLoader("voicelog.export", FOLDER),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters["data_uri"] = _data_uri
+    environment.globals["swatch"] = _swatch
+    return environment
+
+
+def _data_uri(jpeg: bytes) -> str:
+    """A picture as an address that holds it."""
+    return f"data:image/jpeg;base64,{base64.b64encode(jpeg).decode('ascii')}"
+
+
+def _swatch(pattern: str, row: int) -> str:
+    """One sign of the key, its ids its own."""
+    from markupsafe import Markup
+
+    return Markup(swatch_svg(pattern, f"key-{row}-"))  # noqa: S704  drawn by this package
+
+
+@cache
+def _style() -> str:
+    """The page's style sheet."""
+    environment = _environment()
+    loader = environment.loader
+    assert loader is not None, "the environment is made with one"  # noqa: S101
+    return loader.get_source(environment, "page.css")[0]
+
+
+def _hash_of(style: str) -> str:
+    """What the page's policy lets its one style sheet be known by."""
+    digest = hashlib.sha256(style.encode()).digest()
+    return f"sha256-{base64.b64encode(digest).decode('ascii')}"
+
+
+def _pictured(findings: Iterable[Item]) -> bool:
+    """True where any finding has a picture: only then does a missing one need a word."""
+    return any(item.pictures for item in findings)

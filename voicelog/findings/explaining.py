@@ -1,0 +1,137 @@
+"""Why a finding has its grade, and which single further thing would have changed it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from voicelog.domain.advice import Explanation, WallLoss, WhatIf
+from voicelog.domain.entry import Entry, Finding, Kind, amended
+from voicelog.domain.grade import Grade, Rule, RuleSet
+from voicelog.domain.zone import ZoneMap
+from voicelog.findings.facts_of import FAILED, known_zone
+from voicelog.findings.grading import Draft, Grader, as_read
+from voicelog.findings.places import title_in_words
+from voicelog.findings.supposing import Supposing
+from voicelog.findings.thickness import loss_of
+
+
+def explain(finding: Finding, zone_map: ZoneMap, rules: RuleSet) -> Explanation:
+    """As :meth:`Explainer.explain`; for more than one finding make an :class:`Explainer` once.
+
+    Args:
+        finding: as the ledger gives it.
+        zone_map: the log's own map.
+        rules: the log's own severity table.
+
+    Raises:
+        GrammarFault: the table cannot be used.
+    """
+    return Explainer(zone_map, rules).explain(finding)
+
+
+class Explainer:
+    """Explains the findings of one log.
+
+    Args:
+        zone_map: the log's own map.
+        rules: the log's own severity table.
+
+    Raises:
+        GrammarFault: the table cannot be used.
+    """
+
+    def __init__(self, zone_map: ZoneMap, rules: RuleSet) -> None:
+        self._zone_map = zone_map
+        self._limits = rules.limits
+        self._grader = Grader(zone_map, rules)
+        self._supposing = Supposing(zone_map, rules.limits, self._grader.landmarks)
+
+    def explain(self, finding: Finding) -> Explanation:
+        """The rules that fired, what each did, and what would have changed the grade.
+
+        A finding whose place is open is explained at the worst place it may be. An entry without a
+        grade has nothing to explain but its wall loss.
+
+        Args:
+            finding: as the ledger gives it.
+        """
+        entry = as_read(finding)
+        loss = loss_of(entry.slots, known_zone(entry.slots, self._zone_map), self._limits)
+        if entry.kind is not Kind.FINDING:
+            return Explanation(entry.id, (), (), (), loss)
+        draft = self._grader.draft(entry, finding.words)
+        told = tuple(
+            self._told(rule, draft, entry) + _hangs_on_gauge(rule, loss) for rule in draft.fired
+        )
+        return Explanation(entry.id, draft.fired, told, self.what_ifs(finding), loss)
+
+    def what_ifs(self, finding: Finding) -> tuple[WhatIf, ...]:
+        """What would have changed its grade, or whether it is proven: the worst first.
+
+        Args:
+            finding: as the ledger gives it; nothing would change an entry without a grade.
+        """
+        if finding.entry.kind is not Kind.FINDING:
+            return ()
+        found = list(self._changing(as_read(finding), finding.words))
+        return tuple(sorted(found, key=lambda one: (-one.grade.rank, not one.unproven)))
+
+    def _changing(self, entry: Entry, words: str) -> Iterator[WhatIf]:
+        now = self._grader.grade(entry, words)
+        told: set[tuple[str, Grade, bool]] = set()
+        for supposed in self._supposing.all_of(entry):
+            then = self._grader.grade(amended(entry, supposed.change), words)
+            outcome = (supposed.row or supposed.said, then.grade, then.unproven)
+            if outcome[1:] == (now.grade, now.unproven) or outcome in told:
+                continue
+            told.add(outcome)
+            yield WhatIf(supposed.said, then.grade, then.unproven, then.rules)
+
+    def _told(self, rule: Rule, draft: Draft, entry: Entry) -> str:
+        if rule.grade is not None:
+            return f"It gives {rule.grade}{self._at_worst(draft, entry)}{_proven(rule, draft)}."
+        if rule.at_least is not None:
+            return _kept_up(rule, rule.at_least, draft)
+        return _made_worse(rule, draft)
+
+    def _at_worst(self, draft: Draft, entry: Entry) -> str:
+        """Where it was graded, when nobody said where it is."""
+        if known_zone(entry.slots, self._zone_map) is not None:
+            return ""
+        zone = self._zone_map.zones.get(draft.facts.zone)
+        worst = "structure" if zone is None else title_in_words(zone)
+        return f", at the worst place it may be ({worst})"
+
+
+def _proven(rule: Rule, draft: Draft) -> str:
+    if rule.unproven == "no" or draft.facts.probe in FAILED:
+        return ""
+    if rule.unproven == "yes":
+        return ", unproven"
+    if draft.facts.probe == "firm":
+        return ", proven by the firm probe"
+    return ", unproven until a probe finds firm metal"
+
+
+def _kept_up(rule: Rule, least: Grade, draft: Draft) -> str:
+    proven = _proven(rule, draft)
+    if least is Grade.COSMETIC:
+        return f"It {'gives a caution and ' if rule.caution else ''}changes no grade{proven}."
+    base = draft.fired[0].grade
+    already = ", as it is already" if base is not None and base.rank >= least.rank else ""
+    caution = ", and gives a caution" if rule.caution else ""
+    return f"It keeps it at {least} or worse{already}{caution}{proven}."
+
+
+def _hangs_on_gauge(rule: Rule, loss: WallLoss | None) -> str:
+    """That a rule fired although the reading cannot decide it."""
+    if loss is None or rule.when.get("loss_at_least") not in loss.straddles:
+        return ""
+    return f" Its limit lies within the gauge's ±{loss.uncertainty_mm:g} mm."
+
+
+def _made_worse(rule: Rule, draft: Draft) -> str:
+    steps = "one step" if rule.worsen == 1 else f"{rule.worsen} steps"
+    if draft.grade is draft.floored:
+        return f"It makes it no worse: it is as bad as a soft probe would make it{_proven(rule, draft)}."
+    return f"It makes it {steps} worse, as far as a soft probe would{_proven(rule, draft)}."

@@ -1,0 +1,131 @@
+"""Which single open place or entry could change the verdict, and to what."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+
+from voicelog.domain.advice import Swing
+from voicelog.domain.entry import Inspection
+from voicelog.domain.grade import Gap, RuleSet
+from voicelog.domain.inert import inert
+from voicelog.domain.slot import Slots
+from voicelog.domain.zone import Rails, ZoneMap
+from voicelog.findings.drive import DO_NOT_DRIVE, NO_DANGER_FOUND, NOT_ENOUGH_SEEN
+from voicelog.findings.places import place_in_words
+from voicelog.findings.rejudging import Answers, Rejudging
+from voicelog.findings.suppositions import Open, Outcome, Suppositions
+from voicelog.findings.verdict import BEYOND_REPAIR, FAIR, REPAIRABLE, SOUND, UNKNOWN
+from voicelog.findings.work import BEYOND, LOCAL, MAJOR, NONE, SURFACE
+
+_WORSE: tuple[tuple[str, ...], ...] = (
+    (NO_DANGER_FOUND, NOT_ENOUGH_SEEN, DO_NOT_DRIVE),
+    (NONE, SURFACE, LOCAL, MAJOR, BEYOND),
+    (SOUND, FAIR, UNKNOWN, REPAIRABLE, BEYOND_REPAIR),
+)
+"""The answers, each from the best to the worst."""
+
+_DRIVE: Mapping[str, str] = {
+    DO_NOT_DRIVE: "do not drive or tow",
+    NO_DANGER_FOUND: "no danger found where examined",
+    NOT_ENOUGH_SEEN: "not enough seen to say",
+}
+_WHY: Mapping[str, str] = {
+    "not-seen": "nobody looked",
+    "cavity-not-seen": "nobody looked inside",
+    "not-probed": "looked at, not probed",
+    "unproven": "metal not reached",
+    "doubtful": "maybe misheard",
+}
+
+
+def swings(
+    inspection: Inspection, zone_map: ZoneMap, rules: RuleSet, rails: Rails
+) -> tuple[Swing, ...]:
+    """What could change the verdict by itself, the gravest first.
+
+    Every gap is judged again with the worst that may plausibly be there (a hole; a leak at lines and
+    tanks; a probe that goes through; another reading) and with the best (clear and firm; proven; not
+    said). So are entries said with a hedge, and those with another reading close behind. Kept is what
+    would change drive, work or tier in one of the two.
+
+    Args:
+        inspection: a folded log.
+        zone_map: the log's own map.
+        rules: the log's own severity table.
+        rails: how the vehicle's rails are made.
+
+    Raises:
+        GrammarFault: the table cannot be used.
+    """
+    judged = Rejudging(inspection, zone_map, rules, rails)
+    now = judged.after(())
+    found = (
+        _swing(one, judged, now, zone_map)
+        for one in Suppositions(inspection, zone_map, rules).all()
+    )
+    kept = [swing for swing in found if {swing.if_bad, swing.if_good} != {now}]
+    return tuple(sorted(kept, key=lambda one: _gravity(one.if_bad), reverse=True))
+
+
+def _swing(one: Open, judged: Rejudging, now: Answers, zone_map: ZoneMap) -> Swing:
+    tried = [(judged.after(outcome.changes), outcome) for outcome in one.outcomes]
+    bad, worst = max(tried, key=lambda pair: _gravity(pair[0]))
+    good, best = min(reversed(tried), key=lambda pair: _gravity(pair[0]))
+    text = (
+        f"{place_of(one.gap, zone_map)} ({_open(one.gap)}): {_told(worst, now, bad)}; "
+        f"{_told(best, now, good)}"
+    )
+    named = f" ({inert(one.gap.entry)})" if one.gap.entry else ""
+    return Swing(one.gap, worst.said, bad, good, f"{text}{named}")
+
+
+def _gravity(answers: Answers) -> tuple[int, ...]:
+    return tuple(order.index(one) for order, one in zip(_WORSE, answers, strict=True))
+
+
+def _told(outcome: Outcome, now: Answers, then: Answers) -> str:
+    changed = ", ".join(_changed(now, then)) or "nothing changes"
+    return f"if {outcome.said}, {changed}"
+
+
+def _changed(now: Answers, then: Answers) -> Iterator[str]:
+    (drive, work, tier), (drive_now, work_now, tier_now) = then, now
+    if drive != drive_now:
+        yield _DRIVE[drive]
+    if work != work_now:
+        yield f"work {work.replace('-', ' ')}"
+    if tier != tier_now:
+        yield f"frame {tier.replace('-', ' ')}"
+
+
+def alike(found: Iterable[Swing]) -> tuple[tuple[Swing, ...], ...]:
+    """Swings that differ in nothing but their place, together; those of entries alone.
+
+    Args:
+        found: as :func:`swings` gives them.
+    """
+    groups: dict[tuple[object, ...], list[Swing]] = {}
+    for one in found:
+        key = (one.gap.why, one.gap.entry, one.gap.reason, one.supposed, one.if_bad, one.if_good)
+        groups.setdefault(key, []).append(one)
+    return tuple(map(tuple, groups.values()))
+
+
+def place_of(gap: Gap, zone_map: ZoneMap) -> str:
+    """The place of a gap as a swing's text begins with it.
+
+    Args:
+        gap: of a swing.
+        zone_map: the places.
+    """
+    named = {"zone": gap.zone, "side": gap.side, "face": gap.face}
+    slots: Slots = {name: value for name, value in named.items() if value is not None}
+    place = inert(place_in_words(slots, zone_map))
+    return place[:1].upper() + place[1:]
+
+
+def _open(gap: Gap) -> str:
+    if gap.why == "doubtful":
+        return inert(gap.reason or _WHY["doubtful"], 120)
+    why = _WHY.get(gap.why, gap.why)
+    return f"{why}: {inert(gap.reason, 120)}" if gap.reason else why

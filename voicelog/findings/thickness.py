@@ -1,0 +1,91 @@
+"""Wall loss and how well it is known: a gauge reads true only to some tenths of a millimetre."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from voicelog.domain.advice import WallLoss
+from voicelog.domain.rating import wall_loss_percent
+from voicelog.domain.slot import Slots
+from voicelog.domain.zone import Role, Zone
+from voicelog.findings.facts_of import DEFAULT_LIMITS, lost_percent, number, wall_loss
+
+_ONLY_AT: Mapping[str, Role] = {
+    "pipe_wall_loss_percent": Role.FLUID_LINE,
+    "wall_loss_critical_percent": Role.CRITICAL,
+}
+"""Limits that matter at places of one role only."""
+
+_ROUNDED = 0.05
+"""Half of the last digit of a loss that was told with one decimal."""
+
+
+def loss_of(slots: Slots, zone: Zone | None, limits: Mapping[str, float]) -> WallLoss | None:
+    """The wall loss that the rules use, and between what it lies; None where none is known.
+
+    The reading may be off by the limit ``gauge_uncertainty_mm`` (0.1 mm as shipped: common practice,
+    no source). The nominal thickness is taken as it was said: what is not known of it, as the rolling
+    tolerance of the sheet, is not in the range. Nor is a share that was only said given one.
+
+    Args:
+        slots: of a finding.
+        zone: its place, for the map's nominal thickness; None where nobody knows it.
+        limits: the severity table's numbers.
+    """
+    percent = wall_loss(slots, zone)
+    if percent is None:
+        return None
+    measured = number(slots, "thickness_mm")
+    nominal, source = nominal_of(slots, zone)
+    computed = lost_percent(measured, nominal)
+    if measured is None or nominal is None or computed is None or percent - computed > _ROUNDED:
+        return WallLoss(percent, percent, percent)
+    off = abs({**DEFAULT_LIMITS, **limits}["gauge_uncertainty_mm"])
+    low = round(wall_loss_percent(nominal, measured + off), 6)
+    high = round(wall_loss_percent(nominal, max(measured - off, 0.0)), 6)
+    within = tuple(n for n, limit in limits_at(zone, limits).items() if low < limit <= high)
+    return WallLoss(computed, low, high, measured, nominal, source, off, within)
+
+
+def limits_at(zone: Zone | None, limits: Mapping[str, float]) -> dict[str, float]:
+    """The table's wall-loss limits that matter at a place, the lowest first.
+
+    They are those with ``wall_loss`` in their names.
+    """
+    role = zone.role if zone is not None else Role.LOAD_PATH
+    known = sorted({**DEFAULT_LIMITS, **limits}.items(), key=lambda item: item[1])
+    return {
+        name: limit
+        for name, limit in known
+        if "wall_loss" in name and _ONLY_AT.get(name, role) is role
+    }
+
+
+def nominal_of(slots: Slots, zone: Zone | None) -> tuple[float | None, str]:
+    """The thickness when new and who says so: what was said counts before the map."""
+    said = number(slots, "nominal_mm")
+    if said is not None and said > 0:
+        return said, "said"
+    return (zone.nominal_mm, "map") if zone is not None else (None, "")
+
+
+def loss_in_words(loss: WallLoss, limits: Mapping[str, float]) -> str:
+    """How much is gone and how well that is known, as one sentence.
+
+    Args:
+        loss: as :func:`loss_of` gives it.
+        limits: the severity table's numbers.
+    """
+    if loss.measured_mm is None or loss.nominal_mm is None:
+        return f"{loss.percent:.1f} % of the wall is said to be lost."
+    read = f"{loss.measured_mm:g} mm of {loss.nominal_mm:g} mm"
+    by_map = " (nominal by the map)" if loss.nominal_from == "map" else ""
+    told = (
+        f"{read}{by_map}: {loss.percent:.1f} % of the wall lost, {loss.low:.1f} to {loss.high:.1f} % "
+        f"within the gauge's ±{loss.uncertainty_mm:g} mm."
+    )
+    if not loss.straddles:
+        return told
+    known = {**DEFAULT_LIMITS, **limits}
+    named = " and of ".join(f"{known[name]:g} %" for name in loss.straddles)
+    return f"{told} The reading does not decide the limit of {named}: measure again."

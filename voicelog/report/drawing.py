@@ -1,0 +1,89 @@
+"""The drawing with its numbers, its key, and the same in words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from voicelog.domain.report import KeyRow
+from voicelog.export.plan_looks import look_of
+from voicelog.export.plan_svg import plan_svg
+from voicelog.report.material import Book, Place
+from voicelog.report.wording import listed
+
+KEY = (
+    KeyRow("U", "unsafe", "unsafe: do not drive or tow"),
+    KeyRow("R", "repair", "has to be repaired"),
+    KeyRow("T", "treat", "has to be treated before it gets worse"),
+    KeyRow("C", "cosmetic", "marks only"),
+    KeyRow("?", "unproven", "behind a letter: bare metal not reached, may be worse"),
+    KeyRow("N", "clear", "looked at, nothing found"),
+    KeyRow("", "unseen", "hatched: nobody looked"),
+    KeyRow("X", "refused", "could not be looked at, and somebody said why"),
+    KeyRow("◇", "cavity", "diamond: a hidden inside that nobody saw"),
+    KeyRow("", "touched", "thick edge: touched with probe, scraper or gauge; thin: only looked at"),
+)
+"""What the drawing's signs mean."""
+
+_NAMED = 40
+"""Places of one kind that the words name at most."""
+
+
+def drawing(book: Book, title: str) -> str:
+    """The vehicle from above, as SVG."""
+    return plan_svg(
+        book.material.zone_map, book.material.states, numbers=places_numbered(book),
+        cavities_open=frozenset(cavities_open(book)), driver_side=book.material.driver_side,
+        title=title,
+    )  # fmt: skip
+
+
+def places_numbered(book: Book) -> Mapping[Place, tuple[int, ...]]:
+    """The numbers of the findings at each place, the worst first."""
+    numbers: dict[Place, tuple[int, ...]] = {}
+    for number, finding in enumerate(book.findings, 1):
+        for place in book.places(finding.entry):
+            numbers[place] = (*numbers.get(place, ()), number)
+    return numbers
+
+
+def cavities_open(book: Book) -> Iterator[Place]:
+    """Places with a hidden inside that nobody saw, in the order of the map."""
+    for state in book.material.states:
+        if state.seen.inside is False:
+            yield state.zone, state.side
+
+
+_GROUPS: Mapping[str, str] = {
+    "unsafe": "Unsafe", "repair": "To be repaired", "treat": "To be treated",
+    "cosmetic": "Marks only", "clear": "Nothing found", "unseen": "Nobody looked",
+    "refused": "Could not be looked at",
+}  # fmt: skip
+
+
+def drawing_in_words(book: Book) -> str:
+    """The drawing for somebody who cannot see it: places by what became of them."""
+    return " ".join(
+        ("The vehicle from above, front at the top.", _driver(book), *_groups(book), *_hidden(book))
+    )
+
+
+def _driver(book: Book) -> str:
+    side = book.material.driver_side
+    return f"The driver sits on the {side}." if side else "Where the driver sits was not said."
+
+
+def _groups(book: Book) -> Iterator[str]:
+    numbers, groups = places_numbered(book), dict[str, list[str]]()
+    for state in book.material.states:
+        found = ", ".join(map(str, numbers.get((state.zone, state.side), ())))
+        name = book.place_of(state.zone, state.side)
+        groups.setdefault(look_of(state), []).append(f"{name} ({found})" if found else name)
+    for look, told in _GROUPS.items():
+        if look in groups:
+            yield f"{told}: {listed(groups[look], _NAMED)}."
+
+
+def _hidden(book: Book) -> Iterator[str]:
+    names = [book.place_of(*place) for place in cavities_open(book)]
+    if names:
+        yield f"Hidden insides that nobody saw: {listed(names, _NAMED)}."

@@ -1,0 +1,98 @@
+"""The vehicle: who it is, when and by whom it was inspected, how it stood, what was not possible."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from voicelog.domain.report import Row
+from voicelog.domain.vehicle import Odometer, Refusal, Vehicle
+from voicelog.report.material import Book
+from voicelog.report.wording import grouped, in_local_time, quoted, short
+
+NOT_SAID = "not said"
+_LONGEST = 80
+"""Characters of one value: page one has no room for more."""
+
+_STOOD: Mapping[str, str] = {
+    "lift": "on a lift", "stands": "on stands", "ramp": "on a ramp", "pit": "over a pit",
+    "floor": "on the floor",
+}  # fmt: skip
+_REFUSED: Mapping[str, str] = {
+    "scraping": "scraping", "probing": "probing", "cleaning": "cleaning",
+    "covers": "taking covers off", "lifting": "lifting it",
+}  # fmt: skip
+
+
+def title(book: Book) -> str:
+    """The report's title, with what the vehicle was called when the log was opened."""
+    named = book.material.vehicle.described or str(book.opened.get("subject") or "")
+    return f"Frame inspection: {short(named, _LONGEST)}" if named else "Frame inspection"
+
+
+def vehicle_rows(book: Book) -> tuple[Row, ...]:
+    """Identity, date and inspector; what nobody told is one row."""
+    told = dict(_identity(book))
+    known = [Row(label, short(value, _LONGEST)) for label, value in told.items() if value]
+    missing = [label for label in _WANTED if not told[label]]
+    untold = [Row("Not told", ", ".join(missing))] if missing else []
+    return (*known, *untold, *_problems(book.material.vehicle))
+
+
+_WANTED = ("VIN", "Plate", "Odometer", "Inspector")
+"""What a buyer would ask for."""
+_PROBLEMS = 3
+"""Sentences on what does not agree or is not sure that page one has room for."""
+
+
+def _identity(book: Book) -> Iterator[tuple[str, str]]:
+    vehicle = book.material.vehicle
+    yield "Vehicle", vehicle.described
+    yield "VIN", _vin(vehicle)
+    yield "Plate", vehicle.plate
+    yield "Paint code", vehicle.paint_code
+    yield "Odometer", _odometer(vehicle.odometer)
+    at = vehicle.inspected_on or str(book.opened.get("created") or book.opened.get("at") or "")
+    yield "Inspected", in_local_time(at, book.opened) if at else ""
+    yield "Inspector", vehicle.inspector
+
+
+def _problems(vehicle: Vehicle) -> Iterator[Row]:
+    """What does not agree, then what is not sure."""
+    told = [
+        *(Row("Does not agree", short(line, _LONGEST)) for line in vehicle.contradictions),
+        *(Row("Not sure", short(line, _LONGEST)) for line in vehicle.doubts),
+    ]
+    yield from told[:_PROBLEMS]
+    if len(told) > _PROBLEMS:
+        yield Row("And", f"{len(told) - _PROBLEMS} more of these")
+
+
+def _vin(vehicle: Vehicle) -> str:
+    return (
+        f"{vehicle.vin} (check it: {vehicle.vin_problem})" if vehicle.vin_problem else vehicle.vin
+    )
+
+
+def _odometer(odometer: Odometer | None) -> str:
+    if odometer is None:
+        return ""
+    if odometer.unit == "km":
+        return f"{grouped(odometer.value)} km"
+    return f"{grouped(odometer.value)} miles ({grouped(round(odometer.km))} km)"
+
+
+def condition_rows(book: Book) -> tuple[Row, ...]:
+    """How it stood, what lay over the metal, and what was refused."""
+    vehicle = book.material.vehicle
+    stood = _STOOD.get(vehicle.stood, vehicle.stood)
+    refused = [_refusal(refusal) for refusal in vehicle.refusals]
+    return (
+        Row("It stood", stood or NOT_SAID),
+        Row("Its underside", ", ".join(vehicle.surface) or NOT_SAID),
+        Row("Not allowed or not possible", short("; ".join(refused), 120) or "nothing was said"),
+    )
+
+
+def _refusal(refusal: Refusal) -> str:
+    why = f" ({quoted(short(refusal.why, 60))})" if refusal.why else ""
+    return f"{_REFUSED.get(refusal.what, refusal.what)}{why}"

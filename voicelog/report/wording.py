@@ -1,0 +1,101 @@
+"""Numbers, times and lists in words that read the same everywhere."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import datetime, timedelta, timezone
+from typing import Any
+
+from voicelog.domain.fact import Fact
+
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June", "July", "August", "September",
+    "October", "November", "December",
+)  # fmt: skip
+_ENTRIES = re.compile(r" \((e\d+\.\d+(?:, e\d+\.\d+)*)\)$")
+
+
+def opening(facts: Iterable[Fact]) -> Mapping[str, Any]:
+    """What the line that opened the log says, with its time under ``at``; empty without one."""
+    fact = next((fact for fact in facts if fact.type == "opened"), None)
+    return {} if fact is None else {"at": fact.at, **fact.body}
+
+
+def raised(text: str) -> str:
+    """The text as a sentence begins."""
+    return text[:1].upper() + text[1:]
+
+
+def short(text: str, longest: int) -> str:
+    """The text, cut where it has no room."""
+    return text if len(text) <= longest else f"{text[: longest - 1].rstrip(' ,;.')}…"
+
+
+def counted(number: int, one: str, many: str = "") -> str:
+    """A number with its noun, for example ``1 finding`` or ``3 findings``."""
+    return f"{grouped(number)} {one if number == 1 else many or one + 's'}"
+
+
+def grouped(number: float) -> str:
+    """A number with a point for decimals and its thousands parted by spaces, whatever the locale."""
+    return f"{number:,.10g}".replace(",", " ")
+
+
+def listed(names: Sequence[str], most: int) -> str:
+    """Names one after the other; what is beyond ``most`` is counted."""
+    more = len(names) - most
+    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
+
+
+def quoted(text: str) -> str:
+    """Somebody's own words."""
+    return f"“{text}”"
+
+
+def in_local_time(at: str, opened: Mapping[str, Any]) -> str:
+    """A time as the log's place had it, with its distance from UTC; the text itself if it is none.
+
+    Args:
+        at: RFC 3339.
+        opened: what opened the log; ``utc_offset_min`` holds the place's minutes ahead of UTC.
+    """
+    try:
+        then = datetime.fromisoformat(at)
+        zone = timezone(timedelta(minutes=_offset_min(opened)))
+        local = then.astimezone(zone) if then.tzinfo else then.replace(tzinfo=zone)
+    except (ValueError, OverflowError):
+        return at
+    return f"{date_in_words(local)}, {local:%H:%M:%S} (UTC{_spelled(local)})"
+
+
+def date_in_words(day: datetime) -> str:
+    """A date that nobody can take for another, for example ``5 January 2026``."""
+    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+
+
+def _offset_min(opened: Mapping[str, Any]) -> int:
+    said = opened.get("utc_offset_min")
+    return said if isinstance(said, int) and abs(said) < 24 * 60 else 0
+
+
+def _spelled(local: datetime) -> str:
+    ahead = int((local.utcoffset() or timedelta()).total_seconds()) // 60
+    return f"{'−' if ahead < 0 else '+'}{abs(ahead) // 60:02}:{abs(ahead) % 60:02}"
+
+
+def entries_of(sentences: Iterable[str]) -> frozenset[str]:
+    """The entries in parentheses at the end of sentences."""
+    found = (match for match in map(_ENTRIES.search, sentences) if match)
+    return frozenset(entry for match in found for entry in match.group(1).split(", "))
+
+
+def with_numbers(sentence: str, numbers: Mapping[str, int]) -> str:
+    """A sentence that ends with entries in parentheses, with their numbers on the drawing instead."""
+    match = _ENTRIES.search(sentence)
+    if match is None:
+        return sentence
+    found = [numbers.get(entry) for entry in match.group(1).split(", ")]
+    known = [str(number) for number in found if number is not None]
+    told = f" (finding{'s' if len(known) > 1 else ''} {', '.join(known)})" if known else ""
+    return sentence[: match.start()] + told

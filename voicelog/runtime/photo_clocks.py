@@ -1,0 +1,165 @@
+"""The camera's clock against the log's: given, found by one picture, or only guessed at."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import datetime, timedelta, timezone
+
+from voicelog.domain.entry import Kind
+from voicelog.domain.inert import inert
+from voicelog.errors import UsageFault
+from voicelog.review.photo_clock import Proposal, Shot, difference, difference_text, estimate, span
+from voicelog.review.photo_matching import moment_of
+from voicelog.runtime.picture_files import Folder, weak_and_assumed
+from voicelog.runtime.review import Review
+
+_TIME = re.compile(r"\d{1,2}:\d\d(:\d\d)?", re.ASCII)
+_ENTRY = re.compile(r"e\d+\.\d+", re.ASCII)
+_WORTH_S = 30.0
+"""A smaller difference changes no matching worth speaking of (ours)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """How the camera's clock is read.
+
+    Args:
+        ahead: how far it is ahead of the log's.
+        told: how that is known, and what was assumed, as sentences.
+        proposal: a difference that would fit better, which nobody has asked for.
+    """
+
+    ahead: timedelta = timedelta(0)
+    told: tuple[str, ...] = ()
+    proposal: Proposal | None = None
+
+
+def zone_of(review: Review) -> timezone:
+    """The time zone of the machine that opened the log; this machine's where it does not say."""
+    minutes = review.facts[0].body.get("utc_offset_min")
+    if type(minutes) is int and abs(minutes) < 24 * 60:
+        return timezone(timedelta(minutes=minutes))
+    return timezone(datetime.now().astimezone().utcoffset() or timedelta())
+
+
+def read_clock(
+    review: Review, folder: Folder, shots: Sequence[Shot], *, given: str = "", calibrate: str = ""
+) -> Clock:
+    """How far the camera's clock is ahead, and what that rests on.
+
+    Args:
+        review: the log.
+        folder: the pictures.
+        shots: the same, by the camera's clock.
+        given: the difference, as somebody wrote it.
+        calibrate: ``PICTURE=TIME`` or ``PICTURE=ENTRY``: one picture whose moment is known.
+
+    Raises:
+        UsageFault: both are given, or one cannot be understood.
+    """
+    if given and calibrate:
+        raise UsageFault("A clock difference is given and a picture to find it", "Leave one out")
+    assumed = _assumptions(review, shots)
+    if given:
+        ahead = difference(given)
+        return Clock(ahead, (f"The camera's clock is {_words(ahead)}, as given", *assumed))
+    if calibrate:
+        ahead, told = _calibrated(review, folder, calibrate)
+        return Clock(ahead, (f"The camera's clock is {_words(ahead)}: {told}", *assumed))
+    found = _proposal(review, shots)
+    right = ("The camera's clock is taken to be right",)
+    return Clock(timedelta(0), (*right, *assumed, *_proposed(found)), found)
+
+
+def _words(ahead: timedelta) -> str:
+    if abs(ahead) < timedelta(seconds=1):
+        return "right"
+    return f"{span(ahead.total_seconds())} {'ahead' if ahead > timedelta(0) else 'behind'}"
+
+
+def _calibrated(review: Review, folder: Folder, text: str) -> tuple[timedelta, str]:
+    name, _, known = text.rpartition("=")
+    found, known = folder.named(name), known.strip()
+    shot = found.shot(zone_of(review))
+    if shot.weak or shot.taken is None:
+        raise UsageFault(
+            f"{inert(name, 80)!r} does not tell when it was taken", "Calibrate with another picture"
+        )
+    if _ENTRY.fullmatch(known):
+        moment, told = moment_of(review.finding(known).entry), f"{found.name} was taken at {known}"
+    else:
+        moment, told = _moment(known, shot.taken), f"{found.name} was taken at {known}"
+    return shot.taken - moment, inert(told)
+
+
+def _moment(text: str, near: datetime) -> datetime:
+    """A time somebody wrote: of the picture's day and zone where it names none."""
+    try:
+        if _TIME.fullmatch(text):
+            clock = datetime.strptime(text, "%H:%M:%S" if text.count(":") == 2 else "%H:%M")
+            moment = near.replace(
+                hour=clock.hour, minute=clock.minute, second=clock.second, microsecond=0
+            )
+            days = round((near - moment) / timedelta(days=1))
+            return moment + timedelta(days=days)
+        moment = datetime.fromisoformat(text)
+    except ValueError:
+        raise UsageFault(
+            f"{inert(text, 80)!r} is neither a time nor an entry",
+            "Write it like 09:05:30, 2026-03-14T09:05:30+01:00 or e9.1",
+        ) from None
+    return moment if moment.tzinfo is not None else moment.replace(tzinfo=near.tzinfo)
+
+
+def _proposal(review: Review, shots: Sequence[Shot]) -> Proposal | None:
+    live = review.inspection().live
+    claims = [moment_of(f.entry) for f in live if f.entry.kind is Kind.PHOTO]
+    found = estimate(shots, claims)
+    worth = found is not None and abs(found.ahead.total_seconds()) > _WORTH_S
+    return found if worth else None
+
+
+def _proposed(found: Proposal | None) -> tuple[str, ...]:
+    if found is None:
+        return ()
+    return (
+        f"{found.hits} of {found.claims} announced photos would have a picture if the camera's clock"
+        f" were {_words(found.ahead)} (confidence {found.confidence:.0%}): nothing was corrected; if"
+        f' you think so too, say --clock-difference="{difference_text(found.ahead)}"',
+    )
+
+
+def _assumptions(review: Review, shots: Sequence[Shot]) -> tuple[str, ...]:
+    weak, assumed = weak_and_assumed(shots)
+    told = []
+    if assumed:
+        zone = zone_of(review).tzname(None).removeprefix("UTC") or "+00:00"
+        told.append(
+            f"{_pictures(assumed, 'names', 'name')} no time zone: {zone} assumed, the log's own"
+        )
+    if weak:
+        hint = "only the file's own time is used, a weak hint"
+        told.append(f"{_pictures(weak, 'does', 'do')} not tell when taken: {hint}")
+    if _counts_from_reading(review):
+        told.append(
+            "The log is of a recording, and its times count from when that was read: calibrate with"
+            " a picture of an entry (--calibrate PICTURE=ENTRY)"
+        )
+    return tuple(told)
+
+
+def _pictures(count: int, one: str, many: str) -> str:
+    return f"1 picture {one}" if count == 1 else f"{count} pictures {many}"
+
+
+def _counts_from_reading(review: Review) -> bool:
+    """True where entries were spoken after their lines were written, which no live log has."""
+    written = {f.body.get("utterance"): f.at for f in review.facts if f.type == "utterance"}
+    late = (
+        moment_of(f.entry) - datetime.fromisoformat(written[f.entry.utterance])
+        for f in review.inspection().live
+        if f.entry.utterance in written
+    )
+    return max(late, default=timedelta(0)) > timedelta(seconds=5)
