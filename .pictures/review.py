@@ -19,6 +19,7 @@ from make import offline
 from voicelog.announce.clip_player import ClipPlayer
 from voicelog.announce.player import Player
 from voicelog.config.settings import Settings
+from voicelog.domain.reading import Speech
 from voicelog.domain.zone import Rails
 from voicelog.runtime.launching import bundled
 from voicelog.runtime.listening import hear_files
@@ -37,7 +38,8 @@ LONGEST_S = 20.0
 
 def demo_log(into: Path) -> Path:
     """The bundled inspection, heard and kept."""
-    settings = Settings(into=into, ear="built-in", rails=Rails.BOXED)
+    seat = Speech(driver_side="left")
+    settings = Settings(into=into, ear="built-in", rails=Rails.BOXED, speech=seat)
     with open_listening(settings, subject="pickup 12", recorded_at=BEGUN) as session:
         for _ in hear_files(session, bundled(), settings):
             pass

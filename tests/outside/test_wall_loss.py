@@ -87,3 +87,11 @@ def test_a_hand_gauge_cannot_tell_a_third_of_a_pipe_from_a_fifth() -> None:
     assert loss is not None
     assert loss.low < 20 < 100 / 3 < loss.high
     assert "pipe_wall_loss_percent" in loss.straddles
+
+
+def test_no_road_rule_is_named_for_a_share_of_wall() -> None:
+    """49 CFR 393.201 gives no rust figure at all, and the MOT manual only that of a pipe."""
+    for rule in load_grammar().rules.rules:
+        if "loss_at_least" in rule.when:
+            assert "CFR" not in rule.source, rule.id
+            assert "1.1.11" not in rule.source or rule.when["role"] == ("fluid-line",), rule.id

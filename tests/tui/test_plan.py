@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from voicelog.config.grammar import load_grammar
 from voicelog.domain.zone import ZoneMap
 from voicelog.tui.looks import CAVITY, GRADES, SEEN
 from voicelog.tui.plan import Grid, Spot, draw, hidden, states
@@ -33,6 +34,16 @@ def _drawn(zone_map: ZoneMap, width: int = 62, height: int = 30, **more: Any) ->
 def test_no_place_is_ever_hidden(stage: Any, width: int, height: int) -> None:
     """A place that cannot be seen on the plan would be forgotten."""
     zone_map = stage.grammar.zone_map
+    wanted = {(zone.id, side) for zone in zone_map.zones.values() for side in zone.sides()}
+    assert {spot.place for _, _, spot in _spots(_drawn(zone_map, width, height))} == wanted
+
+
+@pytest.mark.parametrize("width", [42, 54, 62, 120])
+@pytest.mark.parametrize("height", [15, 16, 27, 60])
+@pytest.mark.parametrize("map_id", ["unibody", "backbone"])
+def test_no_place_of_the_other_maps_is_hidden(map_id: str, width: int, height: int) -> None:
+    """They have more places; a window of 80 by 24 gives the plan 54 by 16."""
+    zone_map = load_grammar(map_id).zone_map
     wanted = {(zone.id, side) for zone in zone_map.zones.values() for side in zone.sides()}
     assert {spot.place for _, _, spot in _spots(_drawn(zone_map, width, height))} == wanted
 

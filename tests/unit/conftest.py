@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 import pytest
+from pi_heif import register_heif_opener
 from PIL import Image, ImageDraw
 
 _EXIF, _GPS = 0x8769, 0x8825
@@ -82,5 +83,6 @@ def camera() -> Camera:
 
 @pytest.fixture(scope="session")
 def heic() -> bytes:
-    """A HEIC file, taken 2026-03-14 at 09:05:30+01:00."""
+    """A HEIC file, taken 2026-03-14 at 09:05:30+01:00; the outside reader can open it from now on."""
+    register_heif_opener()
     return HEIC

@@ -80,7 +80,7 @@ def amend(
 
     Slots: zone, ordinal, side, face, part, landmark (these are a place); condition, layer, probe, method,
     surround, certainty, spoken_grade; count, size, width, depth, thickness, nominal, loss, area,
-    mount_distance; vin, plate, paint_code, spelt. --set takes kind and reason as well.
+    mount_distance; vin, plate, paint_code, spelt, odometer, inspector. --set takes kind and reason too.
     """
     from voicelog.cli.amended import Outcome, print_outcome
     from voicelog.cli.deeds import deed_asked, entries_meant

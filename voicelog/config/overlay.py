@@ -159,9 +159,7 @@ def layered_map(sheet: MapFile, overlays: Sequence[OverlayFile]) -> MapFile:
 def _changed(row: ZoneTable, additions: Iterable[ZoneAddition]) -> ZoneTable:
     """A place with the single values of its additions; spoken names are gathered elsewhere."""
     for addition in additions:
-        row = row.model_copy(
-            update=addition.model_dump(include=_SINGLE, exclude_none=True)
-        )
+        row = row.model_copy(update=addition.model_dump(include=_SINGLE, exclude_none=True))
     return row
 
 

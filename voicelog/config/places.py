@@ -98,7 +98,13 @@ def grammar_files(
     place, path = find_map(roots, map_id)
     behind_it = (find_map(roots, name) for name in maps_behind(path))
     rules = next((r / RULES for r in roots if (r / RULES).exists()), root / RULES)
-    return {**words, place: path, **dict(behind_it), RULES: rules, **dict(overlay_files(root, overlays))}
+    return {
+        **words,
+        place: path,
+        **dict(behind_it),
+        RULES: rules,
+        **dict(overlay_files(root, overlays)),
+    }
 
 
 def _words(root: Path) -> dict[str, Path]:

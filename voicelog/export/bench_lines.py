@@ -95,6 +95,9 @@ class PhotoTaken(Envelope):
     file: Annotated[str, Field(description="Path inside the log's folder.")]
     sha256: Annotated[s.Sha256, Field(description="Of that file.")]
     original: Annotated[str, Field(description="Name of the file it was copied from.")]
+    original_sha256: NotRequired[
+        Annotated[str, Field(description="Of the file it was copied from, before anything was cut.")]
+    ]
     entries: Annotated[list[s.EntryId], Field(description="What it shows, the likeliest first.")]
     taken: NotRequired[Annotated[str, Field(description="When; empty where nobody knows.")]]
     confidence: Annotated[float, Field(ge=0, le=1, description="1: a person said so.")]

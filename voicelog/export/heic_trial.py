@@ -79,8 +79,9 @@ class _Trial:
 
 def _started() -> subprocess.Popen[bytes]:
     pipe, nowhere = subprocess.PIPE, subprocess.DEVNULL
+    command = [sys.executable, "-P", str(_WORKER)]  # modules beside it hide none of Python's own
     return subprocess.Popen(  # noqa: S603  (this program's own file, without a shell)
-        [sys.executable, str(_WORKER)], stdin=pipe, stdout=pipe, stderr=nowhere
+        command, stdin=pipe, stdout=pipe, stderr=nowhere
     )
 
 

@@ -13,6 +13,7 @@ from functools import cache
 from typing import TYPE_CHECKING
 
 from voicelog.domain.report import Item, Report
+from voicelog.export.page_fit import fit_of
 from voicelog.export.plan_looks import swatch_svg
 
 if TYPE_CHECKING:
@@ -34,6 +35,7 @@ def report_html(report: Report) -> str:
         style=Markup(style),  # noqa: S704  a file of this package
         style_hash=_hash_of(style),
         pictured=_pictured(report.findings),
+        fit=fit_of(report),
     )
 
 

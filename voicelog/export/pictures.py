@@ -8,6 +8,7 @@ one fault with a next step.
 from __future__ import annotations
 
 import io
+import logging
 import warnings
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -24,6 +25,7 @@ if TYPE_CHECKING:
 
 FORMS = {"JPEG": "jpg", "MPO": "jpg", "PNG": "png", "WEBP": "webp", "TIFF": "tif", "HEIF": "heic"}
 """The kinds of files that are read, and the ending that each is kept under."""
+_PLAIN_FORMS = ("JPEG", "PNG", "WEBP", "TIFF")
 ENDINGS = frozenset((".jpg", ".jpeg", ".png", ".webp", ".tif", ".tiff", ".heic", ".heif"))
 LONGEST_FILE = 256 * 1024 * 1024
 """Bytes; no photograph comes near, and a file is held in memory as a whole."""
@@ -32,6 +34,9 @@ _QUALITY = 85
 _TAKEN, _SUBSECOND, _OFFSET = 0x9003, 0x9291, 0x9011
 _EXIF_IFD = 0x8769
 _AGAIN = "Copy it from the camera again"
+
+
+logging.getLogger("PIL").addHandler(logging.NullHandler())  # a fault says what is wrong
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,11 +115,11 @@ def opened(file: BinaryIO, *, decode: bool = False) -> Iterator[Image]:
     from PIL import Image, UnidentifiedImageError
 
     try:
-        _beware(file, decode)
+        forms = _forms(file, decode)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # odd EXIF is no news
             warnings.simplefilter("error", Image.DecompressionBombWarning)
-            with Image.open(file, formats=("JPEG", "PNG", "WEBP", "TIFF", "HEIF")) as image:
+            with Image.open(file, formats=forms) as image:
                 yield image
     except VoicelogError:
         raise
@@ -151,14 +156,16 @@ def _told(image: Image) -> Told:
     return Told(form, *texts)
 
 
-def _beware(file: BinaryIO, decode: bool) -> None:
-    """HEIC is opened by another process first, and its reader is only loaded where it is needed."""
+def _forms(file: BinaryIO, decode: bool) -> tuple[str, ...]:
+    """What the file may be: HEIC by its beginning, which another process opens first."""
     head = file.read(12)
     file.seek(0)
-    if is_heic(head):
-        try_heic(file.read(LONGEST_FILE), decode=decode)
-        file.seek(0)
-        _with_heif()
+    if not is_heic(head):
+        return _PLAIN_FORMS
+    try_heic(file.read(LONGEST_FILE), decode=decode)
+    file.seek(0)
+    _with_heif()
+    return ("HEIF",)
 
 
 @cache

@@ -108,14 +108,14 @@ class Supposing:
         elsewhere = () if self._landmarks.may_be_critical(landmark) else ("landmark",)
         near: Slots = {"mount_distance_mm": limit}
         yield Supposed(
-            f"it lies within {limit:g} mm of a {_MOUNTING}",
+            f"it was within {limit:g} mm of a {_MOUNTING}",
             Amend(entry.id, near, "measure", drop=elsewhere),
         )
         slack = self._limits["approximate_percent"] / 100 if is_approximate(landmark) else 0.0
         reach = round(limit * (1 + slack), 6)
         far: Slots = {"mount_distance_mm": reach + 1}
         yield Supposed(
-            f"it lies more than {reach:g} mm from every {_MOUNTING}",
+            f"it was more than {reach:g} mm from every {_MOUNTING}",
             Amend(entry.id, far, "measure"),
         )
 
@@ -126,7 +126,7 @@ class Supposing:
         options = [o for q in entry.questions if q.slot == "zone" for o in q.options]
         for option in options:
             if (zone := self._zone_map.zones.get(option)) is not None:
-                told = f"it lies at the {title_in_words(zone)}"
+                told = f"it was at the {title_in_words(zone)}"
                 yield Supposed(told, Amend(entry.id, {"zone": option}, "place"), "place")
 
 

@@ -149,7 +149,7 @@ def _of_doubtful(finding: Finding, zone_map: ZoneMap) -> Iterator[Outcome]:
     entry = finding.entry
     if entry.kind is Kind.REMARK:  # a fault said without its place
         lost = Amend(entry.id, {}, "correction", kind=Kind.FINDING, doubts=())
-        yield Outcome("it lies in structure", (lost,))
+        yield Outcome("it is in structure", (lost,))
     elif entry.kind is Kind.CLEAR and known_zone(entry.slots, zone_map) is not None:
         hole = {n: v for n, v in entry.slots.items() if n in ("zone", "side", "face", "ordinal")}
         hole |= {"condition": "hole", "probe": "through"}

@@ -30,5 +30,8 @@ def lacking(book: Book) -> tuple[str, ...]:
 def _unshown(book: Book) -> Iterator[str]:
     gone = [photo.file for photo in book.material.photos if not book.jpegs[photo.file]]
     if gone:
-        pictures = counted(len(gone), "picture of the log", "pictures of the log")
-        yield f"{pictures} cannot be shown: {listed(gone, _NAMED)}"
+        pictures = counted(len(gone), "picture")
+        yield (
+            f"{pictures} that the log names cannot be shown, for they are gone, damaged or not those "
+            f"that were matched: {listed(gone, _NAMED)}"
+        )

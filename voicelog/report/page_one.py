@@ -25,8 +25,10 @@ IMPORTANT = (Role.CRITICAL, Role.LOAD_PATH)
 
 _REASONS = 3
 """Reasons of an answer that page one has room for; the second one's are longer."""
-_LONGEST = 190
+_LONGEST = 140
 """Characters of one of its sentences."""
+_LONGEST_SWING = 190
+"""Of one that tells both what would be if it is bad and if it is not."""
 
 
 def under(book: Book) -> str:
@@ -134,9 +136,8 @@ def _change(book: Book) -> Answer:
     kinds = {why: sum(gap.why == why for gap in gaps) for why in _STILL}
     told = ", ".join(f"{kinds[why]} {text}" for why, text in _STILL.items() if kinds[why])
     answer = f"{counted(len(gaps), 'point that is', 'points that are')} still open"
-    return Answer(
-        "What could change that?", answer, _shown([told, *(s.text for s in swings)], book)
-    )
+    reasons = _shown([told, *(s.text for s in swings)], book, longest=_LONGEST_SWING)
+    return Answer("What could change that?", answer, reasons)
 
 
 _STILL: Mapping[str, str] = {
@@ -148,17 +149,18 @@ _STILL: Mapping[str, str] = {
 }
 
 
-def _shown(reasons: Sequence[str], book: Book, most: int = _REASONS) -> tuple[str, ...]:
+def _shown(
+    reasons: Sequence[str], book: Book, most: int = _REASONS, longest: int = _LONGEST
+) -> tuple[str, ...]:
     """The first reasons with numbers for entries; how many more there are, last."""
-    told = [_plain(reason, book) for reason in reasons[:most]]
+    told = [short(_plain(reason, book), longest) for reason in reasons[:most]]
     more = len(reasons) - len(told)
     return (*told, *([f"and {more} more, on the pages that follow"] if more > 0 else []))
 
 
 def _plain(reason: str, book: Book) -> str:
     """A reason with numbers on the drawing; what the answer says already is not said again."""
-    told = with_numbers(reason, book.numbers)
-    return short(raised(told.removeprefix("Do not drive: ")), _LONGEST)
+    return raised(with_numbers(reason, book.numbers).removeprefix("Do not drive: "))
 
 
 def next_steps(book: Book) -> tuple[str, ...]:

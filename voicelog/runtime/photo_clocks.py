@@ -10,7 +10,7 @@ from datetime import datetime, timedelta, timezone
 from voicelog.domain.entry import Kind
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
-from voicelog.review.photo_clock import Proposal, Shot, difference, difference_text, estimate, span
+from voicelog.review.photo_clock import Proposal, Shot, difference, difference_text, estimate
 from voicelog.review.photo_matching import moment_of
 from voicelog.runtime.picture_files import Folder, weak_and_assumed
 from voicelog.runtime.review import Review
@@ -76,7 +76,7 @@ def read_clock(
 def _words(ahead: timedelta) -> str:
     if abs(ahead) < timedelta(seconds=1):
         return "right"
-    return f"{span(ahead.total_seconds())} {'ahead' if ahead > timedelta(0) else 'behind'}"
+    return f"{difference_text(ahead)[1:]} {'ahead' if ahead > timedelta(0) else 'behind'}"
 
 
 def _calibrated(review: Review, folder: Folder, text: str) -> tuple[timedelta, str]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -109,19 +110,29 @@ class _Pictures:
     folder: Path
 
     def jpeg(self, photo: Photo) -> bytes:
-        """A picture in the size of a page; nothing where it is gone, damaged or lies elsewhere.
+        """A picture in the size of a page; nothing where it is gone, damaged or not the one that
+        was matched.
 
         A log comes from outside: a name in it must not reach a file beside it.
         """
         from voicelog.export.pictures import report_jpeg
 
         path = (self.folder / photo.file).resolve()
-        if not path.is_relative_to(self.folder.resolve()):
+        if not path.is_relative_to(self.folder.resolve()) or _hash_of(path) != photo.sha256:
             return b""
         try:
             return report_jpeg(path, _LONGEST_PX)
         except InputFault:
             return b""
+
+
+def _hash_of(path: Path) -> str:
+    """The file's SHA-256; empty where it cannot be read."""
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError:
+        return ""
 
 
 def _pointers(opened: Opened, regions: tuple[str, ...]) -> Mapping[str, tuple[Pointer, ...]]:

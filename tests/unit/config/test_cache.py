@@ -229,7 +229,7 @@ def test_nothing_but_the_grammar_is_kept(folder: Path, settings: Settings) -> No
     (kept,) = folder.iterdir()
     text = kept.read_text()
     assert set(json.loads(text.partition("\n")[2])) == {
-        "phrases", "numerals", "map", "rules", "confusions",
+        "phrases", "numerals", "header", "map", "rules", "confusions",
     }  # fmt: skip
     assert str(folder.parents[1]) not in text
 

@@ -186,3 +186,13 @@ def test_what_was_learned_lies_beside_the_settings_file(user_file: Path) -> None
 def test_settings_made_by_hand_use_nothing_that_was_learned() -> None:
     """Tests and measurements are not changed by what the machine has learned."""
     assert Settings().learned is None
+
+
+def test_a_map_that_anybody_set_is_a_choice(user_file: Path) -> None:
+    """In the file, the environment or on the command line; even the shipped one."""
+    user_file.write_text("")
+    assert not load_settings(user_file=user_file, environ={}).map_chosen
+    assert load_settings({"map": "ladder-frame"}, user_file=user_file, environ={}).map_chosen
+    assert load_settings(user_file=user_file, environ={"VOICELOG_MAP": "unibody"}).map_chosen
+    user_file.write_text('map = "ladder-frame"\n')
+    assert load_settings(user_file=user_file, environ={}).map_chosen

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import base64
 import hashlib
+import itertools
 import re
 from dataclasses import replace
 from html.parser import HTMLParser
@@ -159,7 +160,7 @@ def test_headings_descend_one_step_at_a_time(page: Page) -> None:
     levels = [int(tag[1]) for tag, _ in page.elements if re.fullmatch(r"h[1-6]", tag)]
     assert levels.count(1) == 1
     assert levels[0] == 1
-    assert all(after - before <= 1 for before, after in zip(levels, levels[1:], strict=False))
+    assert all(after - before <= 1 for before, after in itertools.pairwise(levels))
 
 
 def test_it_has_landmarks_a_language_and_a_way_past_the_heading(page: Page) -> None:
@@ -213,7 +214,7 @@ def test_the_sentence_as_heard_is_in_quotation_marks() -> None:
 def test_missing_photos_are_told_only_where_others_are_there() -> None:
     """Five empty frames on a page without pictures would say nothing."""
     bare = tuple(item(number) for number in range(1, 6))
-    assert "no photo" not in report_html(replace(report(5), findings=bare, worst=bare))
+    assert 'no-photo"' not in report_html(replace(report(5), findings=bare, worst=bare))
     assert report_html(report(6)).count('class="no-photo"') == 2
 
 

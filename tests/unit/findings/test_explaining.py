@@ -138,7 +138,7 @@ def test_the_worst_comes_first(told: Explain) -> None:
 
 def test_a_hole_in_a_rail_hangs_on_its_distance(told: Explain) -> None:
     """Near a mounting it is unsafe; at a mounting itself no distance would change it."""
-    near = "it lies within 300 mm of a steering, suspension, brake, belt or hitch mounting"
+    near = "it was within 300 mm of a steering, suspension, brake, belt or hitch mounting"
     assert ifs(told(zone="mid-rail", condition="hole"))[near] == ("unsafe", False)
     assert near not in ifs(told(zone="shock-mount", condition="hole"))
     far = ifs(told(zone="mid-rail", condition="hole", mount_distance_mm=200.0))
@@ -152,7 +152,7 @@ def test_about_a_foot_is_within_and_what_is_outside_says_so(told: Explain) -> No
     explanation = told(
         zone="mid-rail", condition="hole", mount_distance_mm=304.8, landmark=landmark
     )
-    assert any(said.startswith("it lies more than 330 mm") for said in ifs(explanation))
+    assert any(said.startswith("it was more than 330 mm") for said in ifs(explanation))
 
 
 def test_scale_is_proven_by_measuring_bare_metal(told: Explain) -> None:
@@ -225,7 +225,7 @@ def test_a_finding_without_a_place_is_explained_at_the_worst(
     told = explainer.explain(finding)
     assert finding.grade is Grade.UNSAFE
     assert "at the worst place it may be (shock mount)" in told.told[0]
-    assert ifs(told)["it lies at the sill"] == ("repair", False)
+    assert ifs(told)["it was at the sill"] == ("repair", False)
 
 
 def test_cautions_and_steps_are_told_as_what_they_are(told: Explain) -> None:

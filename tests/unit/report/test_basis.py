@@ -32,7 +32,12 @@ def test_a_size_is_measured_and_a_probe_judged(grammar: Grammar) -> None:
 def test_a_wall_loss_is_told_with_the_gauges_uncertainty(grammar: Grammar) -> None:
     """A thickness without its uncertainty looks surer than it is."""
     item = _only(
-        grammar, zone="mid-rail", side="left", condition="thinning", thickness_mm=1.9, nominal_mm=2.5
+        grammar,
+        zone="mid-rail",
+        side="left",
+        condition="thinning",
+        thickness_mm=1.9,
+        nominal_mm=2.5,
     )
     assert item.measured[:2] == ("wall 1.9 mm thick", "wall 2.5 mm when new, as it was told")
     assert "24.0 % of the wall lost" in item.measured[2]
@@ -69,7 +74,11 @@ def test_a_confirmed_entry_infers_nothing(grammar: Grammar) -> None:
 def test_an_undone_confirmation_confirms_nothing(grammar: Grammar) -> None:
     """What was taken back is as it was."""
     sure = Amend("e2.1", {}, "correction", doubts=())
-    facts = (*log_of(entry(2, **HOLE)), at_the_bench(3, "confirm", sure), at_the_bench(4, "undo", sure))
+    facts = (
+        *log_of(entry(2, **HOLE)),
+        at_the_bench(3, "confirm", sure),
+        at_the_bench(4, "undo", sure),
+    )
     assert _report(grammar, *facts).findings[0].inferred
 
 

@@ -99,7 +99,9 @@ def test_hostile_words_are_inert_everywhere(grammar: Grammar) -> None:
         entry(5, zone=HOSTILE, condition=HOSTILE, size_mm=HOSTILE, probe=HOSTILE, method=HOSTILE),
         subject=HOSTILE, model=HOSTILE, program=HOSTILE,
     )  # fmt: skip
-    photo = Photo(9, f"photos/{HOSTILE}.jpg", "0" * 64, HOSTILE, ("e2.1",), HOSTILE, 0.4, (HOSTILE,))
+    photo = Photo(
+        9, f"photos/{HOSTILE}.jpg", "0" * 64, HOSTILE, ("e2.1",), HOSTILE, 0.4, (HOSTILE,)
+    )
     made = material(
         grammar, *facts, photos=(photo,), jpeg=lambda _: b"\xff\xd8", histories={"e2.1": (HOSTILE,)}
     )
@@ -121,7 +123,9 @@ def test_our_own_words_never_vouch_for_anything(name: str) -> None:
         for n, condition in enumerate(CONDITIONS)
     ]
     whole = material(grammar, *log_of(*made))
-    pointing = Pointing(grammar.zone_map, with_pointers(grammar.rules), ("uk", "us", "nz", "au", "ca"))
+    pointing = Pointing(
+        grammar.zone_map, with_pointers(grammar.rules), ("uk", "us", "nz", "au", "ca")
+    )
     pointers = {f.entry.id: pointing.at(f) for f in whole.inspection.live}
     report = compose(material(grammar, *log_of(*made), pointers=pointers))
     assert not [text for text in texts(report) if NEVER.search(text)]
@@ -129,7 +133,9 @@ def test_our_own_words_never_vouch_for_anything(name: str) -> None:
 
 def test_what_the_inspector_said_is_quoted_whatever_it_says(grammar: Grammar) -> None:
     """Their words stay theirs: shown as said, and only where they are quoted."""
-    report = compose(material(grammar, *log_of(entry(2, **MARKS, text="that is safe, surface rust"))))
+    report = compose(
+        material(grammar, *log_of(entry(2, **MARKS, text="that is safe, surface rust")))
+    )
     assert report.findings[0].said == "that is safe, surface rust"
     assert not [text for text in texts(report, but=("said",)) if NEVER.search(text)]
 

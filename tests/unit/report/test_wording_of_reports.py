@@ -62,7 +62,9 @@ def test_long_lists_count_their_rest() -> None:
 def test_entries_become_numbers_on_the_drawing() -> None:
     """A reader has the drawing, not the log; an entry without a number is left out."""
     numbers = {"e2.1": 4, "e3.1": 1}
-    assert with_numbers("Mid rail, rotten (e2.1, e3.1)", numbers) == "Mid rail, rotten (findings 4, 1)"
+    assert (
+        with_numbers("Mid rail, rotten (e2.1, e3.1)", numbers) == "Mid rail, rotten (findings 4, 1)"
+    )
     assert with_numbers("Mid rail (e2.1)", numbers) == "Mid rail (finding 4)"
     assert with_numbers("Mid rail (e9.1)", numbers) == "Mid rail"
     assert with_numbers("Mid rail (rotten)", numbers) == "Mid rail (rotten)"

@@ -174,3 +174,15 @@ def test_the_pedal_going_up_ends_it_at_once(desk: Desk) -> None:
     (uttered,) = desk.hearing.cut()
     assert uttered.clip.duration_s == pytest.approx(1.3, abs=0.1)
     assert not desk.hearing.speaking
+
+
+def test_another_ear_takes_over_in_the_middle_of_a_word(desk: Desk) -> None:
+    """It gets the utterance whole; what the first was given of it is nobody's business any more."""
+    desk.hear(LOUD, 1.0)
+    assert desk.hearing.partial()
+    another = Ear()
+    desk.hearing.use(another)
+    desk.hear(QUIET, 1.5)
+    (uttered,) = desk.ended
+    assert another.finished == [len(uttered.clip.pcm)]
+    assert (desk.ear.finished, another.forgot) == ([], 0)

@@ -90,8 +90,8 @@ def detail_lines(
     limits = [_limit(limit) for limit in limit_words(finding) if "doubtful" not in limit]
     if limits:
         yield "BUT", Content(", ".join(limits))
-    yield from (("WOULD BE", Content(would)) for would in _what_ifs(detail.what_ifs))
     yield from (("CAUTION", Content.styled(f"! {told}", "bold")) for told in finding.cautions)
+    yield from (("WOULD BE", Content(would)) for would in _what_ifs(detail.what_ifs))
     yield "MARKS", _marks(finding, known, detail.utterance)
     yield from (("SINCE", _step(step)) for step in reversed(detail.steps))
 
