@@ -16,7 +16,7 @@ class WhatIf:
 
     Args:
         said: what would have been said, for example ``the probe went through``.
-        grade: the grade the rules would give.
+        grade: the grade that would count then (the inspector's own counts, where there is one).
         unproven: the metal would still not be reached.
         rules: ids of the rules that would fire.
     """

@@ -106,8 +106,9 @@ class Book:
         self.material = material
         self.opened = opening(material.facts)
         self.answer = _driven(material)
-        against = entries_of(self.answer.reasons) if self.answer.drive == DO_NOT_DRIVE else ()
-        self.findings = ranked(material.inspection.live, material.zone_map, against)
+        forbids = self.answer.drive == DO_NOT_DRIVE
+        self.against = entries_of(self.answer.reasons) if forbids else frozenset()
+        self.findings = ranked(material.inspection.live, material.zone_map, self.against)
         self.numbers = {finding.entry.id: n for n, finding in enumerate(self.findings, 1)}
 
     @cached_property

@@ -169,10 +169,10 @@ def next_steps(book: Book) -> tuple[str, ...]:
 
 
 def _steps(book: Book) -> Iterator[str]:
-    urgent = [item.entry for item in book.material.work if item.urgency == "now"]
+    urgent = {item.entry for item in book.material.work if item.urgency == "now"}
     if book.material.inspection.verdict.drive == DO_NOT_DRIVE:
         yield "Leave it where it stands. If it has to go elsewhere, have it carried."
-    if named := book.numbered(urgent):
+    if named := book.numbered(urgent | book.against):
         yield f"Before it is moved on its own wheels, deal with {named}: see the work list."
     yield from _look(book)
     yield "Show this report to whoever is licensed to judge or repair frames where you are."

@@ -153,8 +153,8 @@ def test_the_inspectors_worse_word_ranks_a_finding(grammar: Grammar) -> None:
 
 def test_next_step_names_what_is_urgent_and_where_to_look(grammar: Grammar) -> None:
     """In the order in which somebody would do it."""
-    report = _report(grammar, entry(2, **CRACK))
-    assert "finding 1" in report.next_step[1]
+    report = _report(grammar, entry(2, **CRACK), entry(3, zone="brake-line", condition="pitting"))
+    assert "findings 1, 2" in report.next_step[1]
     assert "first at" in report.next_step[2]
     assert "licensed" in report.next_step[3]
 
