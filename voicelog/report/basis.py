@@ -31,7 +31,7 @@ _METHODS: Mapping[str, str] = {
 
 def measured(finding: Finding, book: Book) -> tuple[str, ...]:
     """What somebody measured or counted, as phrases; a wall loss with its uncertainty."""
-    entry, why = finding.entry, book.material.explanations.get(finding.entry.id)
+    entry, why = finding.entry, book.material.advice.explanations.get(finding.entry.id)
     loss = why.loss if why else None
     whole = loss is not None and loss.measured_mm is not None and loss.nominal_mm is not None
     told = [
@@ -92,7 +92,7 @@ def _inferred(finding: Finding, book: Book) -> Iterator[str]:
         yield f"the next best reading: {other}"
     for question in entry.questions:
         yield f"not answered: {question_in_words(question)}"
-    explanation = book.material.explanations.get(entry.id)
+    explanation = book.material.advice.explanations.get(entry.id)
     if explanation and explanation.loss and explanation.loss.nominal_from == "map":
         yield "the wall’s thickness when new, by the map"
     if finding.spoken_grade is None:

@@ -11,7 +11,11 @@ from voicelog.report.wording import grouped
 
 def coating_rows(book: Book) -> tuple[Coating, ...]:
     """Every rated place in the order of the map."""
-    return tuple(_row(place, rating, book) for place, rating in book.material.coatings.items())
+    return tuple(
+        _row((state.zone, state.side), state.coating, book)
+        for state in book.material.advice.places
+        if state.coating is not None
+    )
 
 
 def _row(place: Place, rating: CoatingRating, book: Book) -> Coating:

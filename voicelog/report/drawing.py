@@ -31,7 +31,7 @@ _NAMED = 40
 def drawing(book: Book, title: str) -> str:
     """The vehicle from above, as SVG."""
     return plan_svg(
-        book.material.zone_map, book.material.states, numbers=places_numbered(book),
+        book.material.zone_map, book.material.advice.places, numbers=places_numbered(book),
         cavities_open=frozenset(cavities_open(book)), driver_side=book.material.driver_side,
         title=title,
     )  # fmt: skip
@@ -48,7 +48,7 @@ def places_numbered(book: Book) -> Mapping[Place, tuple[int, ...]]:
 
 def cavities_open(book: Book) -> Iterator[Place]:
     """Places with a hidden inside that nobody saw, in the order of the map."""
-    for state in book.material.states:
+    for state in book.material.advice.places:
         if state.seen.inside is False:
             yield state.zone, state.side
 
@@ -74,7 +74,7 @@ def _driver(book: Book) -> str:
 
 def _groups(book: Book) -> Iterator[str]:
     numbers, groups = places_numbered(book), dict[str, list[str]]()
-    for state in book.material.states:
+    for state in book.material.advice.places:
         found = ", ".join(map(str, numbers.get((state.zone, state.side), ())))
         name = book.place_of(state.zone, state.side)
         groups.setdefault(look_of(state), []).append(f"{name} ({found})" if found else name)

@@ -36,7 +36,7 @@ _MOST_WHAT_IFS = 3
 
 def items(book: Book) -> tuple[Item, ...]:
     """Every finding, the worst first."""
-    works = {work.entry: work for work in book.material.work if work.entry}
+    works = {work.entry: work for work in book.material.advice.work if work.entry}
     return tuple(
         _item(number, finding, book, works.get(finding.entry.id))
         for number, finding in enumerate(book.findings, 1)
@@ -45,7 +45,7 @@ def items(book: Book) -> tuple[Item, ...]:
 
 def _item(number: int, finding: Finding, book: Book, work: WorkItem | None) -> Item:
     entry, grade = finding.entry, str(worst_said(finding))
-    why = book.material.explanations.get(entry.id)
+    why = book.material.advice.explanations.get(entry.id)
     return Item(
         number=number,
         entry=entry.id,

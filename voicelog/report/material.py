@@ -6,13 +6,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from voicelog.domain.advice import Explanation, PlaceState, Pointer, Swing, WorkItem
+from voicelog.domain.advice import Advice, Pointer
 from voicelog.domain.comparison import Comparison
 from voicelog.domain.entry import Entry, Finding, Inspection
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import RuleSet
 from voicelog.domain.photo import Lack, Photo
-from voicelog.domain.rating import CoatingRating
 from voicelog.domain.slot import Slots
 from voicelog.domain.vehicle import Vehicle
 from voicelog.domain.zone import Rails, Zone, ZoneMap
@@ -49,12 +48,8 @@ class Material:
         photos: beside the log.
         jpeg: a picture in the size of a page, as JPEG; empty bytes where there is none.
         comparison: with an earlier inspection.
-        states: what became of each place.
-        explanations: why findings have their grades, by entry.
-        work: what is to be done, in order.
+        advice: what follows from the inspection.
         pointers: public rules to look up, by entry.
-        swings: what could change the verdict, the weightiest first.
-        coatings: coating ratings by place.
         histories: what happened to entries, as sentences, by entry.
         last_sha256: hash of the log's last line, its seal.
         made_at: when the report is made, RFC 3339; empty to leave that out.
@@ -70,12 +65,8 @@ class Material:
     photos: tuple[Photo, ...] = ()
     jpeg: Callable[[Photo], bytes] = no_picture
     comparison: Comparison | None = None
-    states: tuple[PlaceState, ...] = ()
-    explanations: Mapping[str, Explanation] = field(default_factory=dict)
-    work: tuple[WorkItem, ...] = ()
+    advice: Advice = field(default_factory=Advice)
     pointers: Mapping[str, tuple[Pointer, ...]] = field(default_factory=dict)
-    swings: tuple[Swing, ...] = ()
-    coatings: Mapping[Place, CoatingRating] = field(default_factory=dict)
     histories: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     last_sha256: str = ""
     made_at: str = ""

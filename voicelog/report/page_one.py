@@ -33,7 +33,7 @@ _LONGEST_SWING = 190
 
 def under(book: Book) -> str:
     """The sentence below the headline."""
-    states = book.material.states
+    states = book.material.advice.places
     looked = sum(state.seen.looked for state in states)
     match book.material.inspection.verdict.drive:
         case "do-not-drive":
@@ -47,7 +47,7 @@ def under(book: Book) -> str:
 
 def counts(book: Book) -> tuple[str, ...]:
     """How many important places were touched, and how many hidden insides nobody saw."""
-    states = book.material.states
+    states = book.material.advice.places
     zones = book.material.zone_map.zones
     important = [s for s in states if s.zone in zones and zones[s.zone].role in IMPORTANT]
     touched = sum(state.seen.probed for state in important)
@@ -61,7 +61,7 @@ def counts(book: Book) -> tuple[str, ...]:
 
 
 def _hidden(book: Book) -> Iterator[str]:
-    hiding = sum(state.seen.inside is not None for state in book.material.states)
+    hiding = sum(state.seen.inside is not None for state in book.material.advice.places)
     unseen = sum(1 for _ in cavities_open(book))
     if hiding:
         yield f"{unseen} of {hiding} hidden insides were seen by nobody."
@@ -75,7 +75,7 @@ def _may_hide_more(book: Book) -> bool:
         state.seen.inside is None
         and state.zone in zones
         and zones[state.zone].may_hide_cavity(rails)
-        for state in book.material.states
+        for state in book.material.advice.places
     )
 
 
@@ -130,7 +130,7 @@ def _so_far(book: Book) -> str:
 
 
 def _change(book: Book) -> Answer:
-    gaps, swings = book.material.inspection.gaps, book.material.swings
+    gaps, swings = book.material.inspection.gaps, book.material.advice.swings
     if not gaps:
         return Answer("What could change that?", "Nothing that is known of")
     kinds = {why: sum(gap.why == why for gap in gaps) for why in _STILL}
@@ -169,7 +169,7 @@ def next_steps(book: Book) -> tuple[str, ...]:
 
 
 def _steps(book: Book) -> Iterator[str]:
-    urgent = {item.entry for item in book.material.work if item.urgency == "now"}
+    urgent = {item.entry for item in book.material.advice.work if item.urgency == "now"}
     if book.material.inspection.verdict.drive == DO_NOT_DRIVE:
         yield "Leave it where it stands. If it has to go elsewhere, have it carried."
     if named := book.numbered(urgent | book.against):
@@ -180,7 +180,7 @@ def _steps(book: Book) -> Iterator[str]:
 
 def _look(book: Book) -> Iterator[str]:
     """Where to look first: what could change the verdict, else what the work list says."""
-    gaps = [swing.gap for swing in book.material.swings]
+    gaps = [swing.gap for swing in book.material.advice.swings]
     names = dict.fromkeys(
         book.place_of(gap.zone, gap.side).lower() for gap in gaps if not gap.entry
     )

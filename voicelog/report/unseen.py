@@ -33,7 +33,7 @@ def unseen_rows(book: Book) -> tuple[Unseen, ...]:
 
     Where left and right are open alike, and neither changes anything by itself, they are one row.
     """
-    told = {swing.gap: (at, swing.text) for at, swing in enumerate(book.material.swings)}
+    told = {swing.gap: (at, swing.text) for at, swing in enumerate(book.material.advice.swings)}
     gaps = dict.fromkeys((*told, *book.material.inspection.gaps))
     rows: dict[object, list[Gap]] = {}
     for gap in sorted(gaps, key=lambda gap: _weight(gap, book, told)):

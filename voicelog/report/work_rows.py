@@ -15,7 +15,7 @@ def work_rows(book: Book) -> tuple[Work, ...]:
             item.urgency, book.numbers.get(item.entry, 0), raised(item.place), item.what,
             item.steps, item.source, item.cautions,
         )
-        for item in book.material.work
+        for item in book.material.advice.work
     )  # fmt: skip
 
 

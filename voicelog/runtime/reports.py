@@ -14,15 +14,11 @@ from voicelog.domain.comparison import Comparison
 from voicelog.domain.photo import Photo, photos_of
 from voicelog.domain.report import Report
 from voicelog.errors import InputFault
-from voicelog.findings.coating import coatings
-from voicelog.findings.explaining import Explainer
-from voicelog.findings.place_states import place_states
 from voicelog.findings.pointers import Pointing
-from voicelog.findings.sensitivity import swings
 from voicelog.findings.vehicle import vehicle_of
-from voicelog.findings.work_list import work_list
 from voicelog.journal.reading import Walk
 from voicelog.report import Material, compose
+from voicelog.runtime.advice import advice_of
 from voicelog.runtime.going_on import as_then, rails_then
 from voicelog.runtime.history_words import steps
 from voicelog.runtime.logs import Opened, open_log
@@ -71,7 +67,6 @@ def _material(
     facts, inspection = opened.log.facts, opened.inspection
     zone_map, rules = opened.grammar.zone_map, opened.grammar.rules
     rails = rails_then(facts[0].body)
-    explainer = Explainer(zone_map, rules)
     return Material(
         facts=facts,
         inspection=inspection,
@@ -83,12 +78,8 @@ def _material(
         photos=photos_of(facts),
         jpeg=_Pictures(folder).jpeg,
         comparison=comparison,
-        states=place_states(inspection, zone_map),
-        explanations={f.entry.id: explainer.explain(f) for f in inspection.live},
-        work=work_list(inspection, zone_map, rules, rails),
+        advice=advice_of(inspection, opened.grammar, rails),
         pointers=_pointers(opened, regions),
-        swings=swings(inspection, zone_map, rules, rails),
-        coatings=coatings(inspection, zone_map),
         histories=_histories(opened),
         last_sha256=_seal(folder),
         made_at=made_at,

@@ -20,11 +20,9 @@ from voicelog.domain.fact import Fact
 from voicelog.domain.slot import CONDITIONS, METHODS, PROBES, SIDES
 from voicelog.domain.zone import Rails
 from voicelog.export.html import report_html
-from voicelog.findings.explaining import Explainer
 from voicelog.findings.ledger import fold
-from voicelog.findings.place_states import place_states
-from voicelog.findings.work_list import work_list
 from voicelog.report import Material, compose
+from voicelog.runtime.advice import advice_of
 
 NEVER = re.compile(r"\b(safe|passed|roadworthy|certified)\b|[$€£]", re.I)
 NOISE = st.text(alphabet=string.ascii_letters[:3] + "<>&\"' \x00\x1b\u202e\u05d0\n{}%", max_size=40)
@@ -74,13 +72,8 @@ def _entries(draw: st.DrawFn, name: str, zones: tuple[str | None, ...]) -> Entry
 def _material(grammar: Grammar, facts: tuple[Fact, ...], rails: Rails) -> Material:
     zone_map, rules = grammar.zone_map, grammar.rules
     inspection = fold(facts, zone_map, rules, rails)
-    explainer = Explainer(zone_map, rules)
-    return Material(
-        facts, inspection, zone_map, rules, rails,
-        states=place_states(inspection, zone_map),
-        explanations={f.entry.id: explainer.explain(f) for f in inspection.live},
-        work=work_list(inspection, zone_map, rules, rails),
-    )  # fmt: skip
+    advice = advice_of(inspection, grammar, rails)
+    return Material(facts, inspection, zone_map, rules, rails, advice=advice)
 
 
 def _texts(part: object) -> Iterator[str]:

@@ -11,14 +11,10 @@ from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Add, Change, Entry, Kind
 from voicelog.domain.fact import Fact
 from voicelog.domain.zone import Rails
-from voicelog.findings.coating import coatings
-from voicelog.findings.explaining import Explainer
 from voicelog.findings.ledger import fold
-from voicelog.findings.place_states import place_states
-from voicelog.findings.sensitivity import swings
 from voicelog.findings.vehicle import vehicle_of
-from voicelog.findings.work_list import work_list
 from voicelog.report import Material
+from voicelog.runtime.advice import advice_of
 
 OWN = ("text", "doubts", "reason", "absent", "unplaced", "place_assumed", "tags", "runner_up")
 
@@ -65,14 +61,9 @@ def material(grammar: Grammar, *facts: Fact, rails: Rails = Rails.OPEN, **more: 
     """All that a report of this log is made of, as the runtime gathers it."""
     zone_map, rules = grammar.zone_map, grammar.rules
     inspection = fold(facts, zone_map, rules, rails)
-    explainer = Explainer(zone_map, rules)
     found: dict[str, Any] = {
         "vehicle": vehicle_of(facts, inspection),
-        "states": place_states(inspection, zone_map),
-        "explanations": {f.entry.id: explainer.explain(f) for f in inspection.live},
-        "work": work_list(inspection, zone_map, rules, rails),
-        "swings": swings(inspection, zone_map, rules, rails),
-        "coatings": coatings(inspection, zone_map),
+        "advice": advice_of(inspection, grammar, rails),
         "last_sha256": "ab" * 32,
     }
     return Material(facts, inspection, zone_map, rules, rails, **found | more)
