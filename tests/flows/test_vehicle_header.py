@@ -11,7 +11,11 @@ import pytest
 from click.testing import CliRunner, Result
 
 from voicelog.cli.main import cli
+from voicelog.config.settings import Settings
 from voicelog.errors import VoicelogError
+from voicelog.recognise.typed_engine import TypedEar
+from voicelog.runtime.going_on import earlier_log
+from voicelog.runtime.opening import open_again, open_reading
 
 Run = Callable[..., Result]
 VIN = "1M8GDM9AXKP042788"
@@ -157,3 +161,33 @@ def test_the_list_of_a_folder(run: Run) -> None:
     told = json.loads(run("list", "logs", "--json", "--open").stdout)["inspections"]
     assert all(one.get("open_points") or "damaged" in one for one in told)
     assert run("list", "none").exception is not None
+
+
+def test_a_header_in_german(run: Run) -> None:
+    """The words are data: another language has its own."""
+    said = (
+        "Kilometerstand 131452 Kilometer", "er steht auf der Hebebühne", "der ganze Wagen ist dreckig",
+        "Kratzen ist nicht erlaubt", "geprüft von Sam Porter",
+    )  # fmt: skip
+    result = run("read", "--grammar", "de", *said)
+    assert _block(result.output) == [
+        "Odometer:    131 452 km",
+        "Inspector:   Sam Porter",
+        "It stood:    on a lift",
+        "Surface:     dirty",
+        "Refused:     scraping (“kratzen ist nicht erlaubt”)",
+    ]
+
+
+def test_flags_of_a_log_that_is_gone_on_with(run: Run) -> None:
+    """They come too late for its first line, so they are noted in one of their own."""
+    settings = Settings(into=Path("logs"), inspector="Sam")
+    with open_reading(settings, keep=True) as session:
+        session.read("left sill, hole", at_s=0.0)
+        assert session.folder is not None
+    earlier = earlier_log(session.folder, settings)
+    told = {"plate": "AB1"}
+    with open_again(earlier, TypedEar(), vehicle=told) as again:
+        again.read("right sill, hole", at_s=3.0)
+    header = _header(run)
+    assert (header["plate"], header["inspector"]) == ("AB1", "Sam")

@@ -15,7 +15,7 @@ from __future__ import annotations
 
 import pytest
 
-from voicelog.findings.compare_rate import rate_of
+from voicelog.findings.over_time.rate import rate_of
 
 READ_MM = (5.5, 5.4, 5.4, 5.5, 5.6, 5.7, 5.7, 5.5, 5.4, 5.4, 5.3, 5.6, 5.4, 5.5, 5.5)
 """Fifteen readings of the tank in page 628, as printed."""

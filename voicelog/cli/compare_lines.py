@@ -9,7 +9,7 @@ from textwrap import wrap
 from voicelog.domain.comparison import WORST_FIRST, Comparison, Difference, Standing
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
-from voicelog.findings.compare_words import rate_in_words
+from voicelog.findings.over_time.words import rate_in_words
 from voicelog.findings.wording import SIGNS
 
 _WIDE = 100

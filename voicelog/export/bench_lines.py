@@ -96,7 +96,9 @@ class PhotoTaken(Envelope):
     sha256: Annotated[s.Sha256, Field(description="Of that file.")]
     original: Annotated[str, Field(description="Name of the file it was copied from.")]
     original_sha256: NotRequired[
-        Annotated[str, Field(description="Of the file it was copied from, before anything was cut.")]
+        Annotated[
+            str, Field(description="Of the file it was copied from, before anything was cut.")
+        ]
     ]
     entries: Annotated[list[s.EntryId], Field(description="What it shows, the likeliest first.")]
     taken: NotRequired[Annotated[str, Field(description="When; empty where nobody knows.")]]

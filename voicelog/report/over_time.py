@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from voicelog.domain.report import Change
-from voicelog.findings.compare_words import rate_in_words
+from voicelog.findings.over_time.words import rate_in_words
 from voicelog.report.material import Book
 from voicelog.report.wording import in_local_time
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 from voicelog.domain.comparison import Comparison, Inspected
-from voicelog.findings.compare import compare
-from voicelog.findings.compare_rate import years_between
-from voicelog.findings.compare_warnings import same_rules
 from voicelog.findings.ledger import fold
+from voicelog.findings.over_time.compare import compare
+from voicelog.findings.over_time.rate import years_between
+from voicelog.findings.over_time.warnings import same_rules
 from voicelog.findings.vehicle import vehicle_of
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.logs import Opened, open_log

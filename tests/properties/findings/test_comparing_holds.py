@@ -12,10 +12,10 @@ from voicelog.config.grammar import Grammar
 from voicelog.domain.comparison import CHANGES, Comparison, Inspected
 from voicelog.domain.entry import Add, Entry, Kind
 from voicelog.domain.zone import Rails
-from voicelog.findings.compare import compare
-from voicelog.findings.compare_match import against, matched
-from voicelog.findings.compare_spots import Spot, spots
 from voicelog.findings.ledger import Ledger
+from voicelog.findings.over_time.compare import compare
+from voicelog.findings.over_time.match import against, matched
+from voicelog.findings.over_time.spots import Spot, spots
 
 SLOTS = st.fixed_dictionaries(
     {},

@@ -8,7 +8,7 @@ from voicelog.domain.comparison import Inspected
 from voicelog.domain.grade import RuleSet
 from voicelog.domain.inert import inert
 from voicelog.domain.zone import Rails, Zone
-from voicelog.findings.compare_rate import years_between
+from voicelog.findings.over_time.rate import years_between
 from voicelog.findings.places import title_in_words
 
 _SHOWN = 60

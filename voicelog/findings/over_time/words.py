@@ -8,8 +8,8 @@ from voicelog.domain.comparison import Inspected, Rate
 from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
-from voicelog.findings.compare_outcome import Outcome
 from voicelog.findings.grading import worst_said
+from voicelog.findings.over_time.outcome import Outcome
 from voicelog.findings.places import UNPLACED, place_in_words
 from voicelog.findings.wording import what_in_words
 

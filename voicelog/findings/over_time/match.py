@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from voicelog.domain.slot import Slots
-from voicelog.findings.compare_assign import assign
-from voicelog.findings.compare_spots import Spot, by_zone
 from voicelog.findings.facts_of import number
+from voicelog.findings.over_time.assign import assign
+from voicelog.findings.over_time.spots import Spot, by_zone
 
 COURSES: tuple[tuple[tuple[str, ...], ...], ...] = (
     (

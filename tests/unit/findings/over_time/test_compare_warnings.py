@@ -12,8 +12,8 @@ from voicelog.domain.comparison import Inspected
 from voicelog.domain.entry import Add, Entry, Kind
 from voicelog.domain.grade import Grade, RuleSet
 from voicelog.domain.zone import Rails, ZoneMap
-from voicelog.findings.compare import compare
 from voicelog.findings.ledger import Ledger
+from voicelog.findings.over_time.compare import compare
 
 Make = Callable[..., Inspected]
 VIN, OTHER = "1M8GDM9AXKP042788", "11111111111111111"

@@ -10,11 +10,11 @@ from voicelog.domain.comparison import Inspected, Rate
 from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.slot import PROBES, SURROUNDS, Slots
-from voicelog.findings.compare_match import stage
-from voicelog.findings.compare_measures import steps
-from voicelog.findings.compare_rate import gauge_mm, no_rate, rate_between
-from voicelog.findings.compare_spots import Spot, Where
 from voicelog.findings.grading import worst_said
+from voicelog.findings.over_time.match import stage
+from voicelog.findings.over_time.measures import steps
+from voicelog.findings.over_time.rate import gauge_mm, no_rate, rate_between
+from voicelog.findings.over_time.spots import Spot, Where
 
 _GIVEN_WAY = ("soft-spot", "hole")
 """Conditions that are further along whatever the rules make of them."""

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from voicelog.findings.compare_outcome import Outcome
-from voicelog.findings.compare_spots import Spot
+from voicelog.findings.over_time.outcome import Outcome
+from voicelog.findings.over_time.spots import Spot
 
 _NO_REPAIR_OF = frozenset(
     ("old-repair", "filler", "recoated", "oil-film", "debris", "blocked-drain")

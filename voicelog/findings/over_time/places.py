@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from voicelog.domain.comparison import Inspected
 from voicelog.domain.entry import Kind, Seen
 from voicelog.domain.inert import inert
-from voicelog.findings.compare_spots import Look, Where
 from voicelog.findings.coverage import Place
+from voicelog.findings.over_time.spots import Look, Where
 
 _ANYWHERE = (None, None, None)
 

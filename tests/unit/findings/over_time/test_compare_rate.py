@@ -10,8 +10,8 @@ import pytest
 from voicelog.domain.comparison import Comparison, Rate
 from voicelog.domain.entry import Kind
 from voicelog.domain.grade import RuleSet
-from voicelog.findings.compare_rate import rate_of, years_between
-from voicelog.findings.compare_words import rate_in_words
+from voicelog.findings.over_time.rate import rate_of, years_between
+from voicelog.findings.over_time.words import rate_in_words
 
 Became = Callable[..., Comparison]
 YEAR = 365 / 365.25

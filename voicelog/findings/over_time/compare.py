@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 
 from voicelog.domain.comparison import WORST_FIRST, Comparison, Difference, Inspected, Standing
-from voicelog.findings.compare_match import matched
-from voicelog.findings.compare_outcome import Outcome, joined, of_pair
-from voicelog.findings.compare_places import counted, lost_places, why_lost
-from voicelog.findings.compare_repairs import repaired
-from voicelog.findings.compare_spots import Spot, Where, by_zone, looks, looks_at, spots
-from voicelog.findings.compare_warnings import warnings
-from voicelog.findings.compare_words import Sentences
+from voicelog.findings.over_time.match import matched
+from voicelog.findings.over_time.outcome import Outcome, joined, of_pair
+from voicelog.findings.over_time.places import counted, lost_places, why_lost
+from voicelog.findings.over_time.repairs import repaired
+from voicelog.findings.over_time.spots import Spot, Where, by_zone, looks, looks_at, spots
+from voicelog.findings.over_time.warnings import warnings
+from voicelog.findings.over_time.words import Sentences
 
 _HIDING: Mapping[str, str] = {
     "recoated": "fresh coating lies there now and can hide it",

@@ -8,8 +8,8 @@ from datetime import datetime
 
 from voicelog.domain.comparison import Inspected, Rate
 from voicelog.domain.zone import Role
-from voicelog.findings.compare_spots import Spot
 from voicelog.findings.facts_of import DEFAULT_LIMITS, known_zone, number
+from voicelog.findings.over_time.spots import Spot
 
 DAYS_OF_A_YEAR = 365.25
 LEAST_DAYS = 30.0

@@ -13,8 +13,8 @@ from voicelog.domain.comparison import Comparison, Inspected
 from voicelog.domain.entry import Add, Entry, Kind
 from voicelog.domain.grade import RuleSet
 from voicelog.domain.zone import Rails, ZoneMap
-from voicelog.findings.compare import compare
 from voicelog.findings.ledger import Ledger
+from voicelog.findings.over_time.compare import compare
 
 Said = dict[str, Any]
 """Slots of an entry, and what else it has: ``kind``, ``doubts``, ``reason``."""

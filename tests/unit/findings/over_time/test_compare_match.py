@@ -12,8 +12,8 @@ from hypothesis import strategies as st
 
 from voicelog.domain.comparison import Comparison
 from voicelog.domain.slot import CONDITIONS
-from voicelog.findings.compare_assign import assign
-from voicelog.findings.compare_match import COURSES
+from voicelog.findings.over_time.assign import assign
+from voicelog.findings.over_time.match import COURSES
 
 Became = Callable[..., Comparison]
 COST = st.one_of(st.none(), st.integers(0, 50))

@@ -1,0 +1,1 @@
+"""What became of a finding since an earlier inspection. Pure."""
