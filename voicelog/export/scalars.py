@@ -88,8 +88,5 @@ Count = Annotated[int, Field(ge=0, le=LARGEST), BeforeValidator(_whole)]
 Whole = Annotated[int, Field(ge=0), BeforeValidator(_whole)]
 Positive = Annotated[int, Field(ge=1), BeforeValidator(_whole)]
 
-FARTHEST = 10_000_000
-"""No odometer shows more, in either unit: ours."""
-
 LineVersion = Annotated[int, Field(ge=0, le=FORMAT), BeforeValidator(_whole)]
 """A range: a literal 0 would let false through. Lines of version 0 have the keys of version 1."""

@@ -24,6 +24,7 @@ def vehicle_to_json(vehicle: Vehicle) -> dict[str, Any]:
         "surface": list(vehicle.surface),
         "refusals": [_refusal(refusal) for refusal in vehicle.refusals],
         "contradictions": texts(vehicle.contradictions),
+        "doubts": texts(vehicle.doubts),
     }
     return {name: value for name, value in told.items() if value}
 

@@ -14,9 +14,9 @@ from voicelog.export import scalars as s
 class Odometer(TypedDict):
     """A reading in its own unit, and in kilometres."""
 
-    value: Annotated[float, Field(ge=0, le=s.FARTHEST)]
+    value: Annotated[float, Field(ge=0)]
     unit: Literal["km", "mi"]
-    km: Annotated[float, Field(ge=0, le=2 * s.FARTHEST)]
+    km: Annotated[float, Field(ge=0)]
 
 
 @with_config(s.CLOSED)
@@ -47,6 +47,7 @@ class Vehicle(TypedDict):
     contradictions: NotRequired[
         Annotated[list[str], Field(description="Where two sources disagree, as sentences.")]
     ]
+    doubts: NotRequired[Annotated[list[str], Field(description="What may be misheard.")]]
 
 
 @with_config(s.CLOSED)
