@@ -11,10 +11,12 @@ import tempfile
 from collections.abc import Iterator
 
 import pytest
-from hypothesis import settings
+from hypothesis import HealthCheck, settings
 
-settings.register_profile("fixed", derandomize=True)
-settings.register_profile("explore", derandomize=False)
+UNHURRIED = {"deadline": None, "suppress_health_check": [HealthCheck.too_slow]}
+"""A slow or busy machine proves nothing wrong."""
+settings.register_profile("fixed", derandomize=True, **UNHURRIED)
+settings.register_profile("explore", derandomize=False, **UNHURRIED)
 settings.load_profile("fixed")
 
 

@@ -8,9 +8,10 @@ from pathlib import Path
 
 from voicelog.config.borrowed import filled
 from voicelog.config.document import Document, Read, SheetT, checked, read_document
+from voicelog.config.earlier_maps import completed
 from voicelog.config.faults import Fault, refuse
 from voicelog.config.grammar import Grammar
-from voicelog.config.maps import MapFile, build_map, completed, map_faults, map_phrases
+from voicelog.config.maps import MapFile, build_map, map_faults, map_phrases
 from voicelog.config.overlay import (
     OverlayFile,
     layered_map,
