@@ -92,7 +92,7 @@ def hostile(plain: Report) -> Report:
         findings=tuple(replace(item, number=n) for n, item in enumerate(items, 1)),
         worst=tuple(replace(item, number=n) for n, item in enumerate(items[:5], 1)),
         answers=tuple(
-            Answer(one.question, one.answer, (*((REASON,) * 3), "and 40 more, on the pages that follow"))
+            Answer(one.question, one.answer, (REASON,) * 3, 40)
             for one in plain.answers
         ),
         next_step=("a step " * 22,) * 4,

@@ -35,6 +35,7 @@ def compare(old: str, new: str, into: Path | None, as_json: bool) -> None:
         click.echo(json_text(comparison_document(comparison)), nl=False)
         return
     from voicelog.cli.compare_lines import comparison_lines
+    from voicelog.cli.paragraphs import line_width
 
-    for line in comparison_lines(comparison):
+    for line in comparison_lines(comparison, line_width()):
         click.echo(line)

@@ -2,30 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from datetime import datetime
-from textwrap import wrap
 
+from voicelog.cli.paragraphs import WIDEST, paragraph
 from voicelog.domain.comparison import WORST_FIRST, Comparison, Difference, Standing
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
-from voicelog.findings.over_time.words import rate_in_words
+from voicelog.findings.over_time.words import NAMES, rate_in_words
 from voicelog.findings.wording import SIGNS
-
-_WIDE = 100
-"""Characters of a line; longer sentences go on in the next."""
-
-HEADINGS: Mapping[str, str] = {
-    "worse": "Worse",
-    "appeared": "Appeared",
-    "grew": "Grew",
-    "not-looked-at-again": "Not looked at again: still open",
-    "gone": "Looked at again, nothing said",
-    "better": "Less was said this time",
-    "repaired": "Repaired, or clear under the tool",
-    "same": "Same",
-}
-"""What became of things, as headings."""
 
 _QUESTIONS = {"drive": "Move it today?", "work": "Work:", "tier": "Frame overall:"}
 _NOTICE = (
@@ -34,28 +19,39 @@ _NOTICE = (
 )
 
 
-def comparison_lines(comparison: Comparison) -> Iterator[str]:
-    """Both logs, warnings, what became of everything (the worst first), counts and verdicts."""
-    yield f"Then:  {_log(comparison.older_at, comparison.then)}"
-    yield f"Now:   {_log(comparison.newer_at, comparison.now)}"
+def comparison_lines(comparison: Comparison, width: int = WIDEST) -> Iterator[str]:
+    """Both logs, warnings, what became of everything (the worst first), counts and verdicts.
+
+    Args:
+        comparison: what to tell.
+        width: characters of a line.
+    """
+    for begin, text in _told(comparison):
+        yield from paragraph(begin, text, width)
+
+
+def _told(comparison: Comparison) -> Iterator[tuple[str, str]]:
+    """Each line's beginning, which what goes on in the next stands behind, and its text."""
+    yield "Then:  ", _log(comparison.older_at, comparison.then)
+    yield "Now:   ", _log(comparison.newer_at, comparison.now)
     for warning in comparison.warnings:
-        yield from _wrapped("  ! ", f"{inert(warning)}.")
+        yield "  ! ", f"{inert(warning)}."
     for change in WORST_FIRST:
         yield from _section(change, [d for d in comparison.differences if d.change == change])
-    yield ""
+    yield "", ""
     yield from _summary(comparison)
-    yield ""
-    yield "Verdict, then -> now"
+    yield "", ""
+    yield "", "Verdict, then -> now"
     for name, question in _QUESTIONS.items():
-        yield f"  {question:<14}  {_answers(comparison, name)}"
-    yield ""
-    yield from _wrapped("", _NOTICE)
+        yield f"  {question:<14}  ", _answers(comparison, name)
+    yield "", ""
+    yield "", _NOTICE
 
 
 def _log(at: str, standing: Standing) -> str:
     vin = f"VIN {standing.vin}" if standing.vin else "no VIN"
     told = (_time(at), standing.subject, vin, standing.map)
-    return inert(", ".join(part for part in told if part), _WIDE)
+    return inert(", ".join(part for part in told if part), WIDEST)
 
 
 def _time(at: str) -> str:
@@ -66,15 +62,15 @@ def _time(at: str) -> str:
         return "opened nobody knows when"
 
 
-def _section(change: str, them: list[Difference]) -> Iterator[str]:
+def _section(change: str, them: list[Difference]) -> Iterator[tuple[str, str]]:
     if not them:
         return
-    yield ""
-    yield f"{HEADINGS[change]} ({len(them)})"
+    yield "", ""
+    yield "", f"{NAMES[change].capitalize()} ({len(them)})"
     for difference in them:
-        yield from _wrapped(f"  {_sign(difference)} ", inert(difference.text))
+        yield f"  {_sign(difference)} ", inert(difference.text)
         if difference.rate is not None:
-            yield from _wrapped("      ", f"Wall: {rate_in_words(difference.rate)}")
+            yield "      ", f"Wall: {rate_in_words(difference.rate)}"
 
 
 def _sign(difference: Difference) -> str:
@@ -83,15 +79,14 @@ def _sign(difference: Difference) -> str:
     return SIGNS[str(Grade.worst(*known))] if known else "."
 
 
-def _summary(comparison: Comparison) -> Iterator[str]:
-    counts = comparison.counts()
-    told = [f"{count} {change.replace('-', ' ')}" for change, count in counts.items()]
-    yield from _wrapped("", f"In all: {', '.join(told) or 'nothing to compare'}.")
+def _summary(comparison: Comparison) -> Iterator[tuple[str, str]]:
+    told = [f"{NAMES[change]} {count}" for change, count in comparison.counts().items()]
+    yield "", f"In all: {'; '.join(told) or 'nothing to compare'}."
     places = comparison.places or {}
     words = {"both": "both times", "then": "only then", "now": "only now", "never": "never"}
     seen = ", ".join(f"{places[name]} {told}" for name, told in words.items() if name in places)
     if seen:
-        yield from _wrapped("", f"Places looked at: {seen}.")
+        yield "", f"Places looked at: {seen}."
 
 
 def _answers(comparison: Comparison, name: str) -> str:
@@ -99,11 +94,3 @@ def _answers(comparison: Comparison, name: str) -> str:
         inert(getattr(one, name).replace("-", " ")) for one in (comparison.then, comparison.now)
     )
     return f"{then} -> {now}" if then != now else f"{now}, as then"
-
-
-def _wrapped(begin: str, text: str) -> Iterator[str]:
-    """The text in lines that stand below each other."""
-    yield from wrap(
-        text, _WIDE, initial_indent=begin, subsequent_indent=" " * len(begin),
-        break_long_words=False, break_on_hyphens=False,
-    )  # fmt: skip

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import stat
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager, nullcontext
@@ -16,7 +17,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, T
 from voicelog.cli.flags import REGIONS, settings_from, with_options
 from voicelog.cli.logs import LOG_OPTIONS, meant
 from voicelog.domain.inert import inert
-from voicelog.errors import UsageFault
+from voicelog.errors import StorageFault, UsageFault
 from voicelog.runtime.exports import FORMS, REPORTS, Wanted, export_file, export_spoken, exported
 
 _ENDINGS = {f".{form}": form for form in FORMS} | {".htm": "html"}
@@ -30,7 +31,7 @@ _PAPERS = ("a4", "letter")
 )
 @click.option(
     "-o", "--output", type=click.Path(path_type=Path), metavar="FILE",
-    help="File to write; standard output without it.",
+    help="File to write; standard output without it, or with -.",
 )  # fmt: skip
 @click.option(
     "--since", type=click.Path(path_type=Path), metavar="OLDLOG",
@@ -58,6 +59,7 @@ def export(
     'voicelog[report]'. In csv a cell that a spreadsheet would run as a formula begins with an
     apostrophe. shared/CONTRACT.md says what is in json. A file that is there is replaced.
     """
+    output = None if output == Path("-") else output
     form = form or _form_of(output)
     _refuse_idle(form, {"--since": since, "--region": regions, "--paper": paper}, no_audio)
     folder = meant(log, into)
@@ -111,16 +113,31 @@ def _regions(form: str, regions: tuple[str, ...]) -> tuple[str, ...]:
 
 def _is_file(output: Path) -> bool:
     """False for a pipe or a device, beside which no sound can lie."""
-    return output.is_file() or not output.exists()
+    try:
+        return stat.S_ISREG(output.stat().st_mode)
+    except OSError:  # none yet; if it cannot be one, writing it will say why
+        return True
 
 
 def _print(folder: Path, wanted: Wanted) -> None:
-    """To standard output, byte for byte."""
+    """To standard output, byte for byte.
+
+    Raises:
+        StorageFault: it is a file on a disk that is full.
+    """
     if wanted.form == "pdf" and sys.stdout.isatty():
         raise UsageFault("A PDF would only fill the terminal with signs", "Name a file with -o.")
     with _waiting(wanted.form):
         data = exported(folder, wanted)
-    click.echo(data, nl=False)
+    try:
+        click.echo(data, nl=False)
+    except BrokenPipeError:  # whoever reads has seen enough
+        raise
+    except OSError as fault:
+        why = fault.strerror or str(fault)
+        raise StorageFault(
+            f"Standard output did not take all of it ({why})", "Make room"
+        ) from fault
 
 
 def _with_sound(folder: Path, output: Path) -> None:

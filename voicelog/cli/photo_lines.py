@@ -12,6 +12,7 @@ from rich.padding import Padding
 from rich.table import Table
 from rich.text import Text
 
+from voicelog.cli.paragraphs import line_width, paragraph
 from voicelog.cli.show import console
 from voicelog.domain.inert import inert
 from voicelog.domain.photo import Photo, body_of
@@ -35,7 +36,8 @@ def show_plan(plan: Plan, review: Review) -> None:
     """The clock, the table, what is unmatched or there already, and what went wrong."""
     out = console()
     for told in plan.clock.told:
-        out.print(Text(inert(told)))
+        for line in paragraph("", inert(told), line_width()):
+            out.print(Text(line))
     if plan.matches:
         show = _show_table if out.width >= _WIDE else _show_rows
         show(out, plan.matches, review)
@@ -51,7 +53,8 @@ def lacking_lines(review: Review, plan: Plan | None = None) -> Iterator[str]:
     """What still lacks its picture, as it would be with the plan."""
     lacks = lacks_of(review, plan)
     yield f"Lacks a picture: {len(lacks) or 'nothing'}"
-    yield from (f"  - {inert(lack.text)}" for lack in lacks)
+    for lack in lacks:
+        yield from paragraph("  - ", inert(lack.text), line_width())
 
 
 def kept_lines(review: Review) -> Iterator[str]:
@@ -171,8 +174,9 @@ def _show(out: Console, heading: str, lines: Sequence[str]) -> None:
     if not lines:
         return
     out.print(f"{heading}: {len(lines)}")
-    for line in lines[:_SHOWN]:
-        out.print(Text(f"  - {line}"))
+    for told in lines[:_SHOWN]:
+        for line in paragraph("  - ", told, line_width()):
+            out.print(Text(line))
     if len(lines) > _SHOWN:
         out.print(f"  … and {len(lines) - _SHOWN} more")
 

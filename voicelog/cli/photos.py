@@ -128,7 +128,7 @@ def _match(
     if not as_json:
         show_plan(plan, review)
     kept: list[Photo] = []
-    if plan.matches and not dry_run and (yes or _is_wanted(as_json)):
+    if plan.matches and not dry_run and (yes or _is_wanted(plan, as_json)):
         kept = _write(review, plan, keep_place, as_json)
     if as_json:
         click.echo(json_text(photos_json(review, plan, written=kept)), nl=False)
@@ -143,8 +143,9 @@ def _is_asked(as_json: bool) -> bool:
     return not as_json and sys.stdin.isatty() and sys.stdout.isatty()
 
 
-def _is_wanted(as_json: bool) -> bool:
-    return _is_asked(as_json) and click.confirm("Write this?")
+def _is_wanted(plan: Plan, as_json: bool) -> bool:
+    pictures = "this picture" if len(plan.matches) == 1 else f"these {len(plan.matches)} pictures"
+    return _is_asked(as_json) and click.confirm(f"Copy {pictures} into the log?")
 
 
 def _write(review: Review, plan: Plan, keep_place: bool, as_json: bool) -> list[Photo]:

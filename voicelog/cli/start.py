@@ -28,7 +28,7 @@ LAST_WORD_S = 40.0
 
 _LIVE = (
     click.option("--resume", metavar="LOG", help='Go on with a log that was stopped: its folder, or "last".'),
-    click.option("--ask/--no-ask", default=True, help="Ask for what no flag has said (subject, driver's side, rails)."),
+    click.option("--ask/--no-ask", default=True, help="Ask for what no flag has said (subject, map, driver's side, rails, how it stands)."),
     click.option("--microphone", metavar="NAME", help="Input device: its number or a part of its name; remembered."),
     click.option("--speaker", metavar="NAME", help="Output device, in the same way."),
     click.option("--voice", type=click.Choice(["auto", "built-in", "espeak-ng", "none"]), help="What reads back [auto]."),

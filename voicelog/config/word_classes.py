@@ -29,13 +29,13 @@ opened), and what joins a range or two dimensions."""
 _HEADER: Mapping[str, tuple[str, ...]] = {
     "inspected": ("inspector", "no-name"),
     "mileage": ("odometer", *KM_OF),
-    "refusal": ("not-allowed", "not-possible", *REFUSED),
+    "refusal": ("no", "not-allowed", "not-possible", *REFUSED),
     "standing": STOOD,
     "surface": SURFACES,
-    "vehicle": ("vehicle", "around"),
+    "vehicle": ("vehicle", "around", "owner"),
 }
-"""What is said of the vehicle as a whole (``domain.reading.HEADER``). ``vehicle`` names it, or may
-stand around the rest; ``no-name`` is what an inspector is never called."""
+"""What is said of the vehicle as a whole (``domain.reading.HEADER``). ``vehicle`` names it, names
+whose refusal it is, or may stand around the rest; ``no-name`` is what an inspector is never called."""
 
 WORD_CLASSES: Mapping[str, tuple[str, ...]] = {
     "act": ACTS,

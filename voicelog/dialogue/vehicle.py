@@ -27,7 +27,8 @@ def say_vehicle(scene: Scene, statement: Statement, moment: Moment) -> None:
     reading has no unit.
     """
     target = _meant(scene, statement)
-    slots = dict(statement.slots)
+    about = dict(statement.slots)
+    slots = dict(about)
     if slots.get("odometer") in KM_OF and target is None:
         del slots["odometer"]  # "miles" where no reading waits for its unit
     if target is not None:
@@ -41,7 +42,7 @@ def say_vehicle(scene: Scene, statement: Statement, moment: Moment) -> None:
     scene.add(
         Entry(
             scene.next_id(moment), moment.utterance, moment.at, Kind.REMARK, slots, statement.text,
-            doubts, questions=questions, tags=statement.tags,
+            doubts, questions=questions, tags=statement.tags if slots or not about else (),
         ),
         moment,
     )  # fmt: skip

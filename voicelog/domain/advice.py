@@ -82,6 +82,7 @@ class Swing:
         if_bad: drive, work and tier then.
         if_good: drive, work and tier if it turned out to be clear.
         text: the same as a sentence that names the place.
+        then: what of that sentence tells both outcomes, without the place.
     """
 
     gap: Gap
@@ -89,6 +90,7 @@ class Swing:
     if_bad: tuple[str, str, str]
     if_good: tuple[str, str, str]
     text: str
+    then: str = ""
 
 
 @dataclass(frozen=True, slots=True)

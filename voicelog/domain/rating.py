@@ -7,7 +7,7 @@ shown beside a verdict.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 D610_LIMITS = (
@@ -52,12 +52,14 @@ class CoatingRating:
         ri: nearest ISO 4628-3 degree of rusting, 0 to 5.
         imo: IMO coating condition, from the rusted share alone.
         approximate: always true: a share told by eye, and pictures rather than bands behind ``ri``.
+        rusted_percent: the share that was rated; None where only a grade is known.
     """
 
     d610: int
     ri: int
     imo: CoatingCondition
     approximate: bool = True
+    rusted_percent: float | None = field(default=None, compare=False)
 
 
 def coating_rating(rusted_percent: float) -> CoatingRating:
@@ -67,7 +69,10 @@ def coating_rating(rusted_percent: float) -> CoatingRating:
         ValueError: outside 0 to 100.
     """
     return CoatingRating(
-        d610_grade(rusted_percent), nearest_ri(rusted_percent), imo_condition(rusted_percent)
+        d610_grade(rusted_percent),
+        nearest_ri(rusted_percent),
+        imo_condition(rusted_percent),
+        rusted_percent=rusted_percent,
     )
 
 

@@ -26,11 +26,13 @@ class Answer:
         question: for example ``Move it today?``.
         answer: in a few words.
         because: reasons as sentences, the weightiest first.
+        more: how many reasons there are beside those.
     """
 
     question: str
     answer: str
     because: tuple[str, ...] = ()
+    more: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,6 +79,7 @@ class Item:
         place: in plain words.
         carries: what that metal carries.
         what: what is the matter, with its measures.
+        means: what the trade's name for that means, where a buyer may not know it.
         limits: what the grade is subject to, for example ``metal not reached``, ``maybe misheard``.
         said: the sentence as it was heard; empty where it was entered by hand.
         at: when it was said, local time with its offset, in words.
@@ -86,7 +89,7 @@ class Item:
         overruled: rule and inspector side by side where they disagree; empty where they do not.
         rules: that fired.
         steps: what to do, in order.
-        cautions: to be heeded there.
+        cautions: of its rules, to be heeded there; those of the work stand with the work list.
         history: earlier states and corrections, as sentences, oldest first.
         pictures: that show it.
         lacks: what evidence it still lacks, as a sentence; empty where nothing.
@@ -100,6 +103,7 @@ class Item:
     place: str
     carries: str
     what: str
+    means: str = ""
     limits: tuple[str, ...] = ()
     said: str = ""
     at: str = ""
@@ -118,7 +122,10 @@ class Item:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One row of the work list; ``number`` is that of the finding, 0 for a place nobody saw."""
+    """One row of the work list; ``number`` is that of the finding, 0 for places nobody saw.
+
+    Its cautions are those that hold for it alone.
+    """
 
     urgency: str
     number: int
@@ -131,13 +138,13 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Unseen:
-    """A place or entry that is still open.
+    """Places, or an entry, that are still open.
 
     Args:
-        place: in words.
+        place: in words; several that are open alike, parted by semicolons.
         open: what is open there, for example ``nobody looked inside``.
         reason: what the inspector gave as reason; may be empty.
-        matters: how it could change the verdict; empty where it could not.
+        matters: how it could change the verdict, or that it could not by itself.
     """
 
     place: str
@@ -222,6 +229,7 @@ class Report:
         findings: all, the worst first.
         clear: places where nothing was found, and how well they were looked at, as sentences.
         work: in the order in which it should be done.
+        work_cautions: that hold for more than one row of it.
         unseen: what is open.
         past: what was said of the vehicle's past, quoted.
         photos: pictures that belong to no finding.
@@ -256,6 +264,7 @@ class Report:
     findings: tuple[Item, ...]
     clear: tuple[str, ...]
     work: tuple[Work, ...]
+    work_cautions: tuple[str, ...]
     unseen: tuple[Unseen, ...]
     past: tuple[str, ...]
     photos: tuple[Picture, ...]

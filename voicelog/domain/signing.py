@@ -8,11 +8,16 @@ from typing import Any
 
 from voicelog.domain.entry import entry_id
 from voicelog.domain.fact import Fact, changes_of
+from voicelog.domain.photo import PHOTO
 from voicelog.domain.revision import Signature
+from voicelog.domain.vehicle import VEHICLE
 from voicelog.errors import LogFault
 
 SIGNED = "signed"
 """The type of a line that holds a signature."""
+
+_CHANGING = frozenset((PHOTO, VEHICLE, "clip-erased"))
+"""Types of lines that change what a log shows of the vehicle, and no entry."""
 
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
@@ -44,12 +49,14 @@ def signature_of(fact: Fact) -> Signature:
 
 
 def holds_changes(fact: Fact) -> bool:
-    """True for a line that changes entries, said or corrected; signing and listening do not."""
-    return bool(fact.body.get("changes"))
+    """True for a line that changes what the log shows: entries, pictures, the vehicle's header,
+    sound that was erased; signing and listening change nothing.
+    """
+    return fact.type in _CHANGING or bool(fact.body.get("changes"))
 
 
 def changed_after(facts: Iterable[Fact], signature: Signature) -> tuple[int, ...]:
-    """The numbers of the lines behind a signature that change entries, in order."""
+    """The numbers of the lines behind a signature that hold changes, in order."""
     return tuple(fact.seq for fact in facts if fact.seq > signature.seq and holds_changes(fact))
 
 

@@ -10,11 +10,13 @@ import base64
 import hashlib
 from collections.abc import Iterable
 from functools import cache
+from types import SimpleNamespace
 from typing import TYPE_CHECKING
 
 from voicelog.domain.report import Item, Report
-from voicelog.export.page_fit import fit_of
+from voicelog.export.page_fit import card_of, fit_of
 from voicelog.export.plan_looks import swatch_svg
+from voicelog.export.report_words import WORDS
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -36,6 +38,7 @@ def report_html(report: Report) -> str:
         style_hash=_hash_of(style),
         pictured=_pictured(report.findings),
         fit=fit_of(report),
+        listed={work.number for work in report.work},
     )
 
 
@@ -52,7 +55,7 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.filters["data_uri"] = _data_uri
-    environment.globals["swatch"] = _swatch
+    environment.globals |= {"swatch": _swatch, "words": SimpleNamespace(**WORDS), "card_of": card_of}
     return environment
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import unicodedata
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from voicelog.domain.report import Answer, Item, Report, Row
@@ -60,7 +60,7 @@ def _answers(answers: Iterable[Answer], size: Size) -> float:
     return sum(
         1.75 * line
         + _lines(one.answer, across * 0.74) * line * 1.4
-        + sum(_lines(reason, across) for reason in one.because) * line
+        + (sum(_lines(reason, across) for reason in one.because) + bool(one.more)) * line
         for one in answers
     )
 
@@ -70,13 +70,37 @@ def _worst(report: Report, size: Size) -> float:
     pictured = any(item.pictures for item in report.findings)
     cards = [_card(item, 23 / size.scale) for item in report.worst]
     photo = 15.0 if pictured else 0.0
-    return 11 + (max(cards) * 2.95 * size.scale + photo if cards else 4)
+    return 14 + (max(cards) * 2.95 * size.scale + photo if cards else 4)
+
+
+def card_of(item: Item) -> Mapping[str, str]:
+    """What page one tells of a finding, each part as far as there is room for it."""
+    texts = {
+        "place": item.place,
+        "what": item.what,
+        "means": item.means,
+        "limits": "; ".join(item.limits),
+        "carries": item.carries,
+    }
+    return {name: _cut(text, _ROOM[name]) for name, text in texts.items()}
+
+
+_ROOM = {"place": 60, "what": 90, "means": 90, "limits": 100, "carries": 100}
+"""Characters of one card's parts: as much as the words of our own maps and rules ever take."""
+
+
+def _cut(text: str, most: int) -> str:
+    return text if len(text) <= most else f"{text[: most - 1].rstrip()}…"
 
 
 def _card(item: Item, across: float) -> float:
-    limits = "; ".join(item.limits)[:44]
-    texts = (item.place[:48], f"{item.what[:64]}; {limits}", f"Carries: {item.carries[:72]}")
-    return 1.6 + sum(_lines(text, across) for text in texts)
+    card = card_of(item)
+    labelled = {
+        **card,
+        "limits": f"But: {card['limits']}",
+        "carries": f"Carries: {card['carries']}",
+    }
+    return 1.6 + sum(_lines(labelled[name], across) for name, text in card.items() if text)
 
 
 def _columns(report: Report, size: Size) -> float:

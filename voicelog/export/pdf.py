@@ -22,6 +22,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.report import Item, Picture, Report
 from voicelog.errors import StorageFault, UsageFault, VoicelogError
 from voicelog.export.plan_looks import swatch_svg
+from voicelog.export.report_words import WORDS
 
 PAPERS: Mapping[str, str] = {"a4": "a4", "letter": "us-letter"}
 """What a page can be, and Typst's name for it."""
@@ -118,12 +119,13 @@ def _document(report: Report, root: Path) -> dict[str, Any]:
     data = {one.name: _plain(getattr(report, one.name), root) for one in fields(report)}
     listed = {work.number for work in report.work}
     for item, told in zip(report.findings, data["findings"], strict=True):
-        told["steps"] = [] if item.number in listed else told["steps"]
+        told["listed"] = item.number in listed
         told["short"] = _is_short(item)
     for number, (row, key) in enumerate(zip(report.key, data["key"], strict=True)):
         key |= {"swatch": f"key-{number}.svg", "name": key["letter"] or key["pattern"] or "sign"}
         (root / key["swatch"]).write_text(swatch_svg(row.pattern), "utf-8")
     return data | {
+        "words": dict(WORDS),
         "plan": "plan.svg" if report.plan else "",
         "log": _plain(next((row.value for row in report.chain), ""), root),
     }

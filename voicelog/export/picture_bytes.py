@@ -62,15 +62,6 @@ def holds_more(data: bytes, form: str) -> bool:
     return extra not in ([], [_EXIF[form]]) or len(data) > _length(pieces, form)
 
 
-def scans(data: bytes) -> bytes:
-    """What a JPEG's picture is made from: tables, frame and entropy-coded data, nothing else.
-
-    Raises:
-        InputFault: it is cut short or no JPEG.
-    """
-    return b"".join(piece for kind, piece in _jpeg(data) if kind[:1] < b"\xe0")
-
-
 def _length(pieces: list[Piece], form: str) -> int:
     heads = {"JPEG": 4, "PNG": len(_PNG), "WEBP": 12}  # SOI and EOI; signature; RIFF header
     return heads[form] + sum(len(piece) for _, piece in pieces)

@@ -14,11 +14,16 @@ from voicelog.export.pictures import FORMS, opened
 if TYPE_CHECKING:
     from PIL.Image import Image
 
-_EXIF_IFD, _GPS_IFD, _MAKER_NOTE = 0x8769, 0x8825, 0x927C
-_HIDING = (_GPS_IFD, 0x02BC, 0x83BB, 0x8649)
-"""EXIF tags of the first directory that hold a place or may: GPS, XMP, IPTC, image resources."""
-_HIDING_IN_EXIF = (_MAKER_NOTE, 0x9286)
-"""The same of the second one: maker note, user comment."""
+_EXIF_IFD, _GPS_IFD = 0x8769, 0x8825
+_HIDING = (_GPS_IFD, 0x014A, 0x02BC, 0x83BB, 0x8649)
+"""EXIF tags that hold a place or may, whatever their form: GPS, more pictures, XMP, IPTC, image
+resources."""
+_SMALL_PICTURE = -1
+"""Pillow's number for the directory of a thumbnail, which is a file within the file."""
+_NEEDED = (0x015B, 0x8773)
+"""What a TIFF is drawn with: tables of JPEG, colour profile."""
+_SHORTEST_TEXT = 4
+"""Texts up to this length are versions and codes, which name no place."""
 
 _ORIENTATION = 0x0112
 _KEPT = {
@@ -92,10 +97,24 @@ def _exif_hides(image: Image) -> bool:
     """What cannot be read may hide anything."""
     try:
         exif = image.getexif()
-        shot = exif.get_ifd(_EXIF_IFD)
-        return any(tag in exif for tag in _HIDING) or any(tag in shot for tag in _HIDING_IN_EXIF)
+        named, shot = dict(exif), dict(exif.get_ifd(_EXIF_IFD))
+        hidden = bool(exif.get_ifd(_SMALL_PICTURE)) or any(tag in named for tag in _HIDING)
+        return hidden or _tells_more(named, _KEPT) or _tells_more(shot, _KEPT_IN_EXIF)
     except Exception:  # as Pillow's parsers raise it
         return True
+
+
+def _tells_more(tags: Mapping[int, Any], kept: Mapping[int, type]) -> bool:
+    """True where a text stands that would not be kept: a title, a comment, a maker's note. Numbers
+    tell of lens and light.
+    """
+    return any(
+        isinstance(value, str | bytes)
+        and len(value) > _SHORTEST_TEXT
+        and tag not in _NEEDED
+        and not (tag in kept and _fits(value, kept[tag]))
+        for tag, value in tags.items()
+    )
 
 
 def _bare_exif(image: Image, *, upright: bool = False) -> bytes:

@@ -6,6 +6,7 @@ A rating says nothing of the steel under the coating: it is never shown beside a
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from voicelog.domain.entry import Finding, Inspection, Kind
 from voicelog.domain.rating import CoatingRating, coating_rating, imo_condition
@@ -72,9 +73,8 @@ def _rating(findings: list[Finding]) -> CoatingRating | None:
         return None
     rusted = _worst_face(patches)
     scale = _worst_face({patch: s for patch, s in patches.items() if patch[1] in HARD_SCALE})
-    plain = coating_rating(rusted)
     imo = imo_condition(rusted, scale_percent=scale, edges_percent=edges)
-    return CoatingRating(plain.d610, plain.ri, imo)
+    return replace(coating_rating(rusted), imo=imo)
 
 
 def _on_edge(finding: Finding) -> bool:

@@ -8,9 +8,10 @@ from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.grade import Grade
 from voicelog.domain.zone import Rails, Role, ZoneMap
 from voicelog.findings.coverage import Coverage, places
-from voicelog.findings.facts_of import known_zone
+from voicelog.findings.facts_of import FAILED, known_zone
 from voicelog.findings.grading import worst_said
 from voicelog.findings.places import fault_in_words, place_in_words
+from voicelog.findings.work import Task, lost_in
 
 DO_NOT_DRIVE = "do-not-drive"
 NO_DANGER_FOUND = "no-danger-found-where-examined"
@@ -18,22 +19,28 @@ NOT_ENOUGH_SEEN = "not-enough-seen"
 
 
 def drive(
-    live: Sequence[Finding], coverage: Coverage, zone_map: ZoneMap, rails: Rails
+    live: Sequence[Finding],
+    tasks: Sequence[Task],
+    coverage: Coverage,
+    zone_map: ZoneMap,
+    rails: Rails,
 ) -> tuple[str, tuple[str, ...]]:
     """The answer and its reasons.
 
-    Do not drive: anything unsafe; a fluid line that needs repair, until it has been assessed; a
-    hole in what closes the cabin, until it is sealed (Virginia 19VAC30-70-640; nobody can drive
-    without being aboard). Not enough seen: a critical mounting nobody looked at, a hidden cavity
-    nobody saw inside, or a fault said without its place.
+    Do not drive: anything unsafe; a main member beyond repair, by findings that may each be less; a
+    fluid line that needs repair, until it has been assessed; a hole in what closes the cabin, until
+    it is sealed (Virginia 19VAC30-70-640; nobody can drive without being aboard). Not enough seen: a
+    critical mounting nobody looked at, a hidden cavity nobody saw inside, a fault said without its
+    place, or rot in a main member whose distance from a mounting would decide.
 
     Args:
         live: the entries that hold.
+        tasks: those of them that need repair.
         coverage: what was looked at.
         zone_map: the places.
         rails: how the rails are made.
     """
-    dangers = tuple(_dangers(live, zone_map))
+    dangers = (*_dangers(live, zone_map), *_beyond_repair(tasks, zone_map))
     if dangers:
         return DO_NOT_DRIVE, dangers
     gaps = tuple(unseen(live, coverage, zone_map, rails))
@@ -53,6 +60,13 @@ def _dangers(live: Iterable[Finding], zone_map: ZoneMap) -> Iterator[str]:
             entry = finding.entry
             place = place_in_words(entry.slots, zone_map)
             yield f"{order}: {place}, {fault_in_words(entry)} ({entry.id})"
+
+
+def _beyond_repair(tasks: Sequence[Task], zone_map: ZoneMap) -> Iterator[str]:
+    """One sentence for every main member that is lost although no finding forbids driving by itself."""
+    for loss in lost_in(tasks):
+        if not any(order_of(task.finding, zone_map) for task in loss.tasks):
+            yield f"Do not drive: {loss.told(zone_map)}"
 
 
 def order_of(finding: Finding, zone_map: ZoneMap) -> str:
@@ -86,7 +100,7 @@ def unseen(
     """What keeps the tool from saying that no danger was found, as sentences.
 
     Args:
-        live: the entries that hold; only faults said without a place count.
+        live: the entries that hold; only those that :func:`undecided` tells of count.
         coverage: what was looked at.
         zone_map: the places.
         rails: how the rails are made.
@@ -101,6 +115,34 @@ def unseen(
     if shut:
         yield f"Not enough seen: {shut} of {len(cavities)} hidden cavities not seen inside"
     for finding in live:
-        if finding.entry.unplaced and finding.entry.kind is not Kind.FINDING:
+        if what := undecided(finding, zone_map):
+            place = place_in_words(finding.entry.slots, zone_map)
             fault = fault_in_words(finding.entry)
-            yield f"Not enough seen: {fault}, its place was not said ({finding.entry.id})"
+            named = f"{place}, {fault}" if "zone" in finding.entry.slots else fault
+            yield f"Not enough seen: {named}, {what} ({finding.entry.id})"
+
+
+def undecided(finding: Finding, zone_map: ZoneMap) -> str:
+    """What was not said of it and would decide whether it forbids driving; empty where nothing.
+
+    That is the place of a fault, and how far rot in a main member, or in a sill that carries load, is
+    from the nearest mounting: where the shipped table asks for it.
+
+    Args:
+        finding: one that holds.
+        zone_map: the places.
+    """
+    entry, zone = finding.entry, known_zone(finding.entry.slots, zone_map)
+    if entry.kind is not Kind.FINDING:
+        return "its place was not said" if entry.unplaced else ""
+    if not (_is_open(finding) or _gave_way(finding)) or "mount_distance_mm" in entry.slots:
+        return ""
+    if zone is None:
+        return "its place is not known"
+    asked = zone.main or (zone.id == "sill" and zone.role is Role.LOAD_PATH)
+    return "its distance from the nearest mounting was not said" if asked else ""
+
+
+def _gave_way(finding: Finding) -> bool:
+    slots = finding.entry.slots
+    return slots.get("condition") == "soft-spot" or slots.get("probe") in FAILED

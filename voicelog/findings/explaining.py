@@ -117,10 +117,17 @@ def _kept_up(rule: Rule, least: Grade, draft: Draft) -> str:
     proven = _proven(rule, draft)
     if least is Grade.COSMETIC:
         return f"It {'gives a caution and ' if rule.caution else ''}changes no grade{proven}."
-    base = draft.fired[0].grade
-    already = ", as it is already" if base is not None and base.rank >= least.rank else ""
     caution = ", and gives a caution" if rule.caution else ""
-    return f"It keeps it at {least} or worse{already}{caution}{proven}."
+    if _before(rule, draft).rank >= least.rank:
+        return f"It asks for {least} at the least, as it is already{caution}{proven}."
+    return f"It makes it {least}{caution}{proven}."
+
+
+def _before(rule: Rule, draft: Draft) -> Grade:
+    """The grade that the rules which fired before this one had come to."""
+    earlier = draft.fired[: draft.fired.index(rule)]
+    grades = {grade for one in earlier for grade in (one.grade, one.at_least) if grade is not None}
+    return Grade.worst(Grade.COSMETIC, *grades)
 
 
 def _hangs_on_gauge(rule: Rule, loss: WallLoss | None) -> str:

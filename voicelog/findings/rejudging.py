@@ -5,17 +5,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
-from voicelog.domain.entry import Add, Change, Entry, Finding, Inspection, Kind
+from voicelog.domain.entry import Add, Change, Entry, Finding, Inspection
 from voicelog.domain.grade import Grade, RuleSet
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.findings.coverage import Coverage, cover
-from voicelog.findings.drive import DO_NOT_DRIVE, NO_DANGER_FOUND, NOT_ENOUGH_SEEN, order_of, unseen
+from voicelog.findings.drive import (
+    DO_NOT_DRIVE,
+    NO_DANGER_FOUND,
+    NOT_ENOUGH_SEEN,
+    order_of,
+    undecided,
+    unseen,
+)
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.grading import as_read
 from voicelog.findings.ledger import Ledger
 from voicelog.findings.verdict import is_weighty, tier_of
-from voicelog.findings.work import Work, amount, tasks_of, worst_of
+from voicelog.findings.work import BEYOND, Work, amount, tasks_of, worst_of
 
 Answers = tuple[str, str, str]
 """Drive, work and tier."""
@@ -50,7 +57,7 @@ class Rejudging:
         self._ledger = Ledger(zone_map, rules, rails)
         self._ledger.take(Add(_as_said(finding)) for finding in inspection.live)
         self._orders = {name for name, one in self._live.items() if order_of(one, zone_map)}
-        self._lost = [one for one in self._live.values() if _is_lost(one)]
+        self._undecided = [one for one in self._live.values() if undecided(one, zone_map)]
         self._tasks = tuple(tasks_of(self._live.values(), zone_map, rules.limits))
         self._graded: dict[Grade, set[str]] = {}
         for name, finding in self._live.items():
@@ -77,17 +84,17 @@ class Rejudging:
         changed = [finding for finding in then.values() if not finding.withdrawn]
         task = self._task(then, changed)
         tier = tier_of(task, coverage, self._map, self._limits)
-        return self._drive(then, changed, coverage), task, tier
+        return self._drive(then, changed, coverage, task), task, tier
 
     def _drive(
-        self, then: dict[str, Finding], changed: Sequence[Finding], coverage: Coverage
+        self, then: dict[str, Finding], changed: Sequence[Finding], coverage: Coverage, task: Work
     ) -> str:
         others = self._orders - then.keys()
-        if others or any(order_of(finding, self._map) for finding in changed):
+        if task == BEYOND or others or any(order_of(finding, self._map) for finding in changed):
             return DO_NOT_DRIVE
-        lost = [one for one in self._lost if one.entry.id not in then]
-        lost += [finding for finding in changed if _is_lost(finding)]
-        open_still = unseen(lost, coverage, self._map, self._rails)
+        open_yet = [one for one in self._undecided if one.entry.id not in then]
+        open_yet += [finding for finding in changed if undecided(finding, self._map)]
+        open_still = unseen(open_yet, coverage, self._map, self._rails)
         return NO_DANGER_FOUND if next(open_still, None) is None else NOT_ENOUGH_SEEN
 
     def _task(self, then: dict[str, Finding], changed: Sequence[Finding]) -> Work:
@@ -95,7 +102,7 @@ class Rejudging:
         tasks += tasks_of(changed, self._map, self._limits)
         others = (grade for grade, names in self._graded.items() if names - then.keys())
         worst = Grade.worst(worst_of(changed), *others)
-        return amount(worst, tasks, self._map, self._limits)
+        return amount(worst, tasks, self._limits)
 
     def _coverage(self, then: dict[str, Finding]) -> Coverage:
         """What was looked at; of the gaps elsewhere only whether there is a weighty one."""
@@ -125,8 +132,3 @@ class Rejudging:
 def _as_said(finding: Finding) -> Entry:
     """The entry as a new one that is graded the same: with the words that the rules read."""
     return replace(as_read(finding), text=finding.words)
-
-
-def _is_lost(finding: Finding) -> bool:
-    """A fault that was said without its place, and is no finding."""
-    return finding.entry.unplaced and finding.entry.kind is not Kind.FINDING

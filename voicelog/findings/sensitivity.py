@@ -24,11 +24,26 @@ _WORSE: tuple[tuple[str, ...], ...] = (
 )
 """The answers, each from the best to the worst."""
 
-_DRIVE: Mapping[str, str] = {
-    DO_NOT_DRIVE: "do not drive or tow",
-    NO_DANGER_FOUND: "no danger found where examined",
-    NOT_ENOUGH_SEEN: "not enough seen to say",
-}
+_TOLD: tuple[Mapping[str, str], ...] = (
+    {
+        DO_NOT_DRIVE: "do not drive or tow it",
+        NO_DANGER_FOUND: "no danger is found where examined",
+        NOT_ENOUGH_SEEN: "not enough is seen to say whether it may be moved",
+    },
+    {
+        NONE: "nothing needs work",
+        SURFACE: "only surfaces need treating",
+        LOCAL: "it needs local repairs",
+        MAJOR: "the repairs are major work",
+        BEYOND: "it takes a replacement frame or a structural specialist",
+    },
+    {
+        SOUND: "the frame is called sound",
+        FAIR: "the frame is called fair",
+        UNKNOWN: "too little is seen to call the frame anything",
+    },
+)
+"""The same for a buyer; that a frame is repairable or beyond repair follows from the work."""
 _WHY: Mapping[str, str] = {
     "not-seen": "nobody looked",
     "cavity-not-seen": "nobody looked inside",
@@ -71,12 +86,10 @@ def _swing(one: Open, judged: Rejudging, now: Answers, zone_map: ZoneMap) -> Swi
     tried = [(judged.after(outcome.changes), outcome) for outcome in one.outcomes]
     bad, worst = max(tried, key=lambda pair: _gravity(pair[0]))
     good, best = min(reversed(tried), key=lambda pair: _gravity(pair[0]))
-    text = (
-        f"{place_of(one.gap, zone_map)} ({_open(one.gap)}): {_told(worst, now, bad)}; "
-        f"{_told(best, now, good)}"
-    )
+    then = f"{_told(worst, now, bad)}; {_told(best, now, good)}"
     named = f" ({inert(one.gap.entry)})" if one.gap.entry else ""
-    return Swing(one.gap, worst.said, bad, good, f"{text}{named}")
+    text = f"{place_of(one.gap, zone_map)} ({_open(one.gap)}): {then}{named}"
+    return Swing(one.gap, worst.said, bad, good, text, then)
 
 
 def _gravity(answers: Answers) -> tuple[int, ...]:
@@ -84,18 +97,13 @@ def _gravity(answers: Answers) -> tuple[int, ...]:
 
 
 def _told(outcome: Outcome, now: Answers, then: Answers) -> str:
-    changed = ", ".join(_changed(now, then)) or "nothing changes"
-    return f"if {outcome.said}, {changed}"
+    return f"if {outcome.said}, {', and '.join(_changed(now, then)) or 'nothing changes'}"
 
 
 def _changed(now: Answers, then: Answers) -> Iterator[str]:
-    (drive, work, tier), (drive_now, work_now, tier_now) = then, now
-    if drive != drive_now:
-        yield _DRIVE[drive]
-    if work != work_now:
-        yield f"work {work.replace('-', ' ')}"
-    if tier != tier_now:
-        yield f"frame {tier.replace('-', ' ')}"
+    for words, before, after in zip(_TOLD, now, then, strict=True):
+        if before != after and after in words:
+            yield words[after]
 
 
 def alike(found: Iterable[Swing]) -> tuple[tuple[Swing, ...], ...]:

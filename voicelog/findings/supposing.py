@@ -21,7 +21,7 @@ HANDS_OFF = ("fuel-tank",)
 """Zones that nobody should pick or scrape at, beside the fluid lines."""
 
 _NO_METAL = ("leak", "missing-part")
-"""Conditions whose metal tells nothing when it is probed."""
+"""Conditions that are no fault of metal, so that no probe tells anything of them."""
 
 _PROBED = {
     "firm": "the probe found firm metal",
@@ -92,15 +92,21 @@ class Supposing:
         if touchable:
             yield from _probes(entry)
             yield from _scraped(entry)
+            yield from _surrounds(entry)
         for wall in walls(entry.slots, zone, self._limits, bare=touchable):
             change = Amend(entry.id, wall.slots, "measure", drop=wall.drop)
             yield Supposed(wall.said, change, wall.row)
-        yield from self._distances(entry, zone)
+        yield from self.distances(entry, zone)
         yield from _said_of_it(entry)
         yield from self._places(entry)
 
-    def _distances(self, entry: Entry, zone: Zone | None) -> Iterator[Supposed]:
-        """Within the set distance of a mounting, and outside of it."""
+    def distances(self, entry: Entry, zone: Zone | None) -> Iterator[Supposed]:
+        """Within the set distance of a mounting, then outside of it; none at a critical mounting.
+
+        Args:
+            entry: the finding as the rules read it.
+            zone: its place.
+        """
         if zone is not None and zone.role is Role.CRITICAL:
             return
         limit = self._limits["mount_distance_mm"]
@@ -145,14 +151,20 @@ def _scraped(entry: Entry) -> Iterator[Supposed]:
         yield Supposed("it was scraped open", Amend(entry.id, scraped, "measure"))
 
 
-def _said_of_it(entry: Entry) -> Iterator[Supposed]:
-    """The metal around it, a hedge, the inspector's own grade."""
+def _surrounds(entry: Entry) -> Iterator[Supposed]:
+    """The metal around it, where there is a fault in metal."""
+    if entry.slots.get("condition") in _NO_METAL:
+        return
     for surround, said in (
         ("none", "no solid metal was left around it"),
         ("firm", "solid metal was found around it"),
     ):
         if entry.slots.get("surround") != surround:
             yield Supposed(said, Amend(entry.id, {"surround": surround}, "measure"))
+
+
+def _said_of_it(entry: Entry) -> Iterator[Supposed]:
+    """A hedge, the inspector's own grade."""
     if entry.slots.get("certainty") == "tentative":
         sure: Slots = {"certainty": "stated"}
         yield Supposed("it was said without a hedge", Amend(entry.id, sure, "correction"))

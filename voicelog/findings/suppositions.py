@@ -19,6 +19,7 @@ from voicelog.domain.entry import (
 from voicelog.domain.grade import Gap, RuleSet
 from voicelog.domain.slot import Slots, SlotValue
 from voicelog.domain.zone import ZoneMap
+from voicelog.findings.drive import undecided
 from voicelog.findings.facts_of import FAILED, known_zone
 from voicelog.findings.grading import Grader, as_read
 from voicelog.findings.supposing import Supposing, is_hands_off, probed
@@ -26,6 +27,8 @@ from voicelog.findings.wording import what_in_words
 
 SUPPOSED = "e0.0"
 """Id of an entry that nobody made; no log holds it."""
+CRACKED = "e0.1"
+"""Id of a second one at the same place."""
 
 _OF_FINDING = ("condition", "certainty", "spoken_grade", "surround")
 """What an entry that turns out clear cannot have."""
@@ -76,7 +79,7 @@ class Suppositions:
         self._supposing = Supposing(zone_map, rules.limits, self._grader.landmarks)
 
     def all(self) -> Iterator[Open]:
-        """Every gap, then entries said with a hedge, then those that may have been heard otherwise."""
+        """Every gap, then entries said with a hedge, without what decides, or maybe heard otherwise."""
         doubted = set()
         for gap in self._inspection.gaps:
             if gap.why == "doubtful" and gap.entry is not None:
@@ -95,7 +98,10 @@ class Suppositions:
             yield from self._of_place(gap)
 
     def _of_place(self, gap: Gap) -> Iterator[Outcome]:
-        """A hole where nobody looked (a leak at lines and tanks), or sound metal under the probe."""
+        """A hole where nobody looked (a leak at lines and tanks), or sound metal under the probe.
+
+        Where a crack would be worse than a hole, as in a rail, both are supposed: rot starts cracks.
+        """
         zone = self._map.zones.get(gap.zone)
         at: dict[str, SlotValue] = {"zone": gap.zone}
         at |= {n: v for n, v in (("side", gap.side), ("face", gap.face)) if v is not None}
@@ -110,8 +116,16 @@ class Suppositions:
                 f"there is a hole{inside}",
                 f"it is clear{inside}" if inside else "it is clear and firm",
             )
-        yield Outcome(found, (_added(Kind.FINDING, {**at, **bad}),))
+        hole = _added(Kind.FINDING, {**at, **bad})
+        crack = _added(Kind.FINDING, {**at, "condition": "crack"}, CRACKED)
+        if is_hands_off(zone) or self._rank(crack) <= self._rank(hole):
+            yield Outcome(found, (hole,))
+        else:
+            yield Outcome(f"{found} and a crack", (hole, crack))
         yield Outcome(clear, (_added(Kind.CLEAR, {**at, **good}),))
+
+    def _rank(self, change: Add) -> int:
+        return self._grader.draft(change.entry).grade.rank
 
     def _of_unproven(self, finding: Finding) -> Iterator[Outcome]:
         """The probe goes through; or whatever proves it at no worse a grade; else it comes clear."""
@@ -134,11 +148,15 @@ class Suppositions:
         return Outcome("the probe goes through", (probed(entry, "through"),))
 
     def _less_than_doubtful(self, finding: Finding) -> Iterator[Open]:
-        """Said with a hedge; or with another reading close behind."""
-        entry = finding.entry
+        """Said with a hedge, without its distance, or with another reading close behind."""
+        entry, zone = finding.entry, known_zone(finding.entry.slots, self._map)
         if entry.kind is Kind.FINDING and entry.slots.get("certainty") == "tentative":
             gap = _gap(entry, "said with a hedge")
             yield Open(gap, (self._worst_of(as_read(finding)), _clear(entry)))
+        if zone is not None and (open_still := undecided(finding, self._map)):
+            far = self._supposing.distances(as_read(finding), zone)
+            outcomes = tuple(Outcome(one.said, (one.change,)) for one in far)
+            yield Open(_gap(entry, open_still), outcomes)
         if entry.runner_up and _differs(entry):
             gap = _gap(entry, "it may have been heard otherwise")
             yield Open(gap, tuple(_readings(finding)))
@@ -203,5 +221,5 @@ def _text(slots: Slots, name: str) -> str | None:
     return str(value) if value else None
 
 
-def _added(kind: Kind, slots: Slots) -> Add:
-    return Add(Entry(SUPPOSED, "u0", "1970-01-01T00:00:00Z", kind, slots))
+def _added(kind: Kind, slots: Slots, name: str = SUPPOSED) -> Add:
+    return Add(Entry(name, "u0", "1970-01-01T00:00:00Z", kind, slots))

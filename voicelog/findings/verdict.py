@@ -10,7 +10,7 @@ from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.findings.coverage import Coverage, places
 from voicelog.findings.drive import drive
 from voicelog.findings.facts_of import DEFAULT_LIMITS, known_zone
-from voicelog.findings.work import BEYOND, NONE, STRUCTURE, SURFACE, Work, work
+from voicelog.findings.work import BEYOND, NONE, STRUCTURE, SURFACE, Work, tasks_of, work
 
 SOUND = "sound"
 FAIR = "fair"
@@ -48,8 +48,9 @@ def judge(
         end with the id of the entry they rest on, in parentheses, where there is one.
     """
     live = [finding for finding in findings if not finding.withdrawn]
-    answer, dangers = drive(live, coverage, zone_map, rails)
-    task, repairs = work(live, zone_map, limits)
+    tasks = tuple(tasks_of(live, zone_map, limits))
+    answer, dangers = drive(live, tasks, coverage, zone_map, rails)
+    task, repairs = work(live, tasks, zone_map, limits)
     tier = tier_of(task, coverage, zone_map, limits)
     because = (
         *dangers,

@@ -24,6 +24,8 @@ BEYOND: Work = "replacement-or-specialist"
 STRUCTURE = (Role.LOAD_PATH, Role.CRITICAL, Role.SUPPORT, Role.CRUSH)
 """Roles whose metal holds the vehicle together."""
 
+_BOTH_SIDES = "rotten on both sides"
+
 
 @dataclass(frozen=True, slots=True)
 class Task:
@@ -63,13 +65,19 @@ class Task:
         return self.zone is not None and self.zone.routine
 
     @property
+    def bent(self) -> bool:
+        """True when it is out of shape, so far that it is unsafe."""
+        bent = self.finding.entry.slots.get("condition") == "deformation"
+        return bent and worst_said(self.finding) is Grade.UNSAFE
+
+    @property
     def no_metal_left(self) -> bool:
         """True when the inspector said that no solid metal is left around it."""
         return self.finding.entry.slots.get("surround") == "none"
 
 
 def work(
-    live: Sequence[Finding], zone_map: ZoneMap, limits: Mapping[str, float]
+    live: Iterable[Finding], tasks: Sequence[Task], zone_map: ZoneMap, limits: Mapping[str, float]
 ) -> tuple[Work, tuple[str, ...]]:
     """The amount of work and its reasons.
 
@@ -82,12 +90,16 @@ def work(
 
     Args:
         live: the entries that hold.
+        tasks: those of them that need repair.
         zone_map: the places.
         limits: the severity table's numbers.
     """
-    tasks = tuple(tasks_of(live, zone_map, limits))
-    answer = amount(worst_of(live), tasks, zone_map, limits)
-    return answer, (*_beyond(tasks, zone_map), *_advice(tasks, zone_map))
+    lost = tuple(lost_in(tasks))
+    reasons = (
+        f"Replacement frame or a structural specialist: {loss.told(zone_map)}" for loss in lost
+    )
+    answer = amount(worst_of(live), tasks, limits)
+    return answer, (*reasons, *_advice(tasks, lost, zone_map))
 
 
 def worst_of(live: Iterable[Finding]) -> Grade:
@@ -96,29 +108,63 @@ def worst_of(live: Iterable[Finding]) -> Grade:
     return Grade.worst(Grade.COSMETIC, *grades)
 
 
-def amount(
-    worst: Grade, tasks: Sequence[Task], zone_map: ZoneMap, limits: Mapping[str, float]
-) -> Work:
+def amount(worst: Grade, tasks: Sequence[Task], limits: Mapping[str, float]) -> Work:
     """The amount of work alone.
 
     Args:
         worst: the worst grade of all findings.
         tasks: those that need repair.
-        zone_map: the places.
         limits: the severity table's numbers.
     """
     if worst.rank < Grade.REPAIR.rank:
         return SURFACE if worst is Grade.TREAT else NONE
-    if any(_beyond(tasks, zone_map)):
+    if any(lost_in(tasks)):
         return BEYOND
     return MAJOR if _is_major(tasks, limits) else LOCAL
 
 
-def _beyond(tasks: Sequence[Task], zone_map: ZoneMap) -> Iterator[str]:
-    """What is beyond a repair, as sentences."""
-    yield from _kinks(tasks, zone_map)
-    yield from _bare(tasks, zone_map)
-    yield from _both_rails(tasks)
+@dataclass(frozen=True, slots=True)
+class Lost:
+    """What a main member has lost that no patch gives back.
+
+    Args:
+        tasks: the findings that say so, of one station.
+        how: in words; empty where the fault itself says it.
+    """
+
+    tasks: tuple[Task, ...]
+    how: str = ""
+
+    @property
+    def ids(self) -> tuple[str, ...]:
+        """The entries it rests on, each once."""
+        return tuple(dict.fromkeys(task.finding.entry.id for task in self.tasks))
+
+    @property
+    def together(self) -> bool:
+        """True where each finding alone could be repaired."""
+        return self.how == _BOTH_SIDES
+
+    def told(self, zone_map: ZoneMap) -> str:
+        """The place, what is the matter and the entries, for example ``left mid rail, hole (e2.1)``."""
+        entry, zone = self.tasks[0].finding.entry, self.tasks[0].zone
+        if self.together and zone is not None:
+            told = title_in_words(zone)
+        else:
+            told = f"{place_in_words(entry.slots, zone_map)}, {fault_in_words(entry)}"
+        return f"{told}{', ' if self.how else ''}{self.how} ({', '.join(self.ids)})"
+
+
+def lost_in(tasks: Sequence[Task]) -> Iterator[Lost]:
+    """What is beyond a repair: bent members, those without solid metal, stations rotten on both sides.
+
+    Args:
+        tasks: the findings that need repair.
+    """
+    main = [task for task in tasks if task.main]
+    yield from (Lost((task,)) for task in main if task.bent)
+    yield from (Lost((task,), "no solid metal left") for task in main if task.no_metal_left)
+    yield from _both_rails(main)
 
 
 def tasks_of(
@@ -138,33 +184,15 @@ def tasks_of(
             yield Task(finding, zone, is_rot(slots, zone, limits))
 
 
-def _kinks(tasks: Iterable[Task], zone_map: ZoneMap) -> Iterator[str]:
-    for task in tasks:
-        bent = task.finding.entry.slots.get("condition") == "deformation"
-        if task.main and bent and worst_said(task.finding) is Grade.UNSAFE:
-            yield _sentence("Replacement frame or a structural specialist", task, zone_map)
-
-
-def _bare(tasks: Iterable[Task], zone_map: ZoneMap) -> Iterator[str]:
-    start = "Replacement frame or a structural specialist, no solid metal left"
-    for task in tasks:
-        if task.main and task.no_metal_left:
-            yield _sentence(start, task, zone_map)
-
-
-def _both_rails(tasks: Iterable[Task]) -> Iterator[str]:
-    """One sentence for every station of the main members that is rotten on both sides."""
-    rotten: dict[str, dict[str, Task]] = {}
-    for task in tasks:
-        if task.main and task.rot and task.zone is not None:
-            rotten.setdefault(task.zone.id, {}).update(dict.fromkeys(task.sides, task))
-    for sides in rotten.values():
-        if {"left", "right"} <= sides.keys() and (zone := sides["left"].zone) is not None:
-            ids = dict.fromkeys(sides[side].finding.entry.id for side in ("left", "right"))
-            yield (
-                "Replacement frame or a structural specialist: "
-                f"{title_in_words(zone)}, rotten on both sides ({', '.join(ids)})"
-            )
+def _both_rails(main: Iterable[Task]) -> Iterator[Lost]:
+    """Every station of the main members that is rotten on both sides, with all that says so."""
+    rotten: dict[str, list[Task]] = {}
+    for task in main:
+        if task.rot and task.zone is not None:
+            rotten.setdefault(task.zone.id, []).append(task)
+    for there in rotten.values():
+        if {"left", "right"} <= frozenset().union(*(task.sides for task in there)):
+            yield Lost(tuple(there), _BOTH_SIDES)
 
 
 def _is_major(tasks: Iterable[Task], limits: Mapping[str, float]) -> bool:
@@ -177,10 +205,13 @@ def _is_major(tasks: Iterable[Task], limits: Mapping[str, float]) -> bool:
     return len(places) >= {**DEFAULT_LIMITS, **limits}["major_places"]
 
 
-def _advice(tasks: Iterable[Task], zone_map: ZoneMap) -> Iterator[str]:
-    """What each repair comes to, in a sentence."""
+def _advice(tasks: Iterable[Task], lost: Iterable[Lost], zone_map: ZoneMap) -> Iterator[str]:
+    """What each repair comes to, in a sentence; no patch is told of where a specialist decides."""
+    told = {name for loss in lost for name in loss.ids}
     for task in tasks:
-        yield _sentence(_remedy(task), task, zone_map)
+        if (entry := task.finding.entry).id not in told:
+            place = place_in_words(entry.slots, zone_map)
+            yield f"{_remedy(task)}: {place}, {fault_in_words(entry)} ({entry.id})"
 
 
 def _remedy(task: Task) -> str:
@@ -188,14 +219,10 @@ def _remedy(task: Task) -> str:
         return "Repair or routine replacement"
     if not task.rot or not task.structural:
         return "Repair needed"
+    if task.zone is not None and task.zone.role is Role.CRUSH:
+        return "Repairable by renewing the section, which no patch may stiffen"
     if task.finding.entry.slots.get("surround") == "firm":
         return "Repairable, cut back to solid metal and weld in a patch"
     if task.no_metal_left:
         return "No solid metal left to weld to, the part has to be replaced"
     return "Repairable if solid metal is found around it"
-
-
-def _sentence(start: str, task: Task, zone_map: ZoneMap) -> str:
-    entry = task.finding.entry
-    place = place_in_words(entry.slots, zone_map)
-    return f"{start}: {place}, {fault_in_words(entry)} ({entry.id})"

@@ -12,10 +12,12 @@ from voicelog.domain.inert import inert
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Rails, Role, ZoneMap
 from voicelog.findings.advising import Case, Cases, Table
+from voicelog.findings.drive import order_of
 from voicelog.findings.grading import worst_said
 from voicelog.findings.open_places import OpenPlace, open_entries, open_places
 from voicelog.findings.places import UNPLACED, fault_in_words, place_in_words
 from voicelog.findings.wording import what_in_words
+from voicelog.findings.work import lost_in, tasks_of
 
 HALT = "Do not drive or tow this vehicle."
 """Stands with whatever has to be done before the vehicle is moved; common practice, no source."""
@@ -33,6 +35,10 @@ _PLAIN = {
 _PROVE = "Find out first what the metal is like: it has not been reached."
 _LOOK = "Look at it, or listen to what was said of it."
 _HEDGED = "Look again, to be certain: it was said with a hedge."
+_BEYOND = (
+    "Repair nothing here before a structural specialist has decided about the whole frame: {what}."
+)
+"""Comes first where findings together are beyond repair, whatever a rule says of each."""
 
 
 def work_list(
@@ -40,7 +46,7 @@ def work_list(
 ) -> tuple[WorkItem, ...]:
     """One item for every live finding that needs something, and for every place left open.
 
-    What has to be done before the vehicle is moved comes first, then repairs, treatment, and what
+    What has to be done before the vehicle is moved comes first, which is whatever forbids driving; then repairs, treatment, and what
     should be looked at; within each, critical mountings and faults whose place nobody knows, then the
     order of the map. A finding counts by the worse of its computed and its spoken grade. Cosmetic ones
     are left out once their metal was reached, unless the table gives them an urgency. Where left and
@@ -55,7 +61,7 @@ def work_list(
     Raises:
         GrammarFault: a work rule asks for something that cannot be tested.
     """
-    maker = _Maker(zone_map, rules)
+    maker = _Maker(zone_map, rules, inspection)
     findings = (maker.of_finding(finding) for finding in inspection.live)
     items = [
         *(item for item in findings if item is not None),
@@ -95,10 +101,12 @@ class _Told:
 
 
 class _Maker:
-    """Makes items on one map by one table."""
+    """Makes items of one inspection, on one map by one table."""
 
-    def __init__(self, zone_map: ZoneMap, rules: RuleSet) -> None:
+    def __init__(self, zone_map: ZoneMap, rules: RuleSet, inspection: Inspection) -> None:
         self._zone_map = zone_map
+        tasks = tuple(tasks_of(inspection.live, zone_map, rules.limits))
+        self._lost = {name: loss for loss in lost_in(tasks) for name in loss.ids}  # together last
         self._cases = Cases(zone_map, rules.limits)
         self._table = Table([(rule.id, rule) for rule in rules.work], rules.limits)
 
@@ -108,12 +116,14 @@ class _Maker:
         if grade is None:
             return None
         rule = self._first(self._cases.of_finding(finding))
-        urgency = _urgency(finding, grade, rule)
+        order = self._order(finding)
+        urgency = "now" if order else _urgency(finding, grade, rule)
         if not urgency:
             return None
         told = _told(finding, grade, rule)
-        steps = (*self._settling(finding.entry), *told.steps)
-        cautions = (*_halting(finding, urgency), *finding.cautions, *told.cautions)
+        steps = (*self._settling(finding.entry), *self._deciding(finding.entry, rule), *told.steps)
+        halt = _halting(finding, order or (HALT if urgency == "now" else ""))
+        cautions = (*halt, *finding.cautions, *told.cautions)
         return self._item(
             finding.entry, urgency, _what(finding), _Told(steps, told.source, cautions)
         )
@@ -154,6 +164,20 @@ class _Maker:
             cautions=_once(told.cautions),
         )
 
+    def _order(self, finding: Finding) -> str:
+        """What forbids driving, as a sentence; empty where nothing does."""
+        order = order_of(finding, self._zone_map)
+        if order.startswith("Do not drive") or finding.entry.id in self._lost:
+            return HALT
+        return f"{order}." if order else ""
+
+    def _deciding(self, entry: Entry, rule: WorkRule | None) -> tuple[str, ...]:
+        """What comes first where the entry is part of what is beyond repair, and no rule tells it."""
+        loss = self._lost.get(entry.id)
+        if loss is None or (rule is not None and not loss.together):
+            return ()
+        return (_BEYOND.format(what=loss.told(self._zone_map)),)
+
     def _settling(self, entry: Entry) -> tuple[str, ...]:
         """What comes before everything else where it may have been misheard, or was not certain."""
         hedged = entry.slots.get("certainty") == "tentative"
@@ -186,11 +210,11 @@ def _told(finding: Finding, grade: Grade, rule: WorkRule | None) -> _Told:
     return _Told((*first, *rule.steps), rule.source, rule.cautions)
 
 
-def _halting(finding: Finding, urgency: str) -> tuple[str, ...]:
-    """The order to leave it where it stands, unless a rule that fired gives it in its own words."""
-    start = HALT.removesuffix(".")
-    told = any(caution.startswith(start) for caution in finding.cautions)
-    return (HALT,) if urgency == "now" and not told else ()
+def _halting(finding: Finding, order: str) -> tuple[str, ...]:
+    """What forbids driving, unless a rule that fired gives it in its own words."""
+    start = HALT.removesuffix(".") if order == HALT else "no driving"
+    told = any(start.lower() in caution.lower() for caution in finding.cautions)
+    return (order,) if order and not told else ()
 
 
 def _what(finding: Finding) -> str:

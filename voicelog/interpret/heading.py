@@ -1,47 +1,21 @@
-"""What an utterance says of the vehicle as a whole, as one remark beside whatever else it says."""
+"""Finds what an utterance says of the vehicle as a whole beside whatever else it says."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 
-from voicelog.domain.reading import Act, Statement, Vocabulary
-from voicelog.domain.slot import SlotValue
-from voicelog.domain.vehicle import VEHICLE
+from voicelog.domain.reading import Vocabulary
 from voicelog.interpret.cover import Item
+from voicelog.interpret.everyday import is_everyday
 from voicelog.interpret.tokens import Token
-from voicelog.interpret.vehicle_words import Clause, VehicleWords
+from voicelog.interpret.vehicle_clause import Clause
+from voicelog.interpret.vehicle_remark import Heading, heading_of
+from voicelog.interpret.vehicle_words import VehicleWords
 
 _CORRECTS = (("act", "correction"), ("act", "amend"), ("repair", "repair"))
 """What makes it a correction."""
 _OPENS = (*_CORRECTS, ("act", "next"), ("attention", "attention"))
 """What may stand before it."""
-
-
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """What a run of items says of the vehicle.
-
-    Args:
-        said: the remark.
-        rest: the items that say something else.
-        sure: it can be nothing else; otherwise it depends on where the inspector is.
-    """
-
-    said: Statement
-    rest: tuple[Item, ...]
-    sure: bool
-
-    def beside(self, otherwise: Sequence[Statement]) -> Statement:
-        """The remark, with what the same words mean where the inspector is at a place.
-
-        Args:
-            otherwise: what they mean without it.
-        """
-        place = any("zone" in statement.slots for statement in otherwise)
-        open_to_both = not self.sure or place
-        plain = (Statement(Act.REMARK, text=self.said.text),)
-        return replace(self.said, at_place=tuple(otherwise) or plain) if open_to_both else self.said
 
 
 class Headings:
@@ -57,8 +31,8 @@ class Headings:
     def within(self, run: Sequence[Item], tokens: Sequence[Token]) -> Heading | None:
         """What is said of the vehicle there; None where nothing is.
 
-        The whole of it must be of the vehicle; an odometer or an inspector that is named may also
-        stand beside something else, as a clause of its own.
+        The whole of it must be of the vehicle; what can be of nothing else may also stand beside
+        something else, as a clause of its own.
 
         Args:
             run: items of one part of an utterance.
@@ -71,54 +45,54 @@ class Headings:
         if not body or any(_asks(item) for item in body):
             return None
         spans = list(_clauses(tokens, body[0].start, body[-1].end))
-        words = [token.text for token in tokens]
-        found = [self._words.clause(words, start, end) for start, end in spans]
+        found = [self._clause(tokens, *span) for span in spans]
         clauses = [clause for clause in found if clause is not None]
-        if len(clauses) == len(found) and any(clause.telling for clause in clauses):
-            return _heading(clauses, run[:opening], (), tokens)
-        apart = [c for c in clauses if c.stands_alone and _fits(c, body)]
+        if len(clauses) == len(found) and _complete(clauses):
+            corrects = any(_kind(item) in _CORRECTS for item in run[:opening])
+            return heading_of(clauses, (), tokens, corrects=corrects)
+        return self._beside(run, tokens, clauses, spans)
+
+    def _beside(
+        self,
+        run: Sequence[Item],
+        tokens: Sequence[Token],
+        clauses: Sequence[Clause],
+        spans: Sequence[tuple[int, int]],
+    ) -> Heading | None:
+        """What stands beside something else."""
+        own = [c for c in clauses if c.stands_alone] or [*self._readings(tokens, spans)]
+        apart = [clause for clause in own or _here(run, clauses) if _fits(clause, run)]
         rest = [item for item in run if not any(_inside(item, clause) for clause in apart)]
-        return _heading(apart, (), rest, tokens) if apart else None
+        return heading_of(apart, rest, tokens, here=not own) if apart else None
+
+    def _clause(self, tokens: Sequence[Token], start: int, end: int) -> Clause | None:
+        """What the words say; None also where the name is an everyday word ("inspector is hungry")."""
+        clause = self._words.clause([token.text for token in tokens], start, end)
+        lone = clause is not None and is_everyday(clause.name.lower().split())
+        return None if lone else clause
+
+    def _readings(
+        self, tokens: Sequence[Token], spans: Sequence[tuple[int, int]]
+    ) -> Iterator[Clause]:
+        """Readings that an ear without punctuation has put between other words."""
+        words = [token.text for token in tokens]
+        for span in spans:
+            clause = self._words.reading(words, *span)
+            if clause is not None:
+                yield clause
 
 
-def _heading(
-    clauses: Sequence[Clause],
-    opening: Sequence[Item],
-    rest: Sequence[Item],
-    tokens: Sequence[Token],
-) -> Heading | None:
-    """One remark of all these clauses; None where a surface is named without whose it is."""
-    whole = any("vehicle" in clause.values("vehicle") for clause in clauses)
-    surface = any(clause.values("surface") for clause in clauses)
-    if surface and not any(clause.values("vehicle") for clause in clauses):
-        return None
-    spoken = [token for c in clauses for token in tokens[c.start : c.end]]
-    said = Statement(
-        Act.CORRECTION if any(_kind(item) in _CORRECTS for item in opening) else Act.REMARK,
-        _slots(clauses),
-        " ".join(token.heard or token.text for token in spoken),
-        tags=tuple(dict.fromkeys((VEHICLE, *_tags(clauses)))),
-    )
-    maybe = any("not-possible" in clause.values("refusal") for clause in clauses)
-    return Heading(said, tuple(rest), whole or not (surface or maybe))
+def _complete(clauses: Sequence[Clause]) -> bool:
+    """They tell something, and whatever is forbidden is named somewhere among them."""
+    half = any(clause.half for clause in clauses)
+    telling = any(clause.telling for clause in clauses)
+    return telling and not (half and not any(clause.refused for clause in clauses))
 
 
-def _slots(clauses: Sequence[Clause]) -> dict[str, SlotValue]:
-    """The reading and the name, the last of each."""
-    slots: dict[str, SlotValue] = {}
-    for clause in clauses:
-        told = {"odometer": clause.odometer, "inspector": clause.name}
-        slots |= {name: value for name, value in told.items() if value}
-    return slots
-
-
-def _tags(clauses: Sequence[Clause]) -> Iterator[str]:
-    """``odometer``, ``inspector``, ``stood-lift``, ``surface-wet``, ``refused-scraping``."""
-    for clause in clauses:
-        yield from ["odometer"] * bool(clause.odometer) + ["inspector"] * bool(clause.name)
-        yield from (f"stood-{value}" for value in clause.values("standing"))
-        yield from (f"surface-{value}" for value in clause.values("surface"))
-        yield from (f"refused-{value}" for value in clause.refused)
+def _here(run: Sequence[Item], clauses: Sequence[Clause]) -> list[Clause]:
+    """What cannot be done at the place that is named beside it ("left sill, can't scrape it")."""
+    placed = any(item.slot in ("zone", "family") for item in run)
+    return [c for c in clauses if placed and c.refused and "no" not in c.values("refusal")]
 
 
 def _opening(run: Sequence[Item]) -> int:

@@ -7,79 +7,18 @@ number or by a name: a clause with any other word in it is none.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from voicelog.domain.reading import Vocabulary
-from voicelog.domain.vehicle import KM_OF, REFUSED, told_odometer
 from voicelog.interpret.mileage import reading_at
+from voicelog.interpret.vehicle_clause import Clause
 
-_LEAST_BARE = 1000
-"""Kilometres or miles that are an odometer's though nobody said so: less is a distance."""
 _LONGEST_NAME = 4
 """Words of an inspector's name."""
-
-
-@dataclass(slots=True)
-class Clause:
-    """What a clause says, as its words come.
-
-    Args:
-        start: index of its first token.
-        end: index after its last one.
-        said: values by word class, in the order in which they were said.
-        value: the number of an odometer.
-        name: of the inspector.
-    """
-
-    start: int
-    end: int
-    said: dict[str, list[str]] = field(default_factory=dict)
-    value: float | None = None
-    name: str = ""
-
-    def values(self, name: str) -> list[str]:
-        """What was said of one word class."""
-        return self.said.get(name, [])
-
-    @property
-    def unit(self) -> str:
-        """The odometer's, empty where it was not said."""
-        return next((value for value in self.values("mileage") if value in KM_OF), "")
-
-    @property
-    def odometer(self) -> str:
-        """The reading as it is kept; the unit alone where only that was said."""
-        return self.unit if self.value is None else told_odometer(self.value, self.unit)
-
-    @property
-    def refused(self) -> list[str]:
-        """What could not be done, where somebody or something forbids it."""
-        what = [value for value in self.values("refusal") if value in REFUSED]
-        return what if len(what) < len(self.values("refusal")) else []
-
-    @property
-    def stands_alone(self) -> bool:
-        """True where it can be nothing else, whatever is said beside it."""
-        return bool(self.name) or ("odometer" in self.values("mileage") and self.value is not None)
-
-    @property
-    def telling(self) -> bool:
-        """True where it says anything."""
-        told = self.values("standing") or self.values("surface") or self.refused
-        return bool(told or self.name or self.odometer)
-
-    @property
-    def consistent(self) -> bool:
-        """True where everything that was begun was also said."""
-        leads = "odometer" in self.values("mileage")
-        bare = self.value is not None and not leads
-        far = (self.value or 0) >= _LEAST_BARE and bool(self.unit)
-        return (
-            not (leads and not self.odometer)
-            and not (bare and not far)
-            and bool(self.refused) == bool(self.values("refusal"))
-            and bool(self.name) == bool(self.values("inspected"))
-        )
+_ODOMETER = ("mileage", "odometer")
+_AROUND = ("vehicle", "around")
+_NO_NAME = ("inspected", "no-name")
+_THINGS = (("vehicle", "vehicle"), _ODOMETER, ("inspected", "inspector"))
+"""What may be followed by an "is" that is written as part of it: "the truck's", "odometer's"."""
 
 
 class VehicleWords:
@@ -114,6 +53,20 @@ class VehicleWords:
                 return None
         return clause if clause.consistent else None
 
+    def reading(self, words: Sequence[str], start: int, end: int) -> Clause | None:
+        """What an odometer shows, said among other words without a stop; None where it is not said.
+
+        Args:
+            words: of the whole utterance.
+            start: index of the first word to be searched.
+            end: index after the last one.
+        """
+        if not any(self._phrase(words[:end], at)[1:] == _ODOMETER for at in range(start, end)):
+            return None
+        spans = ((at, to) for at in range(start, end) for to in range(end, at, -1))
+        found = (self.clause(words, at, to) for at, to in spans)
+        return next((c for c in found if c is not None and c.reads and _ends(words, c)), None)
+
     def _step(self, clause: Clause, words: Sequence[str], at: int) -> int:
         """The index after what is said there; below 0 where that is not known."""
         length, slot, value = self._phrase(words, at)
@@ -121,7 +74,7 @@ class VehicleWords:
         if number is not None and (slot in ("", "vehicle") and _counts(words, at, clause)):
             clause.value = number.value
             return number.end
-        if not length or (slot, value) == ("inspected", "no-name"):
+        if not length or (slot, value) == _NO_NAME:
             return -1
         clause.said.setdefault(slot, []).append(value)
         if slot != "inspected":
@@ -132,24 +85,42 @@ class VehicleWords:
     def _phrase(self, words: Sequence[str], at: int) -> tuple[int, str, str]:
         """Length, word class and value of the longest phrase there."""
         for length in range(min(self._longest, len(words) - at), 0, -1):
-            found = self._known.get(tuple(words[at : at + length]))
+            found = self._meant(words[at : at + length])
             if found is not None:
                 return length, *found
         return 0, "", ""
 
+    def _meant(self, words: Sequence[str]) -> tuple[str, str] | None:
+        """What just these words are; "the truck's" is the truck, as it is somewhere, or something."""
+        found = self._known.get(tuple(words))
+        if found is None and words[-1].endswith("'s"):
+            found = self._known.get((*words[:-1], words[-1].removesuffix("'s")))
+            return found if found in _THINGS else None
+        return found
+
     def _name(self, words: Sequence[str]) -> str:
         """All that follows, as a name; empty where it can be none."""
         kept = list(words)
-        while kept and self._known.get((kept[-1],)) == ("vehicle", "around"):
-            kept.pop()
+        while cut := self._around_at_end(kept):
+            del kept[-cut:]
         strange = all(word not in self._not_names and word.isalpha() for word in _plain(kept))
         fits = 0 < len(kept) <= _LONGEST_NAME and strange
         return " ".join(word.capitalize() for word in kept) if fits else ""
 
+    def _around_at_end(self, words: Sequence[str]) -> int:
+        """How many words at the end say nothing ("for the record"): the longest of such phrases."""
+        lengths = range(min(self._longest, len(words)), 0, -1)
+        return next((n for n in lengths if self._known.get(tuple(words[-n:])) == _AROUND), 0)
+
     @property
     def _not_names(self) -> frozenset[str]:
-        says = (("vehicle", "around"), ("inspected", "no-name"))
+        says = (_AROUND, _NO_NAME, ("vehicle", "owner"))
         return frozenset(words[0] for words, said in self._known.items() if said in says)
+
+
+def _ends(words: Sequence[str], clause: Clause) -> bool:
+    """True where the number of a reading does not go on behind it."""
+    return bool(clause.unit) or reading_at(words, clause.end) is None
 
 
 def _plain(words: Sequence[str]) -> list[str]:

@@ -34,7 +34,7 @@ class Seen:
         erased: utterances whose sound was erased.
         photos: file to the line that tells of it first, and its SHA-256.
         seal: SHA-256 of the newest line whose signature holds, without its line feed.
-        since: the lines that change entries and stand after it.
+        since: the lines that hold changes and stand after it.
     """
 
     lines: int = 0

@@ -97,9 +97,12 @@ def refuse_foreign(target: Path) -> None:
     """Do not let somebody's own recording be written over.
 
     Raises:
-        StorageFault: there is a file of that name which this program did not join.
+        StorageFault: there is a file of that name which this program did not join, or there can
+            be none.
     """
-    if not target.exists() or _is_ours(target):
+    with storing(inert(str(target))):
+        there = target.exists()
+    if not there or _is_ours(target):
         return
     raise StorageFault(
         f"{inert(str(target))} is there already, and is not sound that was joined by voicelog",

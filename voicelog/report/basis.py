@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
+from voicelog.domain.advice import WallLoss
 from voicelog.domain.entry import Entry, Finding
 from voicelog.domain.report import Row
 from voicelog.findings.grading import worst_said
 from voicelog.findings.thickness import loss_in_words
 from voicelog.findings.wording import question_in_words
 from voicelog.report.material import Book
+from voicelog.report.plainly import rounded, told_mm
 from voicelog.report.wording import counted, grouped
 
 _MEASURES: Mapping[str, str] = {
@@ -31,7 +34,7 @@ _METHODS: Mapping[str, str] = {
 
 def measured(finding: Finding, book: Book) -> tuple[str, ...]:
     """What somebody measured or counted, as phrases; a wall loss with its uncertainty."""
-    entry, why = finding.entry, book.material.advice.explanations.get(finding.entry.id)
+    entry, why = rounded(finding.entry), book.material.advice.explanations.get(finding.entry.id)
     loss = why.loss if why else None
     whole = loss is not None and loss.measured_mm is not None and loss.nominal_mm is not None
     told = [
@@ -41,7 +44,14 @@ def measured(finding: Finding, book: Book) -> tuple[str, ...]:
     ]
     if loss is None or not whole:
         return tuple(told)
-    return (*told, loss_in_words(loss, book.material.rules.limits).rstrip("."))
+    return (*told, loss_in_words(_as_told(loss), book.material.rules.limits).rstrip("."))
+
+
+def _as_told(loss: WallLoss) -> WallLoss:
+    """The loss with its thicknesses as they are told above it."""
+    read, new = loss.measured_mm or 0.0, loss.nominal_mm or 0.0
+    thick = "thickness_mm"
+    return replace(loss, measured_mm=told_mm(read, thick), nominal_mm=told_mm(new, thick))
 
 
 def _number(entry: Entry, slot: str) -> str:
@@ -134,7 +144,10 @@ def basis_rows(book: Book) -> tuple[Row, ...]:
 
 
 def _of(some: int, every: int, what: str) -> str:
-    return f"{some} of {counted(every, 'finding')}: {what}" if every else "nothing"
+    if not every:
+        return "nothing"
+    rest = f": {what}" if some else ""
+    return f"{some or 'none'} of {counted(every, 'finding')}{rest}"
 
 
 def _guessed(book: Book) -> str:

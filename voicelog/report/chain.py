@@ -10,7 +10,7 @@ from voicelog.domain.report import Row, Signed
 from voicelog.domain.revision import Signature
 from voicelog.domain.signing import changed_after, signatures
 from voicelog.report.material import Book
-from voicelog.report.wording import counted, in_local_time, short
+from voicelog.report.wording import counted, in_local_time, short, with_numbers
 
 NOTICE = (
     "This report grades what one person said while looking, by rules that can be read. It vouches "
@@ -48,7 +48,7 @@ def _signed(signature: Signature, book: Book) -> Signed:
         later = f"{counted(len(lines), 'change')} came after it, in line {named} of the log"
     return Signed(
         signature.by, in_local_time(signature.at, book.opened), signature.sha256, signature.lines,
-        signature.open, signature.why, later,
+        tuple(with_numbers(line, book.numbers) for line in signature.open), signature.why, later,
     )  # fmt: skip
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from voicelog.domain.entry import Kind
 from voicelog.domain.rating import CoatingRating
 from voicelog.domain.report import Coating
 from voicelog.report.material import Book, Place
@@ -20,19 +19,8 @@ def coating_rows(book: Book) -> tuple[Coating, ...]:
 
 def _row(place: Place, rating: CoatingRating, book: Book) -> Coating:
     about = "about " if rating.approximate else ""
+    share = "" if rating.rusted_percent is None else f"{grouped(rating.rusted_percent)} %, "
     return Coating(
-        book.place_of(*place), _share(place, book), f"{about}grade {rating.d610}",
+        book.place_of(*place), f"{share}told by eye", f"{about}grade {rating.d610}",
         f"{about}Ri {rating.ri}", f"{about}{rating.imo}",
     )  # fmt: skip
-
-
-def _share(place: Place, book: Book) -> str:
-    """The largest share that was said of the place."""
-    shares = [
-        float(finding.entry.slots["area_percent"])
-        for finding in book.material.inspection.live
-        if finding.entry.kind is Kind.FINDING
-        and isinstance(finding.entry.slots.get("area_percent"), int | float)
-        and place in book.places(finding.entry)
-    ]
-    return f"{grouped(max(shares))} %, told by eye" if shares else "told by eye"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from voicelog.domain.report import Report
+from voicelog.report.answers import answers
 from voicelog.report.basis import basis_rows, overruled_lines
 from voicelog.report.chain import NOTICE, chain_rows, made_rows, signed
 from voicelog.report.cleaning import made_inert
@@ -12,11 +13,11 @@ from voicelog.report.evidence import lacking
 from voicelog.report.items import items
 from voicelog.report.material import Book, Material
 from voicelog.report.over_time import change_rows, compared
-from voicelog.report.page_one import HEADLINES, answers, counts, next_steps, under
+from voicelog.report.page_one import HEADLINES, counts, next_steps, under
 from voicelog.report.pictures import other_pictures
 from voicelog.report.unseen import clear_places, past_lines, unseen_rows
 from voicelog.report.vehicle_rows import condition_rows, title, vehicle_rows
-from voicelog.report.work_rows import pointer_rows, work_rows
+from voicelog.report.work_rows import pointer_rows, work_cautions, work_rows
 
 WORST = 5
 """Findings that page one shows."""
@@ -50,6 +51,7 @@ def compose(material: Material) -> Report:
         findings=found,
         clear=clear_places(book),
         work=work_rows(book),
+        work_cautions=work_cautions(book),
         unseen=unseen_rows(book),
         past=past_lines(book),
         photos=other_pictures(book),

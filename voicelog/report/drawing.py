@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping
 from voicelog.domain.report import KeyRow
 from voicelog.export.plan_looks import look_of
 from voicelog.export.plan_svg import plan_svg
+from voicelog.findings.place_findings import nowhere
 from voicelog.report.material import Book, Place
 from voicelog.report.wording import listed
 
@@ -63,8 +64,11 @@ _GROUPS: Mapping[str, str] = {
 def drawing_in_words(book: Book) -> str:
     """The drawing for somebody who cannot see it: places by what became of them."""
     return " ".join(
-        ("The vehicle from above, front at the top.", _driver(book), *_groups(book), *_hidden(book))
-    )
+        (
+            "The vehicle from above, front at the top.", _driver(book),
+            *_groups(book), *_hidden(book), *_undrawn(book),
+        )
+    )  # fmt: skip
 
 
 def _driver(book: Book) -> str:
@@ -81,6 +85,13 @@ def _groups(book: Book) -> Iterator[str]:
     for look, told in _GROUPS.items():
         if look in groups:
             yield f"{told}: {listed(groups[look], _NAMED)}."
+
+
+def _undrawn(book: Book) -> Iterator[str]:
+    """The findings that lie at no place of the drawing."""
+    found = nowhere(book.material.inspection, book.material.zone_map)
+    if lost := book.numbered(finding.entry.id for finding in found):
+        yield f"Not on the drawing, since place or side is not known: {lost}."
 
 
 def _hidden(book: Book) -> Iterator[str]:

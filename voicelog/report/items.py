@@ -15,7 +15,8 @@ from voicelog.report.basis import inferred, judged, measured, overruled
 from voicelog.report.evidence import lacks
 from voicelog.report.material import Book
 from voicelog.report.pictures import pictures_of
-from voicelog.report.wording import in_local_time, raised
+from voicelog.report.plainly import means, rounded
+from voicelog.report.wording import in_local_time, raised, with_numbers
 
 LETTERS: Mapping[str, str] = {"unsafe": "U", "repair": "R", "treat": "T", "cosmetic": "C"}
 """The letter that stands for a grade on the drawing."""
@@ -53,8 +54,9 @@ def _item(number: int, finding: Finding, book: Book, work: WorkItem | None) -> I
         letter=LETTERS.get(grade, "?"),
         place=book.place(entry.slots),
         carries=carries(book.zone(entry.slots)),
-        what=_what(finding),
-        limits=tuple(_limits(finding, book)),
+        what=what(finding),
+        means=means(entry),
+        limits=tuple(limits(finding, book)),
         said=entry.text,
         at=in_local_time(entry.at, book.opened),
         measured=measured(finding, book),
@@ -62,18 +64,23 @@ def _item(number: int, finding: Finding, book: Book, work: WorkItem | None) -> I
         inferred=inferred(finding, book),
         overruled=overruled(finding),
         rules=_rules(finding, why, book),
-        steps=work.steps if work else (),
-        cautions=tuple(dict.fromkeys((*finding.cautions, *(work.cautions if work else ())))),
+        steps=steps_of(work, book) if work else (),
+        cautions=finding.cautions,
         history=book.material.histories.get(entry.id, ()),
         pictures=pictures_of(number, finding, book),
         lacks=lacks(finding, book),
-        could_be=tuple(map(_if, why.what_ifs[:_MOST_WHAT_IFS])) if why else (),
+        could_be=tuple(_if(one, finding) for one in why.what_ifs[:_MOST_WHAT_IFS]) if why else (),
     )
 
 
-def _what(finding: Finding) -> str:
+def steps_of(work: WorkItem, book: Book) -> tuple[str, ...]:
+    """What to do, with numbers for entries."""
+    return tuple(with_numbers(step, book.numbers) for step in work.steps)
+
+
+def what(finding: Finding) -> str:
     """What is the matter, with its measures; that the inspector was not sure stands elsewhere."""
-    entry = finding.entry
+    entry = rounded(finding.entry)
     details = (detail for detail in details_in_words(entry) if detail != "tentative")
     return raised(", ".join((condition_in_words(entry) or "a fault not named", *details)))
 
@@ -83,7 +90,7 @@ def carries(zone: Zone | None) -> str:
     return "" if zone is None else zone.carries or _CARRIES[zone.role]
 
 
-def _limits(finding: Finding, book: Book) -> Iterator[str]:
+def limits(finding: Finding, book: Book) -> Iterator[str]:
     """What the grade is subject to, in a few words each."""
     entry, zone = finding.entry, book.zone(finding.entry.slots)
     if finding.unproven:
@@ -113,6 +120,9 @@ def _line(rule: Rule, told: str = "") -> RuleLine:
     return RuleLine(rule.id, text, rule.source)
 
 
-def _if(what_if: WhatIf) -> str:
+def _if(what_if: WhatIf, finding: Finding) -> str:
+    """What would have been said, and the grade then; that one stays says what it would be proven by."""
+    same = "still " if what_if.grade is worst_said(finding) else ""
     rest = ", metal still not reached" if what_if.unproven else ""
-    return f"{what_if.said}: {what_if.grade}{rest}"
+    proven = ", but proven" if finding.unproven and same and not rest else rest
+    return f"{what_if.said}: {same}{what_if.grade}{proven}"

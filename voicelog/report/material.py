@@ -20,9 +20,10 @@ from voicelog.findings.drive import DO_NOT_DRIVE, drive
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.lacking import lacking
 from voicelog.findings.places import place_in_words
+from voicelog.findings.work import Task, tasks_of
 from voicelog.report.confirming import confirmed
 from voicelog.report.ranking import ranked
-from voicelog.report.wording import entries_of, opening, raised
+from voicelog.report.wording import entries_of, listed, opening, raised
 
 Place = tuple[str, str | None]
 """A zone and a side; side None where the zone comes once."""
@@ -80,10 +81,10 @@ class Driving:
     reasons: tuple[str, ...]
 
 
-def _driven(material: Material) -> Driving:
+def _driven(material: Material, tasks: Sequence[Task]) -> Driving:
     inspection = material.inspection
     coverage = Coverage(inspection.coverage, inspection.gaps)
-    return Driving(*drive(inspection.live, coverage, material.zone_map, material.rails))
+    return Driving(*drive(inspection.live, tasks, coverage, material.zone_map, material.rails))
 
 
 class Book:
@@ -96,10 +97,12 @@ class Book:
     def __init__(self, material: Material) -> None:
         self.material = material
         self.opened = opening(material.facts)
-        self.answer = _driven(material)
+        live, limits = material.inspection.live, material.rules.limits
+        self.tasks = tuple(tasks_of(live, material.zone_map, limits))
+        self.answer = _driven(material, self.tasks)
         forbids = self.answer.drive == DO_NOT_DRIVE
         self.against = entries_of(self.answer.reasons) if forbids else frozenset()
-        self.findings = ranked(material.inspection.live, material.zone_map, self.against)
+        self.findings = ranked(live, material.zone_map, self.against)
         self.numbers = {finding.entry.id: n for n, finding in enumerate(self.findings, 1)}
 
     @cached_property
@@ -142,11 +145,13 @@ class Book:
         return places_of(entry, zone) or ((zone.id, None),)
 
     def numbered(self, entries: Iterable[str]) -> str:
-        """Entries by their numbers, for example ``findings 1, 4``; empty where none has one."""
+        """Entries by their numbers, for example ``findings 1, 4``; empty where none has one, and
+        counted from the thirteenth on.
+        """
         found = sorted({self.numbers[entry] for entry in entries if entry in self.numbers})
         if not found:
             return ""
-        return f"finding{'s' if len(found) > 1 else ''} {', '.join(map(str, found))}"
+        return f"finding{'s' if len(found) > 1 else ''} {listed([str(number) for number in found], 12)}"
 
     def photos_of(self, finding: Finding) -> tuple[Photo, ...]:
         """The pictures that show an entry and can be shown."""

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from voicelog.domain.grade import Grade
 from voicelog.domain.report import Change
-from voicelog.findings.over_time.words import rate_in_words
+from voicelog.findings.over_time.words import NAMES, rate_in_words
 from voicelog.report.material import Book
-from voicelog.report.wording import in_local_time
+from voicelog.report.wording import counted, in_local_time
 
 
 def change_rows(book: Book) -> tuple[Change, ...]:
@@ -14,9 +15,31 @@ def change_rows(book: Book) -> tuple[Change, ...]:
     if comparison is None:
         return ()
     return tuple(
-        Change(one.change.replace("-", " "), one.text, rate_in_words(one.rate) if one.rate else "")
+        Change(NAMES[one.change], one.text, rate_in_words(one.rate) if one.rate else "")
         for one in comparison.differences
     )
+
+
+def still_unsafe(book: Book) -> tuple[str, ...]:
+    """What was unsafe in the earlier inspection and was not found again: milder answers heal nothing."""
+    comparison = book.material.comparison
+    if comparison is None:
+        return ()
+    lost = [
+        one
+        for one in comparison.differences
+        if one.change in _UNANSWERED and one.then is Grade.UNSAFE
+    ]
+    if not lost:
+        return ()
+    number = counted(len(lost), "unsafe finding")
+    older = in_local_time(comparison.older_at, book.opened).split(",")[0]
+    return (f"{number} of {older}: nothing was said of a repair since, see “{SINCE}”.",)
+
+
+_UNANSWERED = ("not-looked-at-again", "gone")
+SINCE = "Since an earlier inspection"
+"""Heading of what changed."""
 
 
 def compared(book: Book) -> tuple[str, ...]:

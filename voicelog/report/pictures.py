@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from voicelog.domain.entry import Finding
 from voicelog.domain.photo import Photo
 from voicelog.domain.report import Picture
 from voicelog.findings.wording import what_in_words
 from voicelog.report.material import Book
+from voicelog.report.plainly import rounded
 from voicelog.report.wording import in_local_time, raised
 
 _SURE = 0.995
@@ -15,7 +18,7 @@ _SURE = 0.995
 
 def pictures_of(number: int, finding: Finding, book: Book) -> tuple[Picture, ...]:
     """The pictures that show a finding."""
-    what = what_in_words(finding) or "a fault not named"
+    what = what_in_words(replace(finding, entry=rounded(finding.entry))) or "a fault not named"
     alt = f"Photograph of finding {number}: {book.place(finding.entry.slots)}, {what}"
     return tuple(_picture(photo, alt, book) for photo in book.photos_of(finding))
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from voicelog.domain.entry import Entry, Kind
@@ -12,7 +12,7 @@ from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Role
 from voicelog.findings.wording import what_in_words
 from voicelog.report.material import Book
-from voicelog.report.wording import quoted, short, with_numbers
+from voicelog.report.wording import quoted, raised, short
 
 OPEN: Mapping[str, str] = {
     "not-seen": "nobody looked",
@@ -23,6 +23,9 @@ OPEN: Mapping[str, str] = {
 }
 """What is open at a place, in words."""
 
+NOT_ALONE = "not by itself"
+"""What is said of an open place that alone would change none of the three answers."""
+
 _FIRST = (Role.CRITICAL, Role.LOAD_PATH, Role.CRUSH, Role.FLUID_LINE)
 _LONGEST = 300
 """Characters of a reason that are shown."""
@@ -31,19 +34,37 @@ _LONGEST = 300
 def unseen_rows(book: Book) -> tuple[Unseen, ...]:
     """Every gap: first those that could change the verdict, then by the weight of the metal.
 
-    Where left and right are open alike, and neither changes anything by itself, they are one row.
+    Places that are open alike, for the same reason and with the same to follow, are one row.
     """
-    told = {swing.gap: (at, swing.text) for at, swing in enumerate(book.material.advice.swings)}
+    told = {swing.gap: (at, swing.then) for at, swing in enumerate(book.material.advice.swings)}
     gaps = dict.fromkeys((*told, *book.material.inspection.gaps))
-    rows: dict[object, list[Gap]] = {}
+    rows: dict[Unseen, list[Gap]] = {}
     for gap in sorted(gaps, key=lambda gap: _weight(gap, book, told)):
-        alike = gap.side is not None and gap.entry is None and gap not in told
-        rows.setdefault(replace(gap, side="both") if alike else gap, []).append(gap)
-    return tuple(_row(those, book, told) for those in rows.values())
+        rows.setdefault(_row(gap, book, told), []).append(gap)
+    return tuple(
+        replace(row, place=raised("; ".join(together(those, book)))) for row, those in rows.items()
+    )
 
 
 _Told = Mapping[Gap, tuple[int, str]]
 """Gaps that could change the verdict: their rank among these, and how."""
+
+
+def _row(gap: Gap, book: Book, told: _Told) -> Unseen:
+    """What a gap has in common with others; its place is told later."""
+    matters = told[gap][1] if gap in told else NOT_ALONE
+    return Unseen("", _open(gap, book), short(gap.reason or "", _LONGEST), matters)
+
+
+def together(gaps: Iterable[Gap], book: Book) -> tuple[str, ...]:
+    """The places of gaps, as they stand within a sentence; left and right of the same are one."""
+    pairs: dict[Gap, list[Gap]] = {}
+    for gap in gaps:
+        pairs.setdefault(gap if gap.entry else replace(gap, side=None), []).append(gap)
+    names = (
+        _place(replace(one, side="both") if more else one, book) for one, *more in pairs.values()
+    )
+    return tuple(dict.fromkeys(f"{name[:1].lower()}{name[1:]}" for name in names))
 
 
 def _weight(gap: Gap, book: Book, told: _Told) -> tuple[int, int]:
@@ -51,12 +72,6 @@ def _weight(gap: Gap, book: Book, told: _Told) -> tuple[int, int]:
     zone = book.zone({"zone": gap.zone})
     role = _FIRST.index(zone.role) if zone and zone.role in _FIRST else len(_FIRST)
     return swing, role if zone else 0
-
-
-def _row(gaps: Sequence[Gap], book: Book, told: _Told) -> Unseen:
-    gap = gaps[0] if len(gaps) == 1 else replace(gaps[0], side="both")
-    matters = with_numbers(told.get(gap, (0, ""))[1], book.numbers)
-    return Unseen(_place(gap, book), _open(gap, book), short(gap.reason or "", _LONGEST), matters)
 
 
 def _place(gap: Gap, book: Book) -> str:

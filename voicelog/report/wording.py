@@ -13,7 +13,7 @@ _MONTHS = (
     "January", "February", "March", "April", "May", "June", "July", "August", "September",
     "October", "November", "December",
 )  # fmt: skip
-_ENTRIES = re.compile(r" \((e\d+\.\d+(?:, e\d+\.\d+)*)\)$")
+_ENTRIES = re.compile(r" \((e\d+\.\d+(?:, e\d+\.\d+)*)\)(\.?)$")
 
 
 def opening(facts: Iterable[Fact]) -> Mapping[str, Any]:
@@ -42,10 +42,10 @@ def grouped(number: float) -> str:
     return f"{number:,.10g}".replace(",", " ")
 
 
-def listed(names: Sequence[str], most: int) -> str:
-    """Names one after the other; what is beyond ``most`` is counted."""
+def listed(names: Sequence[str], most: int, by: str = ", ") -> str:
+    """Names one after the other, parted by ``by``; what is beyond ``most`` is counted."""
     more = len(names) - most
-    return ", ".join(names[:most]) + (f" and {more} more" if more > 0 else "")
+    return by.join(names[:most]) + (f" and {more} more" if more > 0 else "")
 
 
 def quoted(text: str) -> str:
@@ -98,4 +98,4 @@ def with_numbers(sentence: str, numbers: Mapping[str, int]) -> str:
     found = [numbers.get(entry) for entry in match.group(1).split(", ")]
     known = [str(number) for number in found if number is not None]
     told = f" (finding{'s' if len(known) > 1 else ''} {', '.join(known)})" if known else ""
-    return sentence[: match.start()] + told
+    return sentence[: match.start()] + told + match.group(2)

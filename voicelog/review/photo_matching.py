@@ -220,7 +220,7 @@ def _also_shown(best: _Spoken, walk: _Walk) -> tuple[str, ...]:
 
 def _told(taken: datetime, spoken: _Spoken, walk: _Walk) -> str:
     gap, entry = _gap_s(taken, spoken), spoken.entry
-    when = f"{span(gap)} {'after' if gap >= 0 else 'before'}"
+    when = f"{span(gap)} {'after' if gap > 0 else 'before'}" if round(gap) else "just when"
     what = "a photo of it was announced" if entry.kind is Kind.PHOTO else "it was spoken of"
     return f"taken {when} {what}: {walk.place(entry.slots)} ({entry.id})"
 

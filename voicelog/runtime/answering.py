@@ -43,10 +43,14 @@ class Answering:
         publish: Callable[[Message], None],
     ) -> None:
         self._announcer, self._publish = announcer, publish
-        self._zone_map, self._resume = grammar.zone_map, resume_phrase(grammar.vocabulary)
+        self.speak_of(grammar)
         self._talk, self._ask_s = settings.talk, settings.ask_s
         self._waiting = self._last = ""
         self._asking = self._weighty = False
+
+    def speak_of(self, grammar: Grammar) -> None:
+        """Take another grammar's titles of places, and its words that resume: another map was chosen."""
+        self._zone_map, self._resume = grammar.zone_map, resume_phrase(grammar.vocabulary)
 
     @property
     def deafening(self) -> bool:

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 from voicelog.domain.entry import Finding
+from voicelog.domain.inert import inert
 from voicelog.domain.photo import photos_of
 from voicelog.errors import UsageFault
 from voicelog.export.csv_file import BOM, Line, findings_csv
@@ -16,6 +18,7 @@ from voicelog.findings.places import place_in_words
 from voicelog.findings.vehicle import vehicle_of
 from voicelog.findings.work_list import work_list
 from voicelog.journal.joined import SILENCE_S, Part, join_clips
+from voicelog.journal.naming import CLIPS, GRAMMAR, JOURNAL, LOCK, PHOTOS
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.logs import Opened, document_of, open_log
 from voicelog.runtime.spoken import Spoken
@@ -73,10 +76,28 @@ def export_file(folder: Path, wanted: Wanted, target: Path) -> None:
 
     Raises:
         InputFault, LogFault, UsageFault, VoicelogError: as for :func:`exported`.
+        UsageFault: the file is a part of a log.
         StorageFault: the file cannot be written.
     """
+    _refuse_parts_of_logs(target)
     mark = BOM.encode() if wanted.form == "csv" else b""
     write_bytes(mark + exported(folder, wanted), target)
+
+
+def _refuse_parts_of_logs(target: Path) -> None:
+    """Nothing that a log consists of is written over, and nothing lies among it.
+
+    Raises:
+        UsageFault: the file is one of those, or lies in one of their folders.
+    """
+    real = Path(os.path.realpath(target))
+    for folder in real.parents:
+        own = real.relative_to(folder).parts[0]
+        if own in (JOURNAL, LOCK, CLIPS, PHOTOS, GRAMMAR) and os.access(folder / JOURNAL, os.F_OK):
+            raise UsageFault(
+                f"{inert(str(target))} is, or lies in, a part of the log {inert(folder.name)}",
+                "Choose another name with -o.",
+            )
 
 
 def _report(folder: Path, wanted: Wanted) -> bytes:
@@ -130,11 +151,12 @@ def export_spoken(folder: Path, target: Path, progress: Progress = lambda *_: No
 
     Raises:
         InputFault, LogFault: the log cannot be read.
-        UsageFault: the words would lie where the sound goes.
+        UsageFault: the words would lie where the sound goes, or the file is a part of a log.
         StorageFault: a file cannot be written, or the sound would replace somebody's own recording.
     """
     if target.suffix.lower() == ".flac":
         raise UsageFault("The sound goes into that file", "Name the words with .vtt at the end.")
+    _refuse_parts_of_logs(target)
     opened = open_log(folder)
     spoken = _spoken(opened)
     clips, sound = spoken.clips(), target.with_suffix(".flac")

@@ -18,6 +18,7 @@ from typing import Any
 from voicelog.announce.announcer import Announcer
 from voicelog.capture.incoming import Source
 from voicelog.config.cache import checked_grammar
+from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.errors import VoicelogError
 from voicelog.recognise.port import Ear
@@ -37,7 +38,7 @@ from voicelog.runtime.messages import (
 )
 from voicelog.runtime.opening import open_again, open_live, open_the_ear
 from voicelog.runtime.session import Session
-from voicelog.runtime.set_up import SetUpQuestion, rails_matter
+from voicelog.runtime.set_up import SetUpQuestion, phrases_of, rails_matter
 from voicelog.runtime.setting_up import Setup, Stopped
 from voicelog.runtime.sound_in import SoundIn
 
@@ -139,7 +140,8 @@ class LiveEngine:
         self._publish(StateChanged(State.STARTING, "loading the ear"))
         order = self._order
         grammar = order.earlier.grammar if order.earlier else checked_grammar(order.settings)
-        ear = open_the_ear(order.settings, grammar)
+        answers = phrases_of(order.questions)
+        ear = open_the_ear(order.settings, grammar, answers)
         held.callback(ear.close)
         announcer = self._open_announcer(self._tell)
         held.callback(announcer.close)
@@ -161,8 +163,10 @@ class LiveEngine:
             )
         except Stopped:
             return Closed(None, False)
-        if settings.map != order.settings.map:
-            ear = _opened_anew(ear, settings, hearing, held)
+        if answers:
+            grammar = checked_grammar(settings)
+            ear = _opened_anew(ear, settings, grammar, hearing, held)
+            answering.speak_of(grammar)
         session = held.enter_context(
             open_again(order.earlier, ear, vehicle=vehicle)
             if order.earlier
@@ -178,10 +182,14 @@ class LiveEngine:
         return bay.work(self._requests)
 
 
-def _opened_anew(ear: Ear, settings: Settings, hearing: Hearing, held: ExitStack) -> Ear:
-    """An ear that listens for the places of another map; the old one goes first, for memory."""
+def _opened_anew(
+    ear: Ear, settings: Settings, grammar: Grammar, hearing: Hearing, held: ExitStack
+) -> Ear:
+    """An ear that listens for an inspection, after one for answers; the old one goes first, for
+    memory.
+    """
     ear.close()
-    another = open_the_ear(settings, checked_grammar(settings))
+    another = open_the_ear(settings, grammar)
     held.callback(another.close)
     hearing.use(another)
     return another

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import asdict, replace
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
@@ -126,8 +126,13 @@ def _wall_clock(journal: Journal) -> Callable[[float], datetime]:
     return lambda at_s: datetime.now(UTC) - timedelta(seconds=max(0.0, journal.offset_s - at_s))
 
 
-def open_the_ear(settings: Settings, grammar: Grammar) -> Ear:
+def open_the_ear(settings: Settings, grammar: Grammar, instead: Sequence[str] = ()) -> Ear:
     """The ear that the settings ask for, leaning towards the grammar's phrases.
+
+    Args:
+        settings: in force.
+        grammar: in force.
+        instead: the phrases to lean towards in their place.
 
     Raises:
         EarFault: it cannot be used here.
@@ -135,7 +140,7 @@ def open_the_ear(settings: Settings, grammar: Grammar) -> Ear:
     from voicelog.recognise.lookup import open_ear  # not needed to read text
 
     return open_ear(
-        settings.ear, phrases=grammar.vocabulary.telling(), model=settings.model,
+        settings.ear, phrases=instead or grammar.vocabulary.telling(), model=settings.model,
         bias=settings.bias, beam=settings.beam,
     )  # fmt: skip
 

@@ -77,10 +77,9 @@ def pictures_below(folder: Path, log: Path) -> Folder:
     """Reads the pictures below a folder; links are not followed, the log's own are passed over.
 
     Raises:
-        InputFault: there is no such folder.
+        InputFault: there is no such folder, or it lies in the log's own.
     """
-    if not folder.is_dir():
-        raise InputFault(f"There is no folder {str(folder)!r}", "Name the folder of the pictures")
+    _refuse(folder, log)
     found, others = Folder(), 0
     for path in _files(folder, log, found.notes):
         if path.suffix.lower() not in ENDINGS:
@@ -92,6 +91,22 @@ def pictures_below(folder: Path, log: Path) -> Folder:
             f"{others} {'file' if others == 1 else 'files'} of other kinds passed over"
         )
     return found
+
+
+def _refuse(folder: Path, log: Path) -> None:
+    try:
+        mode = folder.stat().st_mode
+    except (OSError, ValueError) as error:  # ValueError: a NUL in the path
+        why = getattr(error, "strerror", None) or str(error)
+        told = f"The folder {str(folder)!r} cannot be read ({why})"
+        raise InputFault(told, "Name the folder of the pictures") from error
+    if not stat.S_ISDIR(mode):
+        raise InputFault(f"{str(folder)!r} is no folder", "Name the folder of the pictures")
+    if folder.resolve().is_relative_to(log.resolve()):
+        raise InputFault(
+            f"{str(folder)!r} lies in the log's own folder",
+            "Move the pictures to a folder of their own, and name that",
+        )
 
 
 def content(found: Found) -> bytes:

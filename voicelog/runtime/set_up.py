@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from voicelog.config.settings import Settings
@@ -12,16 +12,26 @@ from voicelog.domain.zone import Cavity, Rails, ZoneMap
 LONGEST_SUBJECT = 120
 """Characters of a subject: a sentence at most."""
 
+LEAVES_OPEN = ("skip", "negative", "don't know", "i don't know", "no idea", "not known")
+"""What is said instead of an answer; ``negative`` is also a key."""
+_NOT = frozenset(("not", "no", "isn't", "aren't", "never"))
+"""Words beside which an option that is named may be the very one that is not meant."""
+
 _ALSO = {
     "lift": ("hoist", "two post", "four post", "2 post", "4 post"),
-    "stands": ("axle stand", "jack stand"),
+    "stands": ("axle stands", "jack stands"),
     "ramp": ("ramps",),
+    "pit": ("inspection pit",),
     "floor": ("ground", "wheels"),
+    "boxed": ("box section", "closed"),
+    "open": ("c section", "channel"),
     "ladder-frame": ("ladder", "body on frame", "separate chassis"),
     "unibody": ("uni body", "unit body", "unitary body", "monocoque"),
     "backbone": ("back bone", "spine"),
 }
 """Other names of an answer."""
+_ASKED_FOR = {"stood": ("on a {}", "on the {}", "it's on a {}"), "map": ("it's a {}",)}
+"""How an answer to a question is put, beside its name alone."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,12 +96,28 @@ def answer_to(question: SetUpQuestion, text: str) -> str | None:
     if not question.options:
         return plain[:LONGEST_SUBJECT].strip(" .,;!?") or None
     words = "".join(c if c.isalnum() else " " for c in plain.lower())
+    if _NOT & set(plain.lower().split()):
+        return None
     named = [
         option
         for option in question.options
-        if any(_names(words, name) for name in (option, *_ALSO.get(option, ())))
+        if any(_names(words, name) for name in _called(option))
     ]
     return named[0] if len(named) == 1 else None
+
+
+def leaves_open(text: str) -> bool:
+    """True for words that answer nothing, and are meant to."""
+    return text.strip(" .,!?").lower() in LEAVES_OPEN
+
+
+def phrases_of(asked: Iterable[SetUpQuestion]) -> tuple[str, ...]:
+    """What an ear leans towards while these are asked: their answers alone, as few phrases are
+    heard better than many.
+    """
+    named = [(q.setting, name) for q in asked for option in q.options for name in _called(option)]
+    put = [way.format(name) for setting, name in named for way in _ASKED_FOR.get(setting, ())]
+    return (*(name for _, name in named), *put, *LEAVES_OPEN) if named else ()
 
 
 def settled(settings: Settings, setting: str, answer: str) -> Settings:
@@ -107,8 +133,13 @@ def settled(settings: Settings, setting: str, answer: str) -> Settings:
             return settings
 
 
-def _names(words: str, option: str) -> bool:
-    return f" {option.replace('-', ' ')} " in f" {' '.join(words.split())} "
+def _called(option: str) -> tuple[str, ...]:
+    """Every name of an answer, as it is spoken."""
+    return (option.replace("-", " "), *_ALSO.get(option, ()))
+
+
+def _names(words: str, name: str) -> bool:
+    return f" {name} " in f" {' '.join(words.split())} "
 
 
 def _listed(options: Sequence[str]) -> str:

@@ -13,14 +13,15 @@ from voicelog.recognise.port import Ear, hear_clip
 from voicelog.runtime.answering import Answering
 from voicelog.runtime.hearing import Uttered
 from voicelog.runtime.messages import Action, Message, State, StateChanged
-from voicelog.runtime.set_up import SetUpQuestion, answer_to, settled
+from voicelog.runtime.set_up import SetUpQuestion, answer_to, leaves_open, settled
 from voicelog.runtime.sound_in import SoundIn
 
 TICK_S = 0.05
 TRIES = 3
 """Answers that name no option before the question is left open: it can be settled by a flag."""
 
-_LEAVES_OPEN = frozenset(("skip", "negative", "i don't know", "don't know", "not known"))
+NOT_UNDERSTOOD = "Not understood; skip leaves it open."
+"""Before a question that is asked again."""
 
 
 class Stopped(Exception):
@@ -77,11 +78,12 @@ class Setup:
         return settings, subject, vehicle
 
     def _answer(self, question: SetUpQuestion) -> str | None:
-        for _ in range(TRIES):
+        for attempt in range(TRIES):
+            again = f"{NOT_UNDERSTOOD} {question.text}" if attempt else question.text
             self.publish(StateChanged(State.SET_UP, question.text))
-            self.answering.ask(question.text)
+            self.answering.ask(again)
             text = self._words()
-            if text is None or text.strip(" .,!?").lower() in _LEAVES_OPEN:
+            if text is None or leaves_open(text):
                 return None
             answer = answer_to(question, text)
             if answer is not None:

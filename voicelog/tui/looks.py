@@ -39,7 +39,7 @@ class Look:
 
 
 STATES: Mapping[State, Look] = {
-    State.SET_UP: Look("SET-UP", "?", "ask", "Answer by voice, or press t and type"),
+    State.SET_UP: Look("SET-UP", "?", "ask", "Answer by voice, or press t and type; “skip” leaves it open"),
     State.STARTING: Look("STARTING", "…", "busy", "The ear is being made ready"),
     State.CAUTIONS: Look("CAUTIONS", "!", "ask", "Say “affirm” or press a"),
     State.LISTENING: Look("LISTENING", "·", "calm", "Say where you are and what you see"),

@@ -6,12 +6,13 @@ from typing import Any
 
 import pytest
 
-from voicelog.cli.compare_lines import HEADINGS, comparison_lines
+from voicelog.cli.compare_lines import comparison_lines
 from voicelog.domain.comparison import CHANGES, Comparison, Difference, Rate, Standing
 from voicelog.domain.grade import Grade
+from voicelog.findings.over_time.words import NAMES
 
 
-def lines(*differences: Difference, **given: Any) -> list[str]:
+def lines(*differences: Difference, width: int = 100, **given: Any) -> list[str]:
     """What is printed for two logs of a pickup."""
     then = Standing(
         "pickup 12", "1M8GDM9AXKP042788", "ladder-frame", "not-enough-seen", "none", "fair"
@@ -23,7 +24,8 @@ def lines(*differences: Difference, **given: Any) -> list[str]:
         comparison_lines(
             Comparison(
                 "a", "b", differences=differences, then=then, now=now, places=places, **known
-            )
+            ),
+            width,
         )
     )
 
@@ -62,7 +64,7 @@ def test_a_rate_stands_below_its_finding() -> None:
 def test_counts_places_and_verdicts_end_it() -> None:
     """Then and now beside each other, and what it is not."""
     text = "\n".join(lines(Difference("gone", "sill", None, "Sill.")))
-    assert "In all: 1 gone." in text
+    assert "In all: looked at again, nothing said 1." in text
     assert "Places looked at: 2 both times, 1 only then, 0 only now, 45 never." in text
     assert "Move it today?  not enough seen -> do not drive" in text
     assert "Work:           none, as then" in text
@@ -77,8 +79,7 @@ def test_nothing_to_compare_is_said() -> None:
 @pytest.mark.parametrize("change", CHANGES)
 def test_every_change_has_a_heading(change: str) -> None:
     """None that says healed."""
-    assert HEADINGS[change]
-    assert f"{HEADINGS[change]} (1)" in lines(Difference(change, "sill", None, "Sill."))
+    assert f"{NAMES[change].capitalize()} (1)" in lines(Difference(change, "sill", None, "Sill."))
 
 
 def test_hostile_text_steers_no_terminal() -> None:
@@ -93,3 +94,5 @@ def test_long_sentences_go_on_below_themselves() -> None:
     told = lines(Difference("gone", "sill", None, "word " * 60))
     assert max(map(len, told)) <= 100
     assert sum(line.startswith("    word") for line in told) >= 2
+    narrow = lines(Difference("gone", "sill", None, "word " * 60), width=60)
+    assert max(map(len, narrow)) <= 60

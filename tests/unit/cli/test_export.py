@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import errno
 import io
 import json
 import sys
@@ -83,6 +84,38 @@ def test_the_ending_of_the_file_tells_the_form(run: Run, name: str, begins: byte
     assert Path(name).read_bytes().lower().startswith(begins.lower())
 
 
+def test_a_hyphen_is_standard_output(run: Run) -> None:
+    """As everywhere else; no file of that name is left behind."""
+    assert run("-o", "-", "--to", "csv").stdout == run("--to", "csv").stdout
+    assert not Path("-").exists()
+
+
+def test_a_log_is_not_written_over(run: Run, log: Path) -> None:
+    """Neither this nor another: what was said is in there; a report may lie beside it."""
+    (log / "photos").mkdir()
+    parts = ("journal.jsonl", "clips/u2.vtt", "photos/p1.vtt", "grammar/rules/frame.toml", "lock")
+    for part in parts:
+        before = [(path, path.read_bytes()) for path in log.rglob("*") if path.is_file()]
+        for form in ("json", "vtt"):
+            with pytest.raises(UsageFault, match="part of the log"):
+                run("--to", form, "-o", str(log / part))
+        assert [(path, path.read_bytes()) for path in log.rglob("*") if path.is_file()] == before
+    assert run("-o", str(log / "report.html")).exit_code == 0
+
+
+def test_a_full_disk_behind_standard_output_is_told(
+    run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """In one line, as for a file."""
+
+    def refuse(*_: object, **__: object) -> None:
+        raise OSError(errno.ENOSPC, "No space left on device")
+
+    monkeypatch.setattr("voicelog.cli.export.click.echo", refuse)
+    with pytest.raises(StorageFault, match="No space left"):
+        run("--to", "csv")
+
+
 def test_a_form_that_is_named_counts_more_than_the_ending(run: Run) -> None:
     """``notes.txt`` may be a table."""
     run("--to", "csv", "-o", "notes.txt")
@@ -149,8 +182,9 @@ def test_a_file_is_replaced_and_a_missing_folder_is_a_clear_fault(run: Run, form
     target.write_text("old")
     run("-o", str(target), *(["--no-audio"] if form == "vtt" else []))
     assert target.read_bytes() != b"old"
-    with pytest.raises(StorageFault, match="could not be written"):
-        run("-o", f"none/x.{form}")
+    for refused in (f"none/x.{form}", f"{'x' * 300}.{form}"):
+        with pytest.raises(StorageFault, match="could not be written"):
+            run("-o", refused)
     assert not [path.name for path in Path().iterdir() if path.name.startswith(".voicelog")]
 
 

@@ -56,7 +56,7 @@ def test_it_prints_the_list_in_the_order_of_urgency(run: Callable[..., Result]) 
     assert "! Do not drive or tow this vehicle." in out
     assert "1) Leave the vehicle where it stands" in out
     assert "weld in a plate or section of the same thickness" in out
-    assert out.rstrip().splitlines()[-2].startswith("  This is what the trade usually does.")
+    assert out.rstrip().splitlines()[-3].startswith("  This is what the trade usually does.")
 
 
 def test_places_that_need_the_same_are_told_together(run: Callable[..., Result]) -> None:

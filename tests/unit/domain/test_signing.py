@@ -71,6 +71,22 @@ def test_lines_that_change_entries_count_as_changed_after() -> None:
     assert changed_after(facts, signature) == (6, 8)
 
 
+def test_pictures_the_header_and_erased_sound_count_as_changed_after() -> None:
+    """The report would show them under a signature that never covered them."""
+    facts = [
+        _fact(2, "photo"),
+        _fact(3, "vehicle", set={"odometer": "90 000 km"}),
+        _fact(4, "signed", **GOOD),
+        _fact(5, "photo"),
+        _fact(6, "vehicle", set={"odometer": "60 000 km"}),
+        _fact(7, "clip-erased", utterance="u2"),
+        _fact(8, "learned"),
+    ]
+    [signature] = signatures(facts)
+    assert changed_after(facts, signature) == (5, 6, 7)
+    assert entries_after(facts) == frozenset()
+
+
 def test_entries_touched_after_the_newest_signature_are_named() -> None:
     """A later signature covers what came before it."""
     amended = _fact(7, "revised", changes=[change_to_json(Amend("e9.1", {}, "correction"))])

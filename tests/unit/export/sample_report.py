@@ -108,6 +108,7 @@ def _whole(items: tuple[Item, ...]) -> Report:
             Work("look", 0, "right kick up", "nobody looked inside", ("Look in with a camera.",),
                  "common practice, no source", ("Ask the owner first.",)),
         ),
+        work_cautions=("Work under it on stands only.",),
         unseen=(Unseen("right kick up", "nobody looked inside", "shield in the way",
                        "Rot there would make it beyond repair."),),
         past=("It stood on grass for ten years.",),

@@ -1,11 +1,9 @@
-"""The table of entries, read back by programs that know nothing of this one."""
+"""The table of entries. ``tests/outside/test_exchange_formats.py`` holds it against RFC 4180."""
 
 from __future__ import annotations
 
 import csv
 import io
-import re
-import sqlite3
 from dataclasses import replace
 
 import pytest
@@ -13,9 +11,6 @@ import pytest
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind
 from voicelog.domain.slot import SLOTS
 from voicelog.export.csv_file import COLUMNS, Line, findings_csv, harmless
-
-RFC_4180 = re.compile(r'(?:(?:[^",\r\n]*|"(?:[^"]|"")*")(?:,(?:[^",\r\n]*|"(?:[^"]|"")*"))*\r\n)+')
-"""RFC 4180, section 2, rules 1 to 7; any character where it has US-ASCII."""
 
 
 def _table(*lines: Line) -> list[dict[str, str]]:
@@ -64,30 +59,6 @@ def test_text_comes_back_as_it_was_said(text: str) -> None:
     """Commas, quotes and scripts make the round trip."""
     [row] = _table(_line(text))
     assert row["said"] == text
-
-
-def test_the_table_is_rfc_4180(inspection: Inspection) -> None:
-    """CR LF after every line, the last one too; quotes doubled; as many fields in every line."""
-    hostile = _line('3/16", "thin"\r\n=1\n\x00\x1b[2J\u202e', landmark="a\tb\rc")
-    text = findings_csv([*map(Line, inspection.findings), hostile])
-    assert RFC_4180.fullmatch(text)
-    rows = list(csv.reader(io.StringIO(text, newline=""), strict=True))
-    assert {len(row) for row in rows} == {len(COLUMNS)}
-    assert text.count("\r\n") == len(rows)
-
-
-def test_a_database_takes_the_rows(inspection: Inspection) -> None:
-    """Measures are numbers to a program that is told nothing but the columns' names."""
-    rows = _table(*map(Line, inspection.findings))
-    with sqlite3.connect(":memory:") as base:
-        base.execute(f"create table entries ({', '.join(f'{name} numeric' for name in COLUMNS)})")
-        marks = ", ".join("?" * len(COLUMNS))
-        base.executemany(
-            f"insert into entries values ({marks})",  # noqa: S608 - marks only
-            [tuple(row.values()) for row in rows],
-        )
-        query = "select entry, thickness_mm from entries where thickness_mm between 1 and 2"
-        assert base.execute(query).fetchall() == [("e4.1", 1.9)]
 
 
 @pytest.mark.parametrize(

@@ -47,7 +47,7 @@ def test_page_one_is_for_a_buyer_in_the_order_in_which_one_asks(pages: list[str]
         "Frame inspection: pickup 12", "Do not drive or tow", "has failed",
         "11 of 18 important places were touched", "5 of 7 hidden places",
         "Move it today?", "No, not even on a rope.", "Repairable?", "What could change that?",
-        "left front rail, station 1", "left front rail, station 5", "And 3 more, from page 2 on",
+        "left front rail, station 1", "left front rail, station 5", "and 3 more, on the pages that follow",
         "Have a structural welder look", "82 000 miles", "R. Sample", "on a lift", "scraping",
         "2 sizes and 1 thickness.", "9 probes.", "4 grades that nobody confirmed.",
         "the rules say cosmetic, the inspector said repair",
@@ -90,7 +90,7 @@ def test_nothing_of_the_report_is_left_out(pages: list[str]) -> None:
         "common practice, no source", "Said first as surface rust.", "No photo shows it yet.",
         "Weld in a plate.", "Do not move it.", "Look in with a camera.", "Ask the owner first.",
         "shield in the way", "It stood on grass", "Taken 09:12", "no photo of the inside",
-        "0.4 mm a year", "3 May 2024", "Use stands", "ab" * 32, "cd" * 32, "over the first 24 lines",
+        "0.4 mm a year", "3 May 2024", "Use stands", "ab" * 32, "cd" * 32, "covers, from the first: 24",
         "the shield stays on", "Right kick up: nobody looked.", "not that it is true",
         "it vouches for nothing", "voicelog 0.1.0",
     ):  # fmt: skip
@@ -202,7 +202,7 @@ def test_three_hundred_findings_take_seconds_not_minutes() -> None:
     texts = _pages(report_pdf(made))
     assert time.perf_counter() - begun < 20
     assert texts[1].startswith("Findings, the worst")
-    assert "And 295 more" in texts[0]
+    assert "and 295 more" in texts[0]
     assert "left front rail, station 300" in " ".join(texts)
 
 

@@ -211,6 +211,17 @@ def test_nobody_is_told_to_pick_at_a_line_or_tank(told: Explain) -> None:
         assert "bare metal" not in said
 
 
+@pytest.mark.parametrize(
+    ("zone", "condition"),
+    [("steering-box-mount", "leak"), ("tank-strap", "missing-part"), ("brake-line", "old-repair")],
+)
+def test_metal_around_it_is_asked_of_faults_in_metal(
+    zone: str, condition: str, told: Explain
+) -> None:
+    """A leak has no metal around it to weld to, and a line is not patched."""
+    assert not any("solid metal" in said for said in ifs(told(zone=zone, condition=condition)))
+
+
 def test_what_would_change_nothing_is_not_told(told: Explain) -> None:
     """A crack in a rail is unsafe whatever else is said."""
     assert told(zone="mid-rail", condition="crack").what_ifs == ()
@@ -238,9 +249,11 @@ def test_cautions_and_steps_are_told_as_what_they_are(told: Explain) -> None:
         == "It makes it one step worse, as far as a soft probe would, unproven."
     )
     soft = did(told(zone="mid-rail", condition="scale", probe="soft"))
-    assert soft["probe-failed"] == "It keeps it at repair or worse, as it is already."
+    assert soft["probe-failed"] == "It asks for repair at the least, as it is already."
     bad = did(told(zone="shock-mount", condition="scale", probe="soft"))
-    assert bad["probe-failed-at-mounting"] == "It keeps it at unsafe or worse, and gives a caution."
+    assert bad["probe-failed-at-mounting"] == "It makes it unsafe, and gives a caution."
+    hole = did(told(zone="shock-mount", condition="hole", probe="soft"))
+    assert hole["rot-at-mounting"].startswith("It asks for unsafe at the least, as it is already")
 
 
 def test_words_about_something_else_explain_nothing(

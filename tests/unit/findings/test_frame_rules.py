@@ -14,7 +14,7 @@ from voicelog.config.places import map_names
 from voicelog.domain.entry import Entry, Kind
 from voicelog.domain.grade import Rule, RuleSet
 from voicelog.domain.slot import CONDITIONS, PROBES, SURROUNDS
-from voicelog.domain.zone import ZoneMap
+from voicelog.domain.zone import Role, ZoneMap
 from voicelog.findings.grading import Grader
 
 WALK = [None, *CONDITIONS, "something-new"]
@@ -146,7 +146,7 @@ def test_every_rule_can_fire(
     rules: RuleSet, zone_map: ZoneMap, kinds_of_places: list[str], grader: Grader
 ) -> None:
     """No rule stands in the shadow of another, on any map that has what it asks for."""
-    words = ["", "light pitting", "kinked", "small dent", "riveted", "fuel"]
+    words = ["", "light pitting", "kinked", "small dent", "riveted", "fuel", "at the jacking point"]
     extras: list[dict[str, Any]] = [
         {},
         {"method": "scraped"},
@@ -162,7 +162,7 @@ def test_every_rule_can_fire(
         for slots in extras:
             entry = entry_with(zone=zone, condition=condition, probe=probe, **slots)
             fired.update(grader.grade(entry).rules)
-        if condition in ("pitting", "deformation", "old-repair", "leak"):
+        if condition in ("pitting", "deformation", "old-repair", "leak", "hole"):
             entry = entry_with(zone=zone, condition=condition, probe=probe)
             fired.update(*(grader.grade(entry, text).rules for text in words))
     assert fired == {rule.id for rule in rules.rules if _is_for(rule, zone_map)}
@@ -177,3 +177,16 @@ def _is_for(rule: Rule, zone_map: ZoneMap) -> bool:
         and zone.cabin >= bool(rule.when.get("cabin"))
         for zone in zone_map.zones.values()
     )
+
+
+@pytest.mark.parametrize("condition", CONDITIONS)
+def test_no_rule_sends_anybody_to_scrape_a_line_or_tank(
+    condition: str, rules: RuleSet, kinds_of_places: list[str], zone_map: ZoneMap, grader: Grader
+) -> None:
+    """What a rule says of a finding never speaks against its own caution."""
+    texts = {rule.id: rule.text for rule in rules.rules}
+    for zone in kinds_of_places:
+        if zone_map[zone].role is Role.FLUID_LINE or zone == "fuel-tank":
+            fired = grader.grade(entry_with(zone=zone, condition=condition)).rules
+            told = " ".join(texts[name] for name in fired)
+            assert not re.search(r"scrape it|grind|cleaned to metal|opened up", told), (zone, told)

@@ -37,6 +37,10 @@ def f(zone: str, condition: str, side: str = "", **slots: Any) -> dict[str, Any]
         ),
         (f("brake-line", "hole"), "Repair needed: brake line, hole"),
         (
+            f("crush-section", "hole", "left", surround="firm"),
+            "Repairable by renewing the section, which no patch may stiffen: left crush section, hole",
+        ),
+        (
             f("control-arm-mount", "hole", "right", face="interior", surround="none"),
             "No solid metal left to weld to, the part has to be replaced: "
             "right control arm mount, inside, hole",
@@ -58,6 +62,20 @@ def test_both_rotten_rails_name_both_entries(inspect: Inspect, make: Any) -> Non
     because = inspect(left, right).verdict.because
     station = "Replacement frame or a structural specialist: rear rail, rotten on both sides"
     assert f"{station} ({left.id}, {right.id})" in because
+    assert not any("Repairable" in reason for reason in because)  # no patch beside a lost frame
+
+
+def test_one_entry_for_both_sides_is_told_once(inspect: Inspect, make: Any) -> None:
+    """And so is a rail without solid metal, whatever else could be said of its hole."""
+    both = make(**f("rear-rail", "hole", "both"))
+    bare = make(**f("mid-rail", "hole", "left", surround="none"))
+    because = inspect(both, bare).verdict.because
+    start = "Replacement frame or a structural specialist"
+    assert [r for r in because if r.startswith(start)] == [
+        f"{start}: left mid rail, hole, no solid metal left ({bare.id})",
+        f"{start}: rear rail, rotten on both sides ({both.id})",
+    ]
+    assert not any("weld" in reason for reason in because)
 
 
 def test_places_in_words(inspect: Inspect, make: Any) -> None:

@@ -21,12 +21,15 @@ BY_RULE: dict[str, tuple[str, str, str, bool]] = {
     "rust-weep": ("kick-up rust-weep", "", "treat", True),
     "metal-covered": ("mid-rail debris", "", "treat", True),
     "blocked-drain": ("sill blocked-drain", "", "treat", True),
+    "line-lifted-coating": ("brake-line blistering method=scraped", "", "treat", True),
+    "tank-lifted-coating": ("fuel-tank peeling-coating", "", "treat", True),
     "lifted-coating-opened": ("mid-rail blistering method=scraped", "", "treat", False),
     "lifted-coating": ("mid-rail peeling-coating", "", "treat", True),
     "line-eaten": ("fuel-line pitting", "", "repair", False),
     "sheet-scale-firm": ("sill scale probe=firm", "", "treat", False),
     "light-pitting": ("mid-rail pitting", "light pitting", "treat", True),
     "scale-measured": ("mid-rail scale loss_percent=5 layer=metal", "", "repair", False),
+    "tank-eaten": ("fuel-tank pitting", "", "repair", True),
     "scale": ("mid-rail scale loss_percent=5", "", "repair", True),
     "layered-rust": ("mid-rail delamination", "", "repair", True),
     "hole": ("outrigger hole", "", "repair", False),
@@ -54,6 +57,8 @@ BY_RULE: dict[str, tuple[str, str, str, bool]] = {
     "fuel-or-brake-fluid": ("outrigger leak", "fuel leak", "unsafe", False),
     "other-leak": ("outrigger leak", "oil leak", "treat", False),
     "failed-repair": ("mid-rail old-repair", "riveted plate", "repair", False),
+    "line-repaired": ("brake-line old-repair", "", "treat", True),
+    "tank-patched": ("fuel-tank filler", "", "repair", True),
     "old-repair": ("mid-rail old-repair", "welded plate", "treat", True),
     "filler-at-mounting": ("shock-mount filler", "", "unsafe", True),
     "filler-on-structure": ("mid-rail filler", "", "repair", True),
@@ -96,6 +101,15 @@ def test_rules_that_keep_a_grade_up(finding: str, rule: str, expected: str, read
     graded = read(finding)
     assert rule in graded.rules[1:]
     assert graded.computed == expected
+
+
+@pytest.mark.parametrize("text", ["hole at the jacking point", "soft right by the lift pad"])
+def test_a_lift_point_is_heard_without_a_landmark(text: str, read: Read) -> None:
+    """Whoever stands under it is told, whether the words became a landmark or not."""
+    graded = read("sill hole", text=text)
+    assert "lift-point-rot-said" in graded.rules
+    assert any("come out from under" in caution for caution in graded.cautions)
+    assert not read("sill hole", text="hole, not at the jacking point").cautions
 
 
 @pytest.mark.parametrize("rule", ["fresh-coating", "marks-on-structure", "crush-surface-rust"])

@@ -117,9 +117,11 @@ def test_one_mounting_left_out(swinging: Swinging, thorough: Any, make: Any) -> 
     assert swing.if_good == (NO_DANGER, "none", "sound")
     assert swing.supposed == "there is a hole"
     assert swing.text == (
-        "Right shock mount (nobody looked): if there is a hole, do not drive or tow, work local, "
-        "frame repairable; if it is clear and firm, no danger found where examined, frame sound"
+        "Right shock mount (nobody looked): if there is a hole, do not drive or tow it, and it needs "
+        "local repairs; if it is clear and firm, no danger is found where examined, and the frame is "
+        "called sound"
     )
+    assert swing.text.endswith(swing.then)
 
 
 def test_a_cavity_is_supposed_from_the_inside(swinging: Swinging, thorough: Any, make: Any) -> None:
@@ -127,8 +129,31 @@ def test_a_cavity_is_supposed_from_the_inside(swinging: Swinging, thorough: Any,
     outside = make(Kind.CLEAR, zone="kick-up", side="both", probe="firm")
     told = swinging(*thorough(without=("kick-up",)), outside)
     assert [swing.gap.face for swing in told] == ["interior", "interior"]
-    assert {swing.supposed for swing in told} == {"there is a hole inside"}
-    assert {swing.if_bad[0] for swing in told} == {"not-enough-seen"}  # the other one is still shut
+    assert {swing.supposed for swing in told} == {"there is a hole inside and a crack"}
+    assert {swing.if_bad[0] for swing in told} == {DANGER}
+    assert {swing.if_good[0] for swing in told} == {
+        "not-enough-seen"
+    }  # the other one is still shut
+
+
+@pytest.mark.parametrize(
+    ("zone", "supposed"),
+    [
+        ("mid-rail", "there is a hole and a crack"),
+        ("frame-horn", "there is a hole and a crack"),
+        ("shock-mount", "there is a hole"),
+        ("outrigger", "there is a hole"),
+        ("brake-line", "there is a leak"),
+    ],
+)
+def test_a_crack_is_supposed_where_it_is_worse_than_a_hole(
+    zone: str, supposed: str, swinging: Swinging, thorough: Any
+) -> None:
+    """A rail that nobody saw may be cracked, and that forbids driving."""
+    first = swinging(*thorough(without=(zone,)))[0]
+    assert (first.gap.zone, first.supposed) == (zone, supposed)
+    if "crack" in supposed:
+        assert first.if_bad[0] == DANGER
 
 
 def test_both_rails_at_one_station(swinging: Swinging, thorough: Any, make: Any) -> None:
@@ -174,6 +199,18 @@ def test_a_hedge_is_an_open_question(swinging: Swinging, thorough: Any, make: An
     (swing,) = swinging(*thorough(), maybe)
     assert swing.gap.reason == "said with a hedge"
     assert swing.if_good == (NO_DANGER, "none", "sound")
+
+
+def test_a_distance_that_nobody_said_is_an_open_question(
+    swinging: Swinging, thorough: Any, make: Any
+) -> None:
+    """Rot in a rail: near a mounting it forbids driving, away from one it does not."""
+    hole = make(zone="mid-rail", side="left", condition="hole")
+    (swing,) = swinging(*thorough(), hole)
+    assert swing.gap.reason == "its distance from the nearest mounting was not said"
+    assert swing.supposed.startswith("it was within 300 mm of a steering")
+    assert (swing.if_bad[0], swing.if_good[0]) == (DANGER, NO_DANGER)
+    assert swinging(*thorough(), make(**hole.slots, mount_distance_mm=900)) == ()
 
 
 def test_nobody_is_sent_to_probe_a_line(swinging: Swinging) -> None:

@@ -93,7 +93,7 @@ def test_do_not_drive(finding: dict[str, Any], start: str, verdict: Judge) -> No
 @pytest.mark.parametrize(
     "finding",
     [
-        f("mid-rail", "hole", "left", surround="firm"),
+        f("mid-rail", "hole", "left", surround="firm", mount_distance_mm=500),
         f("floor-pan", "scale", "left"),
         f("brake-line", "surface-rust"),
         f("sill", "hole", "left"),
@@ -102,6 +102,41 @@ def test_do_not_drive(finding: dict[str, Any], start: str, verdict: Judge) -> No
 def test_repair_alone_does_not_forbid_driving(finding: dict[str, Any], verdict: Judge) -> None:
     """Where all was examined, the answer stays that no danger was found there."""
     assert verdict(finding).drive == "no-danger-found-where-examined"
+
+
+@pytest.mark.parametrize(
+    "finding",
+    [f("mid-rail", "hole", "left"), f("kick-up", "scale", "left", probe="soft"), f("", "hole")],
+)
+def test_rot_whose_distance_nobody_said_is_not_enough(
+    finding: dict[str, Any], inspect: Inspect, thorough: Thorough, make: Any
+) -> None:
+    """In a main member, or at a place nobody knows, it may be at a mounting."""
+    slots = {name: value for name, value in finding.items() if value}
+    lost = make(**slots)
+    told = inspect(*thorough(), lost).verdict
+    assert told.drive == "not-enough-seen"
+    assert told.because[0].startswith("Not enough seen: ")
+    assert told.because[0].endswith(f" was not said ({lost.id})") or "zone" not in slots
+    far = inspect(*thorough(), make(**slots, mount_distance_mm=500)).verdict
+    assert far.drive == "no-danger-found-where-examined"
+
+
+@pytest.mark.parametrize(
+    "findings",
+    [
+        [f("mid-rail", "hole", side, mount_distance_mm=900) for side in ("left", "right")],
+        [f("mid-rail", "hole", "both", mount_distance_mm=900)],
+        [f("mid-rail", "hole", "left", mount_distance_mm=900, surround="none")],
+    ],
+)
+def test_a_main_member_beyond_repair_is_not_driven(
+    findings: list[dict[str, Any]], verdict: Judge
+) -> None:
+    """Though each finding by itself is a repair."""
+    told = verdict(*findings)
+    assert (told.drive, told.work) == ("do-not-drive", "replacement-or-specialist")
+    assert told.because[0].startswith("Do not drive: ")
 
 
 def test_danger_counts_before_what_was_not_seen(inspect: Inspect, make: Any) -> None:

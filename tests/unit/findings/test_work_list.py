@@ -104,7 +104,7 @@ def test_cosmetic_marks_on_metal_that_was_reached_are_left_out(listed: Listed, m
         ("old-repair", "See the edges and the back"),
         ("filler", "Dig the filler out"),
         ("thinning", "Measure again on bare metal"),
-        ("surface-rust", "Scrape it and probe"),
+        ("surface-rust", "Scrape it at its worst spot and probe"),
     ],
 )
 def test_what_was_not_reached_is_reached_first(
@@ -226,6 +226,64 @@ def test_a_line_is_never_scraped_probed_or_ground(
             item = item_of(zone=zone, condition=condition, spoken_grade="treat")
             steps = " ".join(item.steps).lower()
             assert not any(word in steps for word in ("scrape", "grind", "probe", "weld")), item
+
+
+@pytest.mark.parametrize(
+    ("slots", "told"),
+    [
+        ({"zone": "brake-line", "condition": "scale"}, "No driving until somebody qualified"),
+        (
+            {"zone": "fuel-line", "condition": "missing-part"},
+            "No driving until it has been assessed.",
+        ),
+        ({"zone": "floor-pan", "condition": "hole"}, "Keep exhaust out: no driving with people"),
+        ({"zone": "mid-rail", "condition": "hole", "surround": "none"}, HALT),
+    ],
+)
+def test_whatever_forbids_driving_comes_first(
+    slots: dict[str, Any], told: str, item_of: Callable[..., WorkItem]
+) -> None:
+    """The list never puts off what the verdict forbids driving for, and says so once."""
+    item = item_of(side="left", **slots)
+    assert item.urgency == "now"
+    assert item.cautions[0].startswith(told)
+    orders = [c for c in item.cautions if "no driving" in c.lower() or c.startswith(HALT[:-1])]
+    assert len(orders) == 1
+
+
+def test_nothing_is_patched_while_the_frame_may_be_lost(listed: Listed, make: Make) -> None:
+    """Both rails rotten at one station: each alone could be plated, together they cannot."""
+    left, right = (
+        make(zone="mid-rail", side=side, condition="hole", surround="firm", mount_distance_mm=900)
+        for side in ("left", "right")
+    )
+    for item in [one for one in listed(left, right) if one.entry]:
+        assert (item.urgency, item.cautions[0]) == ("now", HALT)
+        assert item.steps[0].startswith("Repair nothing here before a structural specialist")
+        assert item.steps[0].endswith(f"rotten on both sides ({left.id}, {right.id}).")
+    (alone,) = [one for one in listed(left) if one.entry]
+    assert alone.urgency == "repair"
+    assert "specialist" not in alone.steps[0]
+
+
+def test_a_belt_anchor_is_never_ground(item_of: Callable[..., WorkItem]) -> None:
+    """Sparks and acid are no friends of belts."""
+    from voicelog.domain.slot import CONDITIONS
+
+    for condition in CONDITIONS:
+        item = item_of(
+            zone="seat-belt-anchor", side="left", condition=condition, spoken_grade="treat"
+        )
+        steps = " ".join(item.steps).lower()
+        assert "grind it" not in steps
+        assert "or grind" not in steps.replace("do not grind or drill", ""), condition
+
+
+def test_a_crush_section_is_never_plated(item_of: Callable[..., WorkItem]) -> None:
+    """Whatever metal is left around the rot: a plate changes how it folds."""
+    for surround in ({}, {"surround": "firm"}, {"surround": "none"}):
+        item = item_of(zone="crush-section", side="left", condition="hole", **surround)
+        assert item.steps[0].startswith("Plate nothing here")
 
 
 def test_each_open_place_is_told_once(listed: Listed, make: Make) -> None:

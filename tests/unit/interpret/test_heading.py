@@ -60,6 +60,17 @@ def _said(reader: Reader, text: str) -> tuple[Statement, ...]:
         ("no power washing allowed", {}, "refused-cleaning"),
         ("inspected by sam porter", {"inspector": "Sam Porter"}, "inspector"),
         ("inspector is sam porter today", {"inspector": "Sam Porter"}, "inspector"),
+        ("it's got 82,400 on the clock, miles", {"odometer": "82400 mi"}, "odometer"),
+        ("she's done eighty nine thousand kilometres", {"odometer": "89000 km"}, "odometer"),
+        ("the truck's up on the two post", {}, "stood-lift"),
+        ("we're on a pit", {}, "stood-pit"),
+        ("the whole underside's wet", {}, "surface-wet"),
+        ("fresh underseal everywhere", {}, "surface-coated"),
+        ("seller doesn't want me scraping anything", {}, "refused-scraping"),
+        ("can't get the undertray off, owner says no", {}, "refused-covers"),
+        ("no hammering, owner's orders", {}, "refused-probing"),
+        ("not allowed to scrape, probe or hammer", {}, "refused-scraping refused-probing"),
+        ("inspected by sam porter for the record", {"inspector": "Sam Porter"}, "inspector"),
         ("okay, it's on the lift. odometer 82,400 miles. owner won't let me scrape.",
          {"odometer": "82400 mi"}, "stood-lift odometer refused-scraping"),
     ],
@@ -82,6 +93,10 @@ def test_the_vehicle_in_one_remark(
         "snow and ice", "caked in mud", "rust on the lift arm mount", "scraping went fine",
         "no scale", "allowed", "owner says it's been a good truck", "left sill is wet",
         "odometer one two three four five six seven eight nine miles", "seven hundred miles", "",
+        "I drove eighty thousand miles last year", "the lift's playing up", "it's wet in here",
+        "he won't let me go home", "no scraping noise", "inspector is hungry", "inspected by noon",
+        "inspection by appointment", "owner says no", "owner is on the lift", "I'm soaking wet",
+        "the car's on the lift next door", "advert said eighty thousand miles", "scraping, clean",
     ],
 )  # fmt: skip
 def test_what_is_not_of_the_vehicle(reader: Reader, text: str) -> None:
@@ -99,16 +114,54 @@ def test_nothing_anybody_said_before_is_taken_for_it(grammar: Grammar) -> None:
     assert not [one for one in said if (c := words.clause(one, 0, len(one))) and c.telling]
 
 
-def test_a_reading_or_a_name_may_stand_beside_a_finding(reader: Reader) -> None:
-    """The finding reads as it would alone; how it stands is kept as words there, to be on the sure
-    side.
-    """
+@pytest.mark.parametrize(
+    ("beside", "tag"),
+    [
+        ("odometer is 82,400 miles", "odometer"), ("inspector is sam porter", "inspector"),
+        ("it's on the lift", "stood-lift"), ("owner won't let me scrape", "refused-scraping"),
+        ("the whole underside's undersealed", "surface-coated"),
+    ],
+)  # fmt: skip
+def test_what_can_be_of_nothing_else_may_stand_beside_a_finding(
+    reader: Reader, beside: str, tag: str
+) -> None:
+    """Before it or behind it; the finding reads as it would alone."""
     alone = _said(reader, "left front rail, surface rust")
-    for beside in ("odometer is 82,400 miles", "inspector is sam porter"):
-        remark, finding = _said(reader, f"left front rail, surface rust, {beside}")
-        assert "vehicle" in remark.tags
+    for text in ("left front rail, surface rust, {}", "{}, left front rail, surface rust"):
+        remark, finding = _said(reader, text.format(beside))
+        assert remark.tags == ("vehicle", tag)
         assert finding.slots == alone[0].slots
-    assert len(_said(reader, "left front rail, surface rust, it's on the lift")) == 1
+
+
+@pytest.mark.parametrize("beside", ["it's filthy", "it's on the floor", "no scraping", "it's wet"])
+def test_what_may_be_of_the_place_is_not_the_vehicles_beside_one(
+    reader: Reader, beside: str
+) -> None:
+    """Whatever it is there, it is nothing of the whole vehicle."""
+    assert not any(said.tags for said in _said(reader, f"left front rail, hole, {beside}"))
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "left sill hole twelve millimetres odometer eighty two thousand four hundred miles",
+        "odometer eighty two thousand four hundred miles left sill hole twelve millimetres",
+    ],
+)
+def test_a_reading_needs_no_stop(reader: Reader, text: str) -> None:
+    """An ear without punctuation runs it into the finding; it used to make the finding doubtful, or
+    its size.
+    """
+    remark, finding = _said(reader, text)
+    assert remark.slots == {"odometer": "82400 mi"}
+    assert (finding.slots["size_mm"], finding.doubts) == (12.0, ())
+
+
+def test_what_cannot_be_done_at_a_place_is_no_fault_of_it(reader: Reader) -> None:
+    """ "Can't scrape" was taken for chipped coating, by its sound."""
+    remark, place = _said(reader, "left front rail, can't scrape it")
+    assert (remark.act, remark.tags, remark.text) == (Act.REMARK, (), "can't scrape it")
+    assert place.slots == {"side": "left", "zone": "front-rail"}
 
 
 @pytest.mark.parametrize("opens", ["correction, ", "correction ", "no, "])

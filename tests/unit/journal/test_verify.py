@@ -231,17 +231,19 @@ def test_a_log_that_nobody_signed_has_no_seal(spoken: Journal) -> None:
 
 
 def test_changes_after_signing_are_noticed(spoken: Journal) -> None:
-    """Lines that change entries only; signing again covers them."""
+    """Listening is none; a line of the header is; signing again covers them."""
     _sign(spoken)
     spoken.append("listened", {"utterance": "u2", "by": "the shop"})
     spoken.append("revised", {"did": "withdraw", "changes": [{"do": "withdraw", "entry": "e2.1"}]})
     assert "1 change was made after signing (line 7)" in verify(spoken.folder).notices
     _say(spoken)
     assert "2 changes were made after signing (lines 7, 8)" in verify(spoken.folder).notices
+    spoken.append("vehicle", {"set": {"odometer": "60 000 km"}, "by": "Sam"})
+    assert "3 changes were made after signing (lines 7, 8, 9)" in verify(spoken.folder).notices
     _sign(spoken)
     report = verify(spoken.folder)
     assert [notice[:6] for notice in report.notices] == ["Signed", "Signed"]
-    assert (report.ok, report.seal) == (True, digest(_line(spoken, 9)))
+    assert (report.ok, report.seal) == (True, digest(_line(spoken, 10)))
 
 
 def test_many_changes_after_signing_are_counted_not_all_listed(spoken: Journal) -> None:

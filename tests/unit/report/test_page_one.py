@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from inspected import entry, log_of, material
+from inspected import entry, log_of, material, texts
 
 from voicelog.config.grammar import Grammar
 from voicelog.domain.entry import Entry, Kind
@@ -45,7 +45,7 @@ def test_too_little_seen_is_no_good_news(grammar: Grammar) -> None:
     """A few marks and nothing else: the page says that it cannot say."""
     report = _report(grammar, entry(2, **MARKS))
     assert report.headline == "Not enough seen to say"
-    assert report.under == "Only 1 of 51 places were looked at, and important ones are open."
+    assert report.under == "Only 1 of 51 places was looked at, and important ones are open."
 
 
 def test_a_thorough_look_says_where_examined(grammar: Grammar) -> None:
@@ -65,9 +65,8 @@ def test_counts_touched_places_and_hidden_insides(grammar: Grammar) -> None:
         entry(4, zone="sill", side="left", condition="surface-rust", probe="firm"),
     )
     assert report.counted == (
-        "1 of 31 important places were touched with a tool; 1 more were only looked at, 29 not at "
-        "all.",
-        "6 of 6 hidden insides were seen by nobody.",
+        "1 of 31 important places was touched with a tool, 1 only looked at, 29 not looked at.",
+        "Nobody saw 6 of 6 hidden insides.",
     )
 
 
@@ -97,9 +96,11 @@ def test_the_last_question_names_what_would_matter(grammar: Grammar) -> None:
     """Open points are counted by kind, then those that could change an answer are told."""
     report = _report(grammar, entry(2, zone="mid-rail", side="left", condition="hole"))
     answer = report.answers[2]
-    assert answer.answer.endswith("points that are still open")
+    assert answer.answer.endswith("open points, by itself")
     assert "not looked at" in answer.because[0]
     assert all("if there is" in reason for reason in answer.because[1:3])
+    assert "do not drive or tow it" in answer.because[1]
+    assert answer.more > 0
 
 
 def test_shows_three_reasons_and_counts_the_rest(grammar: Grammar) -> None:
@@ -107,8 +108,53 @@ def test_shows_three_reasons_and_counts_the_rest(grammar: Grammar) -> None:
     zones = ("steering-box-mount", "tow-hitch", "control-arm-mount", "shock-mount", "axle-bracket")
     cracks = [entry(n, zone=zone, condition="crack") for n, zone in enumerate(zones, 2)]
     report = _report(grammar, *cracks)
-    assert len(report.answers[0].because) == 4
-    assert report.answers[0].because[-1] == "and 2 more, on the pages that follow"
+    assert len(report.answers[0].because) == 3
+    assert report.answers[0].more == 2
+
+
+def test_nothing_found_where_hardly_anybody_looked_is_no_good_news(grammar: Grammar) -> None:
+    """A frame of which four places were seen is neither repairable nor in no need of it."""
+    answer = _report(grammar, entry(2, **MARKS)).answers[1]
+    assert answer.answer == "Not known: too little was seen"
+    assert answer.because == (
+        "Only 1 of 40 structural places was looked at.",
+        "Nothing was found that needs work.",
+    )
+
+
+def test_a_repair_is_told_of_what_was_found_and_of_nothing_else(grammar: Grammar) -> None:
+    """One hole in one place seen: the other places may need any work at all."""
+    hole = entry(2, zone="sill", side="left", condition="hole")
+    answer = _report(grammar, hole).answers[1]
+    assert answer.answer == "What was found: yes, with local repairs"
+    assert answer.because[0].startswith("Only 0 of 40 structural places")
+
+
+def test_where_no_single_point_would_change_it_the_page_says_so(grammar: Grammar) -> None:
+    """A frame beyond repair stays so, whatever one more look finds; several open points may not."""
+    kinked = entry(2, zone="mid-rail", side="left", condition="deformation")
+    answer = _report(grammar, kinked).answers[2]
+    assert answer.answer == "No open point by itself; several together might"
+    assert "points are still open" in answer.because[0]
+
+
+def test_page_one_speaks_to_a_buyer(grammar: Grammar) -> None:
+    """No name that only the trade knows stays unexplained, no figure pretends to be measured finer
+    than it was.
+    """
+    report = _report(
+        grammar,
+        entry(2, zone="tow-hitch", condition="pack-rust", certainty="tentative"),
+        entry(
+            3, zone="shock-mount", side="left", condition="hole", size_mm=24.26, doubts=("faint",)
+        ),
+    )
+    page = " ".join(texts((*report.answers, *report.worst)))
+    assert "hedge" not in " ".join(texts(report.answers))
+    assert "listen again" not in page
+    assert "rust between two sheets forces them apart" in page
+    assert "Hole, 24 mm" in page
+    assert "24.26" not in " ".join(texts(report, but=("said",)))
 
 
 @pytest.mark.parametrize("number", [1, 5, 6, 12])

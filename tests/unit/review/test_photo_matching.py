@@ -55,6 +55,13 @@ def test_the_shot_after_a_claim_is_of_it_and_of_what_was_found_there() -> None:
     )
 
 
+def test_a_shot_within_half_a_second_is_neither_before_nor_after() -> None:
+    """Cameras and logs count no finer than that."""
+    for gap_s in (-0.4, 0.0, 0.4):
+        [found] = _match([_shot(30 + gap_s)], _claim(30))
+        assert found.because[0].startswith("taken just when a photo of it was announced")
+
+
 def test_a_claim_outweighs_what_is_spoken_while_shooting() -> None:
     """Talking goes on at the next place before the shutter falls."""
     [found] = _match([_shot(40)], _claim(30, LEFT), _said(39, RIGHT))

@@ -331,8 +331,25 @@ def test_the_logs_own_pictures_are_passed_over(review: Review, camera: Any) -> N
 
 def test_a_folder_that_is_not_there_is_told(review: Review, tmp_path: Path) -> None:
     """By its name."""
-    with pytest.raises(InputFault, match="nowhere"):
-        _plan(review, tmp_path / "nowhere")
+    (tmp_path / "a.jpg").touch()
+    for name, told in (
+        ("nowhere", "cannot be read"),
+        ("a.jpg", "is no folder"),
+        ("x" * 300, "long"),
+    ):
+        with pytest.raises(InputFault, match=f"{name}' .*{told}"):
+            _plan(review, tmp_path / name)
+
+
+def test_pictures_inside_the_logs_folder_are_refused_in_one_sentence(
+    review: Review, camera: Any
+) -> None:
+    """Copied there by hand; nothing in a log's folder is taken for a picture from outside."""
+    (review.folder / "mine").mkdir()
+    (review.folder / "mine" / "a.jpg").write_bytes(camera.shoot(**_at(review, "e3.1", 4)))
+    for folder in (review.folder, review.folder / "mine"):
+        with pytest.raises(InputFault, match="in the log's own folder"):
+            _plan(review, folder)
 
 
 def test_pictures_of_no_entry_are_kept_where_somebody_wants_it(

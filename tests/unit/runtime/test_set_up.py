@@ -9,7 +9,7 @@ import pytest
 from voicelog.config.settings import Settings
 from voicelog.domain.reading import Speech
 from voicelog.domain.zone import Rails
-from voicelog.runtime.set_up import SetUpQuestion, answer_to, questions, settled
+from voicelog.runtime.set_up import SetUpQuestion, answer_to, phrases_of, questions, settled
 
 SIDE = SetUpQuestion("driver_side", "Driver's side: left or right?", ("left", "right"))
 SUBJECT = SetUpQuestion("subject", "What is being inspected?")
@@ -75,3 +75,22 @@ def test_answers_become_settings() -> None:
     assert settled(settings, "map", "unibody").map == "unibody"
     assert settled(settings, "subject", "pickup") == settings
     assert replace(settings, rails=Rails.MIXED) == settled(Settings(), "driver_side", "right")
+
+
+@pytest.mark.parametrize(
+    "text", ["it's not a unibody", "no, not the ladder frame", "isn't a backbone"]
+)
+def test_what_it_is_not_is_no_answer(text: str) -> None:
+    """It is asked again rather than taken for what was ruled out."""
+    asked = SetUpQuestion("map", "Which map?", ("backbone", "ladder-frame", "unibody"))
+    assert answer_to(asked, text) is None
+
+
+def test_an_ear_listens_for_the_answers_and_for_skip() -> None:
+    """By every name that an answer has; for a subject there is nothing to listen for."""
+    asked = [*questions(Settings(), "van", ("ladder-frame", "unibody"))]
+    phrases = phrases_of(asked)
+    for question in asked:
+        assert all(answer_to(question, option.replace("-", " ")) for option in question.options)
+    assert {"monocoque", "ladder frame", "boxed", "on a lift", "skip"} <= set(phrases)
+    assert phrases_of([SetUpQuestion("subject", "What is being inspected?")]) == ()

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from voicelog.domain.comparison import WORST_FIRST, Comparison, Difference, Inspected, Standing
 from voicelog.findings.over_time.match import matched
@@ -10,8 +10,14 @@ from voicelog.findings.over_time.outcome import Outcome, joined, of_pair
 from voicelog.findings.over_time.places import counted, lost_places, why_lost
 from voicelog.findings.over_time.repairs import repaired
 from voicelog.findings.over_time.spots import Spot, Where, by_zone, looks, looks_at, spots
-from voicelog.findings.over_time.warnings import warnings
+from voicelog.findings.over_time.warnings import milder, warnings
 from voicelog.findings.over_time.words import Sentences
+
+_NOT_FELT = frozenset(("recoated", "oil-film", "debris", "blocked-drain", "leak", "missing-part"))
+"""Conditions of which metal that is firm under the tool says nothing; common practice, no source."""
+
+_OPEN = ("not-looked-at-again", "gone", "better")
+"""Changes after which a finding may be as bad as it was."""
 
 _HIDING: Mapping[str, str] = {
     "recoated": "fresh coating lies there now and can hide it",
@@ -47,7 +53,7 @@ def compare(older: Inspected, newer: Inspected) -> Comparison:
         older_at=older.at,
         newer_at=newer.at,
         differences=tuple(_difference(outcome, told.of(outcome)) for outcome in outcomes),
-        warnings=warnings(older, newer),
+        warnings=(*warnings(older, newer), *milder(older, newer, _open_still(outcomes))),
         then=_standing(older),
         now=_standing(newer),
         places=counted(older, newer),
@@ -61,7 +67,7 @@ class _Comparing:
         self._older, self._newer = older, newer
         self._looks_then, self._looks_now = by_zone(looks(older)), by_zone(looks(newer))
         self._spots_now = spots(newer.inspection)
-        self._lying = by_zone(spot for spot in self._spots_now if _covering(spot))
+        self._told_now = by_zone(self._spots_now)
 
     def outcomes(self) -> Iterator[Outcome]:
         """What became of every spot, and of every place that only the older log saw."""
@@ -83,17 +89,20 @@ class _Comparing:
             notes = self._why(then.where)
             return Outcome("not-looked-at-again", then.where, (then.finding,), notes=notes)
         clear = [look.finding for look in again if look.proves_clear]
-        if clear:
+        if clear and then.slots.get("condition") not in _NOT_FELT:
             return Outcome("repaired", then.where, (then.finding,), (clear[-1],))
-        return Outcome("gone", then.where, (then.finding,), notes=self._hidden_by(then.where))
+        return Outcome("gone", then.where, (then.finding,), notes=tuple(self._besides(then.where)))
 
     def _why(self, where: Where) -> tuple[str, ...]:
         return why_lost(where, self._older, self._newer, self._looks_now[where.zone])
 
-    def _hidden_by(self, where: Where) -> tuple[str, ...]:
-        """What the newer log says lies over the spot."""
-        lying = [spot for spot in self._lying[where.zone] if spot.where.may_be(where)]
-        return tuple(dict.fromkeys(map(_covering, lying)))
+    def _besides(self, where: Where) -> Iterator[str]:
+        """What the newer log says of the spot all the same: what lies over it, and what else is there."""
+        there = [s for s in self._told_now[where.zone] if s.is_finding and s.where.may_be(where)]
+        yield from dict.fromkeys(filter(None, map(_covering, there)))
+        others = [str(s.slots.get("condition", "")) for s in there if not _covering(s)]
+        if named := ", ".join(dict.fromkeys(filter(None, others))).replace("-", " "):
+            yield f"told of there now: {named}"
 
     def _appeared(self, now: Spot) -> Outcome:
         """A finding that the older log does not speak of; new only where somebody looked then."""
@@ -121,6 +130,11 @@ def _order(older: Inspected, newer: Inspected) -> Callable[[Outcome], tuple[obje
         return told, -outcome.rank, *place
 
     return key
+
+
+def _open_still(outcomes: Iterable[Outcome]) -> int:
+    """How many findings of then may be as bad as they were, or worse."""
+    return sum(bool(one.then) and one.change in _OPEN for one in outcomes)
 
 
 def _difference(outcome: Outcome, text: str) -> Difference:

@@ -24,6 +24,39 @@ def warnings(older: Inspected, newer: Inspected) -> tuple[str, ...]:
     )
 
 
+def milder(older: Inspected, newer: Inspected, still_open: int) -> Iterator[str]:
+    """What to know where the newer log's answers sound better than the older log's.
+
+    Each log answers for what it saw itself: an answer turns milder where nobody looks again.
+
+    Args:
+        older: the inspection that is compared with; its own rules' answers do not count where those
+            of the newer log are known.
+        newer: the inspection that is compared.
+        still_open: how many findings of then may be as bad as they were.
+    """
+    then, now = (older.regraded or older.inspection).verdict, newer.inspection.verdict
+    told = "; ".join(
+        f"{name}: {a.replace('-', ' ')} then, {b.replace('-', ' ')} now"
+        for name, order in _WORST_FIRST.items()
+        if order.index(a := getattr(then, name)) < order.index(b := getattr(now, name))
+    )
+    if told and still_open:
+        findings = "1 finding" if still_open == 1 else f"{still_open} findings"
+        yield (
+            f"The answers sound milder ({told}), but {findings} of then may be as bad as then or worse"
+            ": each log answers for what it saw itself"
+        )
+
+
+_WORST_FIRST: Mapping[str, tuple[str, ...]] = {
+    "drive": ("do-not-drive", "not-enough-seen", "no-danger-found-where-examined"),
+    "work": ("replacement-or-specialist", "major", "local", "surface", "none"),
+    "tier": ("beyond-repair", "repairable", "unknown", "fair", "sound"),
+}
+"""The answers of a verdict, in the order in which they sound."""
+
+
 def same_rules(older: RuleSet, newer: RuleSet) -> bool:
     """True where both tables give every finding the same grade; their wording does not matter."""
     return older.limits == newer.limits and _grading(older) == _grading(newer)

@@ -13,6 +13,18 @@ from voicelog.findings.over_time.outcome import Outcome
 from voicelog.findings.places import UNPLACED, place_in_words
 from voicelog.findings.wording import what_in_words
 
+NAMES: Mapping[str, str] = {
+    "worse": "worse",
+    "appeared": "appeared",
+    "grew": "grew",
+    "not-looked-at-again": "not looked at again: still open",
+    "gone": "looked at again, nothing said",
+    "better": "less was said this time",
+    "repaired": "repaired, or clear under the tool",
+    "same": "same",
+}
+"""Every change for a person; none of them says that metal became better."""
+
 _LONGEST = 1200
 """Characters of one sentence; a log may hold a landmark of any length."""
 

@@ -125,6 +125,18 @@ def test_a_clear_in_doubt_repairs_nothing(became: Became, more: dict[str, Any]) 
     assert became([found("hole")], [clear]).differences[0].change in ("gone", "not-looked-at-again")
 
 
+@pytest.mark.parametrize("condition", ["blocked-drain", "leak", "missing-part", "oil-film"])
+def test_firm_metal_says_nothing_of_drains_leaks_and_missing_parts(
+    became: Became, condition: str
+) -> None:
+    """A scraper does not open a drain, nor put a bolt in."""
+    place = {"zone": "cab-mount", "side": "left"}
+    clear = {**place, "kind": Kind.CLEAR, "probe": "firm", "method": "scraped"}
+    [difference] = became([{**place, "condition": condition}], [clear]).differences
+    assert difference.change == "gone"
+    assert "does not prove that it is gone" in difference.text
+
+
 def test_a_repair_told_of_later_explains_every_hole_at_its_place(became: Became) -> None:
     """One line with all of them; the repair itself is no second line."""
     older = [found("hole", size_mm=10.0), found("hole", size_mm=50.0)]
@@ -158,6 +170,14 @@ def test_what_can_hide_a_hole_is_told_with_it(became: Became, over: str) -> None
     differences = became([found("hole")], [found(over)]).differences
     gone = next(d for d in differences if d.change == "gone")
     assert "can hide it" in gone.text
+
+
+def test_what_else_is_told_of_there_now_stands_with_it(became: Became) -> None:
+    """Blistered paint that is a hole by now: nothing was said of paint, and it is not gone."""
+    place = {"zone": "kick-up", "side": "left"}
+    comparison = became([{**place, "condition": "blistering"}], [{**place, "condition": "hole"}])
+    gone = next(d for d in comparison.differences if d.change == "gone")
+    assert gone.text.endswith("does not prove that it is gone. Told of there now: hole.")
 
 
 def test_nobody_looked_again_stays_open(became: Became) -> None:

@@ -149,3 +149,25 @@ def test_withdrawn_entries_are_not_compared(
     ledger.apply((Add(entry), Withdraw("e1.1")))
     older = replace(inspected(), inspection=ledger.inspection())
     assert compare(older, inspected(which="newer")).differences == ()
+
+
+def test_milder_answers_are_explained_where_findings_are_open_still(inspected: Make) -> None:
+    """Two rotten rails of which one is looked at again sound repairable; they need not be."""
+    rotten = {"zone": "rear-rail", "condition": "hole"}
+    then, now = {**rotten, "side": "both"}, {**rotten, "side": "left"}
+    comparison = compare(inspected(then), inspected(now, which="newer"))
+    assert (comparison.then.tier, comparison.now.tier) == ("beyond-repair", "repairable")
+    [told] = comparison.warnings
+    assert "tier: beyond repair then, repairable now" in told
+    assert "but 1 finding of then may be as bad as then or worse" in told
+
+
+def test_milder_answers_need_no_word_where_all_was_mended_or_nothing_was_milder(
+    inspected: Make,
+) -> None:
+    """A repair told of explains it; a worse answer explains itself."""
+    mended = {**HOLE, "condition": "old-repair"}
+    milder = compare(inspected(HOLE), inspected(mended, which="newer"))
+    assert [d.change for d in milder.differences] == ["repaired"]
+    worse = compare(inspected(HOLE), inspected({**HOLE, "zone": "shock-mount"}, which="newer"))
+    assert (milder.warnings, worse.warnings) == ((), ())
