@@ -9,7 +9,7 @@ from collections.abc import Sequence
 import click
 
 from voicelog import __version__
-from voicelog.errors import VoicelogError
+from voicelog.errors import StorageFault, VoicelogError
 
 _ROOM = 100_000
 """Objects made before Python looks for unreachable ones: starting up makes tens of thousands that
@@ -95,6 +95,8 @@ def run(arguments: Sequence[str] | None = None) -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(141)
+    except OSError as fault:  # a path too long for the system, a full disk behind standard output
+        _leave(f"The system refused: {fault}", StorageFault.exit_code)
 
 
 def _command(fault: click.ClickException) -> str:

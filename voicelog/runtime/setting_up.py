@@ -20,8 +20,8 @@ TICK_S = 0.05
 TRIES = 3
 """Answers that name no option before the question is left open: it can be settled by a flag."""
 
-NOT_UNDERSTOOD = "Not understood; skip leaves it open."
-"""Before a question that is asked again."""
+ASKED_AGAIN = "Not understood. {} Or skip."
+"""A question after an answer that names no option."""
 
 
 class Stopped(Exception):
@@ -79,9 +79,8 @@ class Setup:
 
     def _answer(self, question: SetUpQuestion) -> str | None:
         for attempt in range(TRIES):
-            again = f"{NOT_UNDERSTOOD} {question.text}" if attempt else question.text
             self.publish(StateChanged(State.SET_UP, question.text))
-            self.answering.ask(again)
+            self.answering.ask(ASKED_AGAIN.format(question.text) if attempt else question.text)
             text = self._words()
             if text is None or leaves_open(text):
                 return None
