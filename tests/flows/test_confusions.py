@@ -140,7 +140,7 @@ def test_right_stays_a_side_and_rot_a_fault(
 def test_a_word_taken_by_its_faint_sound_is_marked(grammar: Grammar, reader: Reader) -> None:
     """ "Poach" may have been "patch": a person is asked to listen again."""
     (entry,) = _entries(grammar, reader, ["right sill, poach on it"])
-    assert entry.doubts == ('"poach" was taken for old-repair',)
+    assert entry.doubts == ('"poach" was taken for old repair',)
 
 
 @pytest.mark.parametrize("text", ["left scale, pitting", "scale", "left scale"])

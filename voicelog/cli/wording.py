@@ -35,7 +35,7 @@ def finding_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
     """
     entry = finding.entry
     if entry.kind is Kind.REMARK and not entry.unplaced:
-        yield from _remark_lines(finding)
+        yield from _remark_lines(finding, zone_map)
         return
     line = Text("      ")
     line.append(*_opening(finding))
@@ -48,7 +48,7 @@ def finding_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
     if entry.doubtful:
         line.append("  ?doubtful", style="bold yellow")
     yield line
-    yield from _doubt_lines(entry)
+    yield from _doubt_lines(entry, zone_map)
     if finding.rules and not finding.withdrawn:
         yield Text(f"            by rule {', '.join(finding.rules)}", style="dim")
     for caution in finding.cautions:
@@ -64,7 +64,7 @@ def _opening(finding: Finding) -> tuple[str, str]:
     return f"{finding.entry.id}: ", "dim"
 
 
-def _remark_lines(finding: Finding) -> Iterator[Text]:
+def _remark_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
     entry = finding.entry
     spelt = spelt_in_words(entry)
     if spelt:
@@ -74,13 +74,13 @@ def _remark_lines(finding: Finding) -> Iterator[Text]:
     else:
         tags = f" [{', '.join(entry.tags)}]" if entry.tags else ""
         yield Text(f"      remark{inert(tags)}", style="dim")
-    yield from _doubt_lines(entry)
+    yield from _doubt_lines(entry, zone_map)
 
 
-def _doubt_lines(entry: Entry) -> Iterator[Text]:
+def _doubt_lines(entry: Entry, zone_map: ZoneMap) -> Iterator[Text]:
     for doubt in entry.doubts:
         yield Text(f"            listen again: {inert(doubt)}", style="yellow")
     for question in entry.questions:
-        yield Text(f"            {question_in_words(question)}", style="yellow")
+        yield Text(f"            {question_in_words(question, zone_map)}", style="yellow")
     if "vin" in entry.slots and entry.questions:
         yield Text('            "affirm" keeps it as heard; "correction, I spell" replaces it')

@@ -27,6 +27,7 @@ from voicelog.domain.slot import (
     Slots,
     plausible,
 )
+from voicelog.domain.slot_title import slot_title
 from voicelog.domain.zone import Layout, ZoneMap
 from voicelog.errors import UsageFault
 
@@ -136,7 +137,7 @@ def confirmed(entry: Entry) -> Entry:
     if asked:
         options = ", ".join(asked[0].options)
         raise UsageFault(
-            f"{entry.id} cannot be confirmed while its {asked[0].slot} is not known",
+            f"{entry.id} cannot be confirmed while its {slot_title(asked[0].slot)} is not known",
             f"Set it to one of: {options}",
         )
     return replace(entry, doubts=(), questions=(), place_assumed=False)

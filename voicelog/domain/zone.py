@@ -80,6 +80,11 @@ class Zone:
     routine: bool = False
     cabin: bool = False
 
+    @property
+    def title_within(self) -> str:
+        """Its title as it stands within a sentence."""
+        return self.title[:1].lower() + self.title[1:]
+
     def sides(self) -> tuple[str | None, ...]:
         """The sides on which it must be looked at; ``(None,)`` where it comes once."""
         return ("left", "right") if self.layout is Layout.PAIR else (None,)
@@ -123,3 +128,8 @@ class ZoneMap:
 
     def __contains__(self, zone: object) -> bool:
         return zone in self.zones
+
+    def title_of(self, zone: str) -> str:
+        """A zone's title as it stands within a sentence; of one that the map has not, its id."""
+        known = self.zones.get(zone)
+        return known.title_within if known is not None else zone.replace("-", " ")

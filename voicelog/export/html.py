@@ -55,7 +55,11 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     environment.filters["data_uri"] = _data_uri
-    environment.globals |= {"swatch": _swatch, "words": SimpleNamespace(**WORDS), "card_of": card_of}
+    environment.globals |= {
+        "swatch": _swatch,
+        "words": SimpleNamespace(**WORDS),
+        "card_of": card_of,
+    }
     return environment
 
 

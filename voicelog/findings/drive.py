@@ -11,7 +11,7 @@ from voicelog.findings.coverage import Coverage, places
 from voicelog.findings.facts_of import FAILED, known_zone
 from voicelog.findings.grading import worst_said
 from voicelog.findings.places import fault_in_words, place_in_words
-from voicelog.findings.work import Task, lost_in
+from voicelog.findings.tasks import Task, lost_in
 
 DO_NOT_DRIVE = "do-not-drive"
 NO_DANGER_FOUND = "no-danger-found-where-examined"

@@ -46,7 +46,7 @@ def _other_side(zone: Zone, side: object) -> str:
 
 def title_in_words(zone: Zone) -> str:
     """A zone's title as it stands within a sentence."""
-    return zone.title[:1].lower() + zone.title[1:]
+    return zone.title_within
 
 
 def fault_in_words(entry: Entry) -> str:

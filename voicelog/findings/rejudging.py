@@ -21,8 +21,9 @@ from voicelog.findings.drive import (
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.grading import as_read
 from voicelog.findings.ledger import Ledger
+from voicelog.findings.tasks import tasks_of
 from voicelog.findings.verdict import is_weighty, tier_of
-from voicelog.findings.work import BEYOND, Work, amount, tasks_of, worst_of
+from voicelog.findings.work import BEYOND, Work, amount, worst_of
 
 Answers = tuple[str, str, str]
 """Drive, work and tier."""

@@ -35,7 +35,7 @@ _TOLD: tuple[Mapping[str, str], ...] = (
         SURFACE: "only surfaces need treating",
         LOCAL: "it needs local repairs",
         MAJOR: "the repairs are major work",
-        BEYOND: "it takes a replacement frame or a structural specialist",
+        BEYOND: "it takes a structural specialist or replacement",
     },
     {
         SOUND: "the frame is called sound",

@@ -10,7 +10,8 @@ from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.findings.coverage import Coverage, places
 from voicelog.findings.drive import drive
 from voicelog.findings.facts_of import DEFAULT_LIMITS, known_zone
-from voicelog.findings.work import BEYOND, NONE, STRUCTURE, SURFACE, Work, tasks_of, work
+from voicelog.findings.tasks import STRUCTURE, tasks_of
+from voicelog.findings.work import BEYOND, NONE, SURFACE, Work, work
 
 SOUND = "sound"
 FAIR = "fair"

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
 from voicelog.domain.advice import WhatIf
 from voicelog.domain.entry import Entry, Finding, Kind, Question
 from voicelog.domain.inert import inert
 from voicelog.domain.slot import VEHICLE_SLOTS
+from voicelog.domain.slot_title import slot_title, value_title
+from voicelog.domain.zone import ZoneMap
 
 SIGNS: Mapping[str, str] = {"cosmetic": "~", "treat": "+", "repair": "#", "unsafe": "!"}
 """Grade to the sign beside its word, so that neither needs a colour."""
@@ -92,10 +94,23 @@ def what_if_in_words(one: WhatIf) -> str:
     return f"{one.grade}{unproven} if {inert(one.said)}"
 
 
-def question_in_words(question: Question) -> str:
-    """What should be asked, for example ``which side: left, right?``."""
-    named = SPELT.get(question.slot, question.slot.replace("_", " "))
-    return f"which {named}: {', '.join(inert(option) for option in question.options)}?"
+def question_in_words(question: Question, zone_map: ZoneMap | None = None) -> str:
+    """What should be asked, for example ``which place: front rail, mid rail or rear rail?``.
+
+    Args:
+        question: as the entry holds it, with the contract's names.
+        zone_map: titles of the zones.
+    """
+    asked, *given = question.slot, *question.options
+    options = [inert(value_title(asked, option, zone_map)) for option in given]
+    return f"which {inert(slot_title(asked))}: {listed(options)}?"
+
+
+def listed(options: Sequence[str]) -> str:
+    """``left or right``, ``front rail, mid rail or rear rail``."""
+    if len(options) < 2:
+        return "".join(options)
+    return f"{', '.join(options[:-1])} or {options[-1]}"
 
 
 def spelt_in_words(entry: Entry) -> str:

@@ -16,8 +16,8 @@ from voicelog.findings.drive import order_of
 from voicelog.findings.grading import worst_said
 from voicelog.findings.open_places import OpenPlace, open_entries, open_places
 from voicelog.findings.places import UNPLACED, fault_in_words, place_in_words
+from voicelog.findings.tasks import lost_in, tasks_of
 from voicelog.findings.wording import what_in_words
-from voicelog.findings.work import lost_in, tasks_of
 
 HALT = "Do not drive or tow this vehicle."
 """Stands with whatever has to be done before the vehicle is moved; common practice, no source."""
@@ -36,7 +36,7 @@ _PROVE = "Find out first what the metal is like: it has not been reached."
 _LOOK = "Look at it, or listen to what was said of it."
 _HEDGED = "Look again, to be certain: it was said with a hedge."
 _BEYOND = (
-    "Repair nothing here before a structural specialist has decided about the whole frame: {what}."
+    "Repair nothing here before a structural specialist has decided about the whole vehicle: {what}."
 )
 """Comes first where findings together are beyond repair, whatever a rule says of each."""
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from voicelog.domain.reading import Speech
 from voicelog.domain.slot import SLOTS, SlotValue, plausible
+from voicelog.domain.slot_title import number_title
 from voicelog.interpret.around import Around, measures_of
 from voicelog.interpret.cover import Item
 from voicelog.interpret.labels import DISTANCE, label_of, slot_of
@@ -58,7 +59,7 @@ def bind(
 def implausible(slots: Mapping[str, SlotValue]) -> tuple[str, ...]:
     """Numbers outside their slot's plausible bounds, as doubts in plain words."""
     return tuple(
-        f"{name} {value:g} is out of the ordinary"
+        f"{number_title(name, value)} is out of the ordinary"
         for name, value in slots.items()
         if not isinstance(value, str) and not plausible(name, value)
     )

@@ -12,6 +12,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
+from voicelog.domain.slot_title import value_title
+from voicelog.domain.zone import ZoneMap
 from voicelog.interpret.cover import Item
 from voicelog.interpret.draft import Draft
 from voicelog.interpret.measures import Measure
@@ -44,10 +46,10 @@ class _Sign:
     weight: float
 
 
-def word_doubts(draft: Draft) -> tuple[str, ...]:
+def word_doubts(draft: Draft, zone_map: ZoneMap) -> tuple[str, ...]:
     """Why the words of a draft may not be what they were taken for; none when it is sure enough."""
     weighty = _weighty(draft)
-    signs = [*_taken(weighty), *_strangers(draft.items, weighty)]
+    signs = [*_taken(weighty, zone_map), *_strangers(draft.items, weighty)]
     if draft.past and draft.condition is not None and draft.condition.value != "old-repair":
         signs.append(_Sign("said of the past", ENOUGH))
     if sum(sign.weight for sign in signs) < ENOUGH:
@@ -62,7 +64,7 @@ def _weighty(draft: Draft) -> list[Item]:
     return [*draft.zones, *draft.sides, *draft.others.values(), *numbers, *condition]
 
 
-def _taken(weighty: Sequence[Item]) -> Iterator[_Sign]:
+def _taken(weighty: Sequence[Item], zone_map: ZoneMap) -> Iterator[_Sign]:
     """Words taken for a phrase that they only look or sound like."""
     for item in weighty:
         if item.score < _SURE:
@@ -70,8 +72,17 @@ def _taken(weighty: Sequence[Item]) -> Iterator[_Sign]:
             if item.score < _GUESSED:
                 mild = strong = ENOUGH
             faintness = min(1.0, max(0.0, (_WELL - item.score) / (_WELL - _FAINTLY)))
-            meant = item.value if item.measure is None else _said_as(item.measure)
+            meant = _meant(item, zone_map)
             yield _Sign(f'"{item.text}" was taken for {meant}', mild + (strong - mild) * faintness)
+
+
+def _meant(item: Item, zone_map: ZoneMap) -> str:
+    """What it was taken for, in words; of a shared name, every place that it may be."""
+    if item.measure is not None:
+        return _said_as(item.measure)
+    slot = "zone" if item.slot == "family" else item.slot
+    options = item.value.split("+") if item.slot == "family" else [item.value]
+    return " or ".join(value_title(slot, option, zone_map) for option in options)
 
 
 def _said_as(measure: Measure) -> str:

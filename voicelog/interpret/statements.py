@@ -54,7 +54,7 @@ def _told(draft: Draft, lender: Draft | None, context: Context) -> list[Statemen
     borrows = lender is not None and not draft.placed and draft.describes and _lends(lender)
     spots = places(lender if lender is not None and borrows else draft, context)
     base = _base(draft, context)
-    doubts = (*word_doubts(draft), *implausible(base.slots))
+    doubts = (*word_doubts(draft, context.zone_map), *implausible(base.slots))
     return [_at(base, place, doubts) for place in spots]
 
 

@@ -14,7 +14,7 @@ from voicelog.findings.sensitivity import alike
 from voicelog.findings.verdict import UNKNOWN, structure_looked_at
 from voicelog.findings.work import BEYOND, work
 from voicelog.report.material import Book
-from voicelog.report.unseen import OPEN, together
+from voicelog.report.unseen import open_at, together
 from voicelog.report.wording import counted, entries_of, listed, raised, short, with_numbers
 
 _REASONS = 3
@@ -40,7 +40,14 @@ _MOVE: Mapping[str, str] = {
 def _move(book: Book) -> Answer:
     verdict = book.material.inspection.verdict
     answer = _MOVE.get(verdict.drive, verdict.drive)
+    if verdict.drive == NO_DANGER_FOUND:
+        return Answer("Move it today?", answer, _unknown(book))
     return Answer("Move it today?", answer, *_shown(_dangers(book), book))
+
+
+def _unknown(book: Book) -> tuple[str, ...]:
+    every = all(state.seen.looked for state in book.material.advice.places)
+    return () if every else ("What nobody looked at stays unknown.",)
 
 
 def _dangers(book: Book) -> tuple[str, ...]:
@@ -57,7 +64,7 @@ _REPAIR: Mapping[str, str] = {
     "surface": "Of what was found, only surfaces have to be treated",
     "local": "What was found: yes, with local repairs",
     "major": "What was found: yes, but it is major work",
-    "replacement-or-specialist": "Only with a replacement frame, or by a structural specialist",
+    "replacement-or-specialist": "Only by a structural specialist, or with the structure itself replaced",
 }
 
 
@@ -96,27 +103,20 @@ def _change(book: Book) -> Answer:
     groups = [_swing(group, book) for group in alike(swings)]
     reasons = [points] if points else []
     shown, more = _shown([*reasons, *groups], book, longest=_LONGEST_SWING)
-    return Answer("What could change that?", _how_many(len(gaps), len(swings)), shown, more)
+    return Answer("What could change that?", _how_many(len(swings)), shown, more)
 
 
-def _how_many(gaps: int, swings: int) -> str:
+def _how_many(swings: int) -> str:
     if not swings:
         return "No open point by itself; several together might"
-    every = max(gaps, swings)
-    return (
-        f"Any of {counted(swings, 'open point')}, by itself"
-        if every > 1
-        else "The one point still open"
-    )
+    return f"Any of {swings} open points, by itself" if swings > 1 else "One open point, by itself"
 
 
 def _swing(group: Sequence[Swing], book: Book) -> str:
     """What could change it, with all the places of which the same holds."""
-    first, number = group[0].gap, book.numbered([group[0].gap.entry or ""])
     places = together((swing.gap for swing in group), book)
-    why = OPEN.get(first.why, first.why.replace("-", " "))
-    told = f"{why}, {number}" if number else why
-    return raised(f"{listed(places, PLACES, by='; ')} ({told}): {group[0].then}.")
+    told = f"{listed(places, PLACES, by='; ')} ({open_at(group[0].gap)}): {group[0].then}."
+    return raised(told)
 
 
 PLACES = 3

@@ -101,7 +101,7 @@ def _inferred(finding: Finding, book: Book) -> Iterator[str]:
     if entry.runner_up and (other := _other(entry, book)):
         yield f"the next best reading: {other}"
     for question in entry.questions:
-        yield f"not answered: {question_in_words(question)}"
+        yield f"not answered: {question_in_words(question, book.material.zone_map)}"
     explanation = book.material.advice.explanations.get(entry.id)
     if explanation and explanation.loss and explanation.loss.nominal_from == "map":
         yield "the wall’s thickness when new, by the map"

@@ -20,7 +20,7 @@ from voicelog.findings.drive import DO_NOT_DRIVE, drive
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.lacking import lacking
 from voicelog.findings.places import place_in_words
-from voicelog.findings.work import Task, tasks_of
+from voicelog.findings.tasks import Task, tasks_of
 from voicelog.report.confirming import confirmed
 from voicelog.report.ranking import ranked
 from voicelog.report.wording import entries_of, listed, opening, raised

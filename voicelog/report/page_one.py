@@ -66,7 +66,8 @@ def _hidden(book: Book) -> Iterator[str]:
     hiding = sum(state.seen.inside is not None for state in book.material.advice.places)
     unseen = sum(1 for _ in cavities_open(book))
     if hiding:
-        yield f"Nobody saw {unseen} of {hiding} hidden insides."
+        told = f"Nobody saw {unseen} of {hiding}" if unseen else f"Somebody saw all {hiding}"
+        yield f"{told} hidden insides."
     if book.material.rails is Rails.MIXED and _may_hide_more(book):
         yield "Whether the rails are closed boxes was not said; if so, they hide insides as well."
 

@@ -40,7 +40,7 @@ def unseen_rows(book: Book) -> tuple[Unseen, ...]:
     gaps = dict.fromkeys((*told, *book.material.inspection.gaps))
     rows: dict[Unseen, list[Gap]] = {}
     for gap in sorted(gaps, key=lambda gap: _weight(gap, book, told)):
-        rows.setdefault(_row(gap, book, told), []).append(gap)
+        rows.setdefault(_row(gap, told), []).append(gap)
     return tuple(
         replace(row, place=raised("; ".join(together(those, book)))) for row, those in rows.items()
     )
@@ -50,10 +50,10 @@ _Told = Mapping[Gap, tuple[int, str]]
 """Gaps that could change the verdict: their rank among these, and how."""
 
 
-def _row(gap: Gap, book: Book, told: _Told) -> Unseen:
+def _row(gap: Gap, told: _Told) -> Unseen:
     """What a gap has in common with others; its place is told later."""
     matters = told[gap][1] if gap in told else NOT_ALONE
-    return Unseen("", _open(gap, book), short(gap.reason or "", _LONGEST), matters)
+    return Unseen("", open_at(gap), short(gap.reason or "", _LONGEST), matters)
 
 
 def together(gaps: Iterable[Gap], book: Book) -> tuple[str, ...]:
@@ -79,7 +79,9 @@ def _place(gap: Gap, book: Book) -> str:
     entry = _entry(gap.entry, book)
     if entry is not None:
         unplaced = "zone" not in entry.slots and entry.text
-        return quoted(short(entry.text, 80)) if unplaced else book.place(entry.slots)
+        place = quoted(short(entry.text, 80)) if unplaced else book.place(entry.slots)
+        number = book.numbered([entry.id])
+        return f"{place} ({number})" if number else place
     face = gap.face if gap.why != "cavity-not-seen" else None
     if face is None:
         return book.place_of(gap.zone, gap.side)
@@ -87,10 +89,9 @@ def _place(gap: Gap, book: Book) -> str:
     return book.place(slots)
 
 
-def _open(gap: Gap, book: Book) -> str:
-    told = OPEN.get(gap.why, gap.why.replace("-", " "))
-    number = book.numbers.get(gap.entry or "")
-    return f"{told} (finding {number})" if number else told
+def open_at(gap: Gap) -> str:
+    """What is open, in words."""
+    return OPEN.get(gap.why, gap.why.replace("-", " "))
 
 
 def _entry(name: str | None, book: Book) -> Entry | None:

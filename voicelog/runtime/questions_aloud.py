@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from voicelog.dialogue.ask import Ask, What
 from voicelog.domain.entry import Entry, Finding, Inspection
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
+from voicelog.domain.slot_title import slot_title, value_title
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.grading import worst_said
-from voicelog.findings.wording import condition_in_words
-from voicelog.runtime.read_back import LONGEST, in_short, zone_title
+from voicelog.findings.wording import condition_in_words, listed
+from voicelog.runtime.read_back import LONGEST, in_short
 
-_NAMES = {"zone": "place"}
-_OPTIONS = {"interior": "inside"}
 _ODOMETER = ("miles", "kilometres")
 """What answers which unit an odometer has: the unit, not the reading again."""
 _OPEN = (
@@ -63,7 +62,7 @@ def options_of(ask: Ask) -> tuple[str, ...]:
         return ()
     if ask.slot == "odometer":
         return _ODOMETER
-    return tuple(_OPTIONS.get(option, option).replace("-", " ") for option in ask.options)
+    return tuple(value_title(ask.slot, option) for option in ask.options)
 
 
 def still_open(inspection: Inspection) -> Iterator[str]:
@@ -99,11 +98,10 @@ def _which(ask: Ask, finding: Finding, zone_map: ZoneMap) -> str:
         number = in_short(entry, zone_map)
         return f"{number}: it does not check. Affirm to keep it, or spell it again"
     if ask.slot == "odometer":
-        return f"{in_short(entry, zone_map)}: {_listed(_ODOMETER)}?"
-    named = _NAMES.get(ask.slot, ask.slot.replace("_", " "))
-    options = _listed([_option(ask.slot, option, zone_map) for option in ask.options])
+        return f"{in_short(entry, zone_map)}: {listed(_ODOMETER)}?"
+    options = listed([inert(value_title(ask.slot, one, zone_map)) for one in ask.options])
     subject = _graded(_subject(ask, entry, zone_map), finding)
-    return f"{subject}: which {named}, {options}?"
+    return f"{subject}: which {slot_title(ask.slot)}, {options}?"
 
 
 def _subject(ask: Ask, entry: Entry, zone_map: ZoneMap) -> str:
@@ -112,19 +110,6 @@ def _subject(ask: Ask, entry: Entry, zone_map: ZoneMap) -> str:
     if ask.slot == "zone":
         return said.replace("place not settled, ", "", 1).replace("side not said, ", "", 1)
     return said.replace(", side not said", "", 1) if ask.slot == "side" else said
-
-
-def _option(slot: str, option: str, zone_map: ZoneMap) -> str:
-    if slot == "zone":
-        return zone_title(option, zone_map)
-    return inert(_OPTIONS.get(option, option))
-
-
-def _listed(options: Sequence[str]) -> str:
-    """ "left or right", "front rail, mid rail or rear rail"."""
-    if len(options) < 2:
-        return "".join(options)
-    return f"{', '.join(options[:-1])} or {options[-1]}"
 
 
 def _why(ask: Ask, finding: Finding) -> str:

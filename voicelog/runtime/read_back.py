@@ -11,7 +11,7 @@ from voicelog.domain.slot import SPELT_SLOTS, Slots
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.grading import worst_said
-from voicelog.findings.places import place_in_words, title_in_words
+from voicelog.findings.places import place_in_words
 from voicelog.findings.wording import SPELT, condition_in_words
 from voicelog.runtime.numbers_aloud import measures, spelled_out
 
@@ -119,8 +119,7 @@ def place(slots: Slots, zone_map: ZoneMap) -> str:
 
 def zone_title(zone: str, zone_map: ZoneMap) -> str:
     """A zone's name within a sentence, of a map that may not know it."""
-    known = zone_map.zones.get(zone)
-    return title_in_words(known) if known is not None else inert(zone.replace("-", " "))
+    return inert(zone_map.title_of(zone))
 
 
 def _before(finding: Finding) -> str:

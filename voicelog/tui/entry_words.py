@@ -62,10 +62,12 @@ def limit_words(finding: Finding) -> Iterator[str]:
         yield "? doubtful"
 
 
-def doubt_words(entry: Entry) -> Iterator[str]:
+def doubt_words(entry: Entry, zone_map: ZoneMap) -> Iterator[str]:
     """Why it should be listened to again, and what is asked."""
     yield from (f"listen again: {doubt}" for doubt in entry.doubts)
-    yield from (inert(question_in_words(question), LONGEST) for question in entry.questions[:4])
+    yield from (
+        inert(question_in_words(question, zone_map), LONGEST) for question in entry.questions[:4]
+    )
 
 
 def worth_listing(inspection: Inspection) -> list[Finding]:

@@ -53,7 +53,7 @@ class FindingCard(Horizontal):
         yield Content.styled(what_words(finding), "bold $accent")
         for caution in finding.cautions:
             yield Content.styled(f"! {caution}", "bold")
-        for doubt in doubt_words(finding.entry):
+        for doubt in doubt_words(finding.entry, zone_map):
             yield Content(f"? {doubt}")
         for why in why_words(finding, self.rules):
             yield Content(f"why: {why}")

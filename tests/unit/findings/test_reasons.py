@@ -60,7 +60,7 @@ def test_both_rotten_rails_name_both_entries(inspect: Inspect, make: Any) -> Non
     """One sentence for the station."""
     left, right = make(**f("rear-rail", "hole", "left")), make(**f("rear-rail", "hole", "right"))
     because = inspect(left, right).verdict.because
-    station = "Replacement frame or a structural specialist: rear rail, rotten on both sides"
+    station = "Structural specialist or replacement: rear rail, rotten on both sides"
     assert f"{station} ({left.id}, {right.id})" in because
     assert not any("Repairable" in reason for reason in because)  # no patch beside a lost frame
 
@@ -70,7 +70,7 @@ def test_one_entry_for_both_sides_is_told_once(inspect: Inspect, make: Any) -> N
     both = make(**f("rear-rail", "hole", "both"))
     bare = make(**f("mid-rail", "hole", "left", surround="none"))
     because = inspect(both, bare).verdict.because
-    start = "Replacement frame or a structural specialist"
+    start = "Structural specialist or replacement"
     assert [r for r in because if r.startswith(start)] == [
         f"{start}: left mid rail, hole, no solid metal left ({bare.id})",
         f"{start}: rear rail, rotten on both sides ({both.id})",

@@ -13,7 +13,7 @@ from voicelog.domain.grade import RuleSet, Verdict
 from voicelog.domain.zone import Cavity, Rails, ZoneMap
 from voicelog.findings.coverage import places
 from voicelog.findings.ledger import Ledger
-from voicelog.findings.work import STRUCTURE
+from voicelog.findings.tasks import STRUCTURE
 
 Inspect = Callable[..., Inspection]
 Thorough = Callable[..., list[Entry]]
@@ -232,7 +232,7 @@ def test_a_fault_without_a_place_is_not_enough(
 def test_work_and_tier(
     findings: list[dict[str, Any]], work: str, tier: str, verdict: Judge
 ) -> None:
-    """From marks to a replacement frame; cross members and outriggers are routine."""
+    """From marks to replacement; cross members and outriggers are routine."""
     told = verdict(*findings)
     assert (told.work, told.tier) == (work, tier)
 

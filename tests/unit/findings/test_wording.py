@@ -4,6 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
+
+from voicelog.config.grammar import load_grammar
 from voicelog.domain.entry import Entry, Finding, Kind, Question
 from voicelog.domain.grade import Grade
 from voicelog.findings.wording import (
@@ -66,7 +69,23 @@ def test_every_grade_has_a_sign_of_its_own() -> None:
 def test_a_question_and_what_was_spelled() -> None:
     """Names as they are spoken, values harmless."""
     question = Question("paint_code", ("A1", "\u202eA7"))
-    assert question_in_words(question) == "which paint code: A1, ?A7?"
+    assert question_in_words(question) == "which paint code: A1 or ?A7?"
     assert (
         spelt_in_words(_finding(slots={"vin": "1M8", "plate": "AB"}).entry) == "VIN 1M8, plate AB"
     )
+
+
+@pytest.mark.parametrize(
+    ("question", "words"),
+    [
+        (Question("side", ("left", "right")), "which side: left or right?"),
+        (Question("face", ("interior", "inboard")), "which face: inside or inboard?"),
+        (Question("zone", ("front-rail", "mid-rail", "no-such")),
+         "which place: front chassis leg, floor rail or no such?"),
+        (Question("odometer", ("82400 mi", "82400 km")), "which odometer: 82400 mi or 82400 km?"),
+    ],
+)  # fmt: skip
+def test_a_question_calls_things_as_people_do(question: Question, words: str) -> None:
+    """A place by its title on the map of this vehicle, not by the contract's id."""
+    assert question_in_words(question, load_grammar(map_id="unibody").zone_map) == words
+    assert "-" not in question_in_words(Question("zone", ("front-rail", "mid-rail")))

@@ -43,7 +43,7 @@ def test_one_mild_sign_is_not_enough(
     [
         (
             "lift front rain, scale",
-            {'"front rain" was taken for front-rail', '"lift" was taken for left'},
+            {'"front rain" was taken for front rail', '"lift" was taken for left'},
         ),
         (
             "left grommet outrigger, scale",
@@ -55,7 +55,7 @@ def test_one_mild_sign_is_not_enough(
         (
             "gearbox crossed number, skull",
             {
-                '"gearbox crossed number" was taken for gearbox-cross-member',
+                '"gearbox crossed number" was taken for gearbox cross member',
                 '"skull" was taken for scale',
             },
         ),

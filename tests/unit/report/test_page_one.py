@@ -52,6 +52,9 @@ def test_a_thorough_look_says_where_examined(grammar: Grammar) -> None:
     """Even then the headline keeps to what was examined."""
     report = _report(grammar, *_thorough(grammar))
     assert report.headline == "No danger found where examined"
+    assert report.under == "All 51 places were examined."
+    assert report.counted[-1] == "Somebody saw all 6 hidden insides."
+    assert report.answers[0].because == ()
     assert report.answers[2].answer == "Nothing that is known of"
     assert not report.worst
 

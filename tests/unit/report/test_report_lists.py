@@ -30,7 +30,9 @@ def test_what_holds_for_all_work_is_told_once_above_the_list(grammar: Grammar) -
     (weld,) = (one for one in report.work_cautions if one.startswith("Structural welding"))
     assert weld.endswith("(Findings 1, 2, 3)")
     assert report.work_cautions[: len(grammar.rules.work_cautions)] == grammar.rules.work_cautions
-    assert not any("Structural welding" in caution for work in report.work for caution in work.cautions)
+    assert not any(
+        "Structural welding" in caution for work in report.work for caution in work.cautions
+    )
 
 
 def test_a_findings_own_caution_stays_beside_it(grammar: Grammar) -> None:

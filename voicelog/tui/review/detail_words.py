@@ -84,7 +84,10 @@ def detail_lines(
     if detail.spoken.word_of(detail.finding.entry) is None and entry.text:
         yield "READ AS", Content(f"“{entry.text}”")
     yield from (("DOUBT", Content(f"? {doubt}")) for doubt in _doubts(finding))
-    yield from (("ASKED", Content(inert(question_in_words(q), 240))) for q in entry.questions[:4])
+    yield from (
+        ("ASKED", Content(inert(question_in_words(q, known.zone_map), 240)))
+        for q in entry.questions[:4]
+    )
     yield from _others(detail.others, known.zone_map)
     yield from (("WHY", Content(why)) for why in why_words(finding, rules))
     limits = [_limit(limit) for limit in limit_words(finding) if "doubtful" not in limit]

@@ -12,6 +12,7 @@ from textual.widgets import Static
 
 from voicelog.domain.entry import Entry
 from voicelog.domain.slot import SLOTS, VEHICLE_SLOTS
+from voicelog.domain.slot_title import TITLES as OF_SLOTS
 from voicelog.tui.review.dialog import Dialog, lines
 from voicelog.tui.review.rows import Row, Rows, row
 
@@ -30,15 +31,7 @@ KEYS: Mapping[str, str] = {
 """Slot to the key that picks it: always the same, whatever else is known."""
 
 TITLES: Mapping[str, str] = {
-    "zone": "place", "ordinal": "which one, by number", "side": "side", "face": "face",
-    "part": "part", "condition": "condition", "layer": "coating or metal", "probe": "probe",
-    "method": "how it was looked at", "surround": "metal around it", "count": "how many",
-    "size_mm": "size", "width_mm": "width", "depth_mm": "depth", "thickness_mm": "thickness",
-    "nominal_mm": "thickness when new", "loss_percent": "wall lost",
-    "area_percent": "share of the surface", "mount_distance_mm": "distance to a mounting",
-    "certainty": "stated or tentative", "spoken_grade": "grade you give it",
-    "landmark": "landmark", "vin": "VIN", "plate": "plate", "paint_code": "paint code",
-    "spelt": "spelled", "odometer": "odometer", "inspector": "inspector", KIND: "what it is", REASON: "why it was not seen",
+    **OF_SLOTS, KIND: "what it is", REASON: "why it was not seen",
 }  # fmt: skip
 """Slot to its name on the screen."""
 
