@@ -30,7 +30,7 @@ UNIBODY = [
     ("right see pillar, surface rust", ("c-post", "right", "surface-rust", "cosmetic")),
     ("boot floor left, hole as big as a quarter", ("boot-floor", "left", "hole", "repair")),
     ("spare wheel well, rotten", ("spare-wheel-well", None, "hole", "repair")),
-    ("rear subframe, scraper went through", ("rear-subframe", None, "hole", "repair")),
+    ("rear subframe, scraper went through", ("rear-subframe", None, "hole", "unsafe")),
     ("left rear subframe mount, pack rust", ("rear-subframe-mount", "left", "pack-rust", "unsafe")),
     ("right trailing arm mount, crack", ("radius-arm-mount", "right", "crack", "unsafe")),
     ("left seat belt anchor, soft", ("seat-belt-anchor", "left", "soft-spot", "unsafe")),

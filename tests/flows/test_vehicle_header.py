@@ -96,7 +96,7 @@ def test_a_header_by_flags_and_what_is_noted_later(run: Run) -> None:
     )
     assert header["odometer"]["value"] == 82500
     assert header["contradictions"] == [
-        "Not one odometer reading: 82400 mi (at the start) and 82500 mi (noted later)"
+        "Sources differ on the odometer reading: 82400 mi (at the start) and 82500 mi (noted later)"
     ]
     assert "The log is whole" in run("verify", str(journal.parent)).output
 
@@ -191,3 +191,10 @@ def test_flags_of_a_log_that_is_gone_on_with(run: Run) -> None:
         again.read("right sill, hole", at_s=3.0)
     header = _header(run)
     assert (header["plate"], header["inspector"]) == ("AB1", "Sam")
+
+
+def test_the_folder_can_be_named_as_in_other_commands(run: Run) -> None:
+    """With --into; FOLDER holds over it."""
+    run("read", "--into", "logs", "--subject", "van 3", "left sill, hole")
+    assert "van 3" in run("list", "--into", "logs").stdout
+    assert "van 3" in run("list", "logs", "--into", "elsewhere").stdout

@@ -20,10 +20,16 @@ PATIENCE_S = 0.7
 @click.command("list")
 @click.argument("folder", required=False, type=click.Path(path_type=Path))
 @click.option(
+    "--into", type=click.Path(path_type=Path), metavar="PATH",
+    help="The folder to list, where FOLDER is not given.",
+)
+@click.option(
     "--open", "only_open", is_flag=True, help="Only those with open points, and damaged ones."
 )
 @click.option("--json", "as_json", is_flag=True, help="Print them as one JSON object.")
-def list_inspections(folder: Path | None, only_open: bool, as_json: bool) -> None:
+def list_inspections(
+    folder: Path | None, into: Path | None, only_open: bool, as_json: bool
+) -> None:
     """List the inspections in FOLDER and below, the newest first [the setting into].
 
     \b
@@ -38,7 +44,7 @@ def list_inspections(folder: Path | None, only_open: bool, as_json: bool) -> Non
     from voicelog.cli.show import console
     from voicelog.runtime.inspections import inspections
 
-    settings = settings_from({})
+    settings = settings_from({"into": into})
     parent = folder or settings.into
     with _progress() as done:
         found = inspections(parent, settings, done=done)

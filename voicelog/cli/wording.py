@@ -72,9 +72,16 @@ def _remark_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
         doubtful = ("  ?doubtful" if entry.doubtful else "", "bold yellow")
         yield Text.assemble("      ", opening, spelt, doubtful)
     else:
-        tags = f" [{', '.join(entry.tags)}]" if entry.tags else ""
+        tags = f" [{', '.join(map(_tag, entry.tags))}]" if entry.tags else ""
         yield Text(f"      remark{inert(tags)}", style="dim")
     yield from _doubt_lines(entry, zone_map)
+
+
+def _tag(tag: str) -> str:
+    """ "refused-scraping" as "refused: scraping", "winter-salt" as "winter salt"."""
+    about, _, what = tag.partition("-")
+    own = about in ("stood", "surface", "refused")  # of the vehicle as a whole
+    return f"{about}: {what}" if own else tag.replace("-", " ")
 
 
 def _doubt_lines(entry: Entry, zone_map: ZoneMap) -> Iterator[Text]:

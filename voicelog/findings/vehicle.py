@@ -136,7 +136,7 @@ def _contradictions(told: _Told) -> Iterator[str]:
 
 def _sentence(called: str, by: Mapping[str, str]) -> str:
     given = " and ".join(f"{inert(text, _LONGEST)} ({source})" for source, text in by.items())
-    return f"Not one {called}: {given}"
+    return f"Sources differ on the {called}: {given}"
 
 
 def _alike(one: tuple[float, str], other: tuple[float, str]) -> bool:

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import threading
 from collections.abc import Callable, Mapping
-from contextlib import ExitStack
-from dataclasses import dataclass, field
+from contextlib import ExitStack, closing
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from queue import SimpleQueue
 from typing import Any
@@ -39,7 +39,7 @@ from voicelog.runtime.messages import (
 from voicelog.runtime.opening import open_again, open_live, open_the_ear
 from voicelog.runtime.session import Session
 from voicelog.runtime.set_up import SetUpQuestion, phrases_of, rails_matter
-from voicelog.runtime.setting_up import Setup, Stopped
+from voicelog.runtime.setting_up import Setup, Stopped, Told
 from voicelog.runtime.sound_in import SoundIn
 
 Tell = Callable[[str], None]
@@ -140,8 +140,7 @@ class LiveEngine:
         self._publish(StateChanged(State.STARTING, "loading the ear"))
         order = self._order
         grammar = order.earlier.grammar if order.earlier else checked_grammar(order.settings)
-        answers = phrases_of(order.questions)
-        ear = open_the_ear(order.settings, grammar, answers)
+        ear = open_the_ear(order.settings, grammar)
         held.callback(ear.close)
         announcer = self._open_announcer(self._tell)
         held.callback(announcer.close)
@@ -158,12 +157,10 @@ class LiveEngine:
             lambda settings: rails_matter(checked_grammar(settings).zone_map),
         )  # fmt: skip
         try:
-            settings, subject, vehicle = setup.ask(
-                order.questions, order.settings, order.subject, order.vehicle
-            )
+            settings, subject, vehicle = _set_up(order, setup, grammar, hearing)
         except Stopped:
             return Closed(None, False)
-        if answers:
+        if settings.map != order.settings.map:
             grammar = checked_grammar(settings)
             ear = _opened_anew(ear, settings, grammar, hearing, held)
             answering.speak_of(grammar)
@@ -182,12 +179,26 @@ class LiveEngine:
         return bay.work(self._requests)
 
 
+def _set_up(order: Order, setup: Setup, grammar: Grammar, hearing: Hearing) -> Told:
+    """What was asked and answered. What has a few answers is heard by an ear of its own that leans
+    towards these alone: what an inspection is about would be heard instead of "unibody" or "boxed".
+    """
+    free = tuple(question for question in order.questions if not question.options)
+    told = setup.ask(free, order.settings, order.subject, order.vehicle)
+    rest = tuple(question for question in order.questions if question.options)
+    if not rest:
+        return told
+    with closing(open_the_ear(order.settings, grammar, phrases_of(rest))) as ear:
+        hearing.use(ear)
+        told = replace(setup, ear=ear).ask(rest, *told)
+        hearing.use(setup.ear)
+    return told
+
+
 def _opened_anew(
     ear: Ear, settings: Settings, grammar: Grammar, hearing: Hearing, held: ExitStack
 ) -> Ear:
-    """An ear that listens for an inspection, after one for answers; the old one goes first, for
-    memory.
-    """
+    """An ear that listens for the places of another map; the old one goes first, for memory."""
     ear.close()
     another = open_the_ear(settings, grammar)
     held.callback(another.close)

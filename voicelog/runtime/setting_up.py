@@ -24,6 +24,10 @@ ASKED_AGAIN = "Not understood. {} Or skip."
 """A question after an answer that names no option."""
 
 
+Told = tuple[Settings, str, Mapping[str, Any]]
+"""The settings, the subject and the vehicle, as far as they are known."""
+
+
 class Stopped(Exception):
     """Somebody stopped before the log was opened; nothing was said that could be lost."""
 
@@ -57,7 +61,7 @@ class Setup:
         settings: Settings,
         subject: str,
         vehicle: Mapping[str, Any],
-    ) -> tuple[Settings, str, Mapping[str, Any]]:
+    ) -> Told:
         """The settings, the subject and the vehicle once everything was answered or left open.
 
         Nothing of this is kept but the answers: no log is open yet.

@@ -67,8 +67,10 @@ def test_main_members_are_load_path(grammar: Grammar, zones: list[Zone]) -> None
 
 
 def test_no_main_member_is_a_routine_replacement(zones: list[Zone]) -> None:
-    """Nor is any critical mounting."""
-    assert [z.id for z in zones if z.routine and (z.main or z.role is Role.CRITICAL)] == []
+    """Nor is any critical mounting, but for a subframe: all of it is one, and it is bolted on."""
+    assert not [zone.id for zone in zones if zone.routine and zone.main]
+    critical = {zone.id for zone in zones if zone.routine and zone.role is Role.CRITICAL}
+    assert critical <= {"front-subframe", "rear-subframe"}
 
 
 def test_what_closes_the_cabin_says_so(zones: list[Zone]) -> None:

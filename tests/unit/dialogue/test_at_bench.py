@@ -178,7 +178,7 @@ def test_confirming_takes_the_doubt_away_and_nothing_else() -> None:
 def test_what_is_asked_has_to_be_answered_first() -> None:
     """The options are named."""
     asked = entry(condition="scale", doubts=("which rails",), questions=(WHICH_RAIL,))
-    with pytest.raises(UsageFault, match="zone is not known") as caught:
+    with pytest.raises(UsageFault, match="place is not known") as caught:
         confirmed(asked)
     assert "mid-rail" in caught.value.hint
 

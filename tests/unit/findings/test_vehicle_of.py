@@ -93,8 +93,8 @@ def test_two_sources_that_differ_are_told() -> None:
     )
     assert vehicle.vin == BAD
     assert vehicle.contradictions == (
-        f"Not one VIN: {GOOD} (at the start) and {BAD} (said)",
-        "Not one odometer reading: 82400 mi (at the start) and 82400 mi (said) and 82500 mi (noted later)",
+        f"Sources differ on the VIN: {GOOD} (at the start) and {BAD} (said)",
+        "Sources differ on the odometer reading: 82400 mi (at the start) and 82400 mi (said) and 82500 mi (noted later)",
     )
 
 

@@ -35,7 +35,8 @@ _SAID = {
 
 
 def _zone(name: str, layout: Layout = Layout.PAIR) -> Zone:
-    return Zone(name, name, Role.LOAD_PATH, layout)
+    title = name.replace("-", " ").capitalize()
+    return Zone(name, title, Role.LOAD_PATH, layout)
 
 
 @pytest.fixture(scope="module")

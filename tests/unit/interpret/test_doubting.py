@@ -101,3 +101,9 @@ def test_a_number_put_right_is_doubtful(small_reader: Reader) -> None:
 def test_a_fault_of_the_past_is_doubtful(small_reader: Reader) -> None:
     """Nothing says that it was mended."""
     assert _read(small_reader, "left outrigger used to be scale").doubts == ("said of the past",)
+
+
+def test_a_number_out_of_bounds_is_told_with_its_unit(small_reader: Reader) -> None:
+    """In people's words, not in those of the contract."""
+    said = _read(small_reader, "left outrigger, hole, eighty thousand millimetres")
+    assert said.doubts == ("size 80000 mm is out of the ordinary",)
