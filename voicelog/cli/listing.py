@@ -20,7 +20,9 @@ PATIENCE_S = 0.7
 @click.command("list")
 @click.argument("folder", required=False, type=click.Path(path_type=Path))
 @click.option(
-    "--into", type=click.Path(path_type=Path), metavar="PATH",
+    "--into",
+    type=click.Path(path_type=Path),
+    metavar="PATH",
     help="The folder to list, where FOLDER is not given.",
 )
 @click.option(

@@ -20,10 +20,10 @@ from voicelog.errors import UsageFault
 from voicelog.export.advice import explanation_to_json, swing_to_json
 from voicelog.export.document import answer, entry_document
 from voicelog.export.json_file import json_text
-from voicelog.findings.explaining import Explainer
 from voicelog.findings.pointers import Pointing
-from voicelog.findings.sensitivity import alike, place_of, swings
 from voicelog.findings.thickness import loss_in_words
+from voicelog.findings.what_if.explaining import Explainer
+from voicelog.findings.what_if.sensitivity import alike, place_of, swings
 from voicelog.findings.wording import what_if_in_words
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.logs import Opened

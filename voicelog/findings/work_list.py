@@ -35,9 +35,7 @@ _PLAIN = {
 _PROVE = "Find out first what the metal is like: it has not been reached."
 _LOOK = "Look at it, or listen to what was said of it."
 _HEDGED = "Look again, to be certain: it was said with a hedge."
-_BEYOND = (
-    "Repair nothing here before a structural specialist has decided about the whole vehicle: {what}."
-)
+_BEYOND = "Repair nothing here before a structural specialist has decided about the whole vehicle: {what}."
 """Comes first where findings together are beyond repair, whatever a rule says of each."""
 
 

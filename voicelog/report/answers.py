@@ -10,8 +10,8 @@ from voicelog.domain.report import Answer
 from voicelog.findings.coverage import Coverage
 from voicelog.findings.drive import DO_NOT_DRIVE, NO_DANGER_FOUND, NOT_ENOUGH_SEEN
 from voicelog.findings.facts_of import DEFAULT_LIMITS
-from voicelog.findings.sensitivity import alike
 from voicelog.findings.verdict import UNKNOWN, structure_looked_at
+from voicelog.findings.what_if.sensitivity import alike
 from voicelog.findings.work import BEYOND, work
 from voicelog.report.material import Book
 from voicelog.report.unseen import open_at, together

@@ -6,9 +6,9 @@ from voicelog.config.grammar import Grammar
 from voicelog.domain.advice import Advice
 from voicelog.domain.entry import Inspection, Kind
 from voicelog.domain.zone import Rails
-from voicelog.findings.explaining import Explainer
 from voicelog.findings.place_states import place_states
-from voicelog.findings.sensitivity import swings
+from voicelog.findings.what_if.explaining import Explainer
+from voicelog.findings.what_if.sensitivity import swings
 from voicelog.findings.work_list import work_list
 
 

@@ -9,9 +9,9 @@ from voicelog.config.grammar import Grammar
 from voicelog.domain.entry import Add, Change, Entry, Inspection, Kind, Withdraw
 from voicelog.domain.zone import Rails
 from voicelog.findings.ledger import Ledger
-from voicelog.findings.rejudging import Rejudging
-from voicelog.findings.sensitivity import swings
-from voicelog.findings.suppositions import Suppositions
+from voicelog.findings.what_if.rejudging import Rejudging
+from voicelog.findings.what_if.sensitivity import swings
+from voicelog.findings.what_if.suppositions import Suppositions
 
 SLOTS = st.fixed_dictionaries(
     {},

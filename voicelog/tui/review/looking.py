@@ -9,7 +9,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.photo import times_shown
 from voicelog.domain.signing import changed_after, entries_after
 from voicelog.errors import VoicelogError
-from voicelog.findings.explaining import Explainer
+from voicelog.findings.what_if.explaining import Explainer
 from voicelog.review.pictures import pictured
 from voicelog.review.revisions import SAID
 from voicelog.runtime.bench_sound import BenchSound, Sounded

@@ -15,7 +15,7 @@ from voicelog.domain.zone import Role, Zone, ZoneMap
 from voicelog.findings.facts_of import DEFAULT_LIMITS, known_zone
 from voicelog.findings.landmarks import Landmarks, is_approximate
 from voicelog.findings.places import title_in_words
-from voicelog.findings.supposed_walls import walls
+from voicelog.findings.what_if.supposed_walls import walls
 
 HANDS_OFF = ("fuel-tank",)
 """Zones that nobody should pick or scrape at, beside the fluid lines."""

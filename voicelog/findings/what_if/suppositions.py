@@ -22,7 +22,7 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.findings.drive import undecided
 from voicelog.findings.facts_of import FAILED, known_zone
 from voicelog.findings.grading import Grader, as_read
-from voicelog.findings.supposing import Supposing, is_hands_off, probed
+from voicelog.findings.what_if.supposing import Supposing, is_hands_off, probed
 from voicelog.findings.wording import what_in_words
 
 SUPPOSED = "e0.0"

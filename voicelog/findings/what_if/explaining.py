@@ -11,8 +11,8 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.findings.facts_of import FAILED, known_zone
 from voicelog.findings.grading import Draft, Grader, as_read
 from voicelog.findings.places import title_in_words
-from voicelog.findings.supposing import Supposing
 from voicelog.findings.thickness import loss_of
+from voicelog.findings.what_if.supposing import Supposing
 
 
 def explain(finding: Finding, zone_map: ZoneMap, rules: RuleSet) -> Explanation:

@@ -16,9 +16,9 @@ from voicelog.domain.grade import RuleSet
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.findings.coverage import places
 from voicelog.findings.ledger import Ledger
-from voicelog.findings.rejudging import Rejudging
-from voicelog.findings.sensitivity import alike, place_of, swings
-from voicelog.findings.suppositions import Suppositions
+from voicelog.findings.what_if.rejudging import Rejudging
+from voicelog.findings.what_if.sensitivity import alike, place_of, swings
+from voicelog.findings.what_if.suppositions import Suppositions
 
 Swinging = Callable[..., tuple[Swing, ...]]
 

@@ -14,10 +14,10 @@ from voicelog.domain.entry import Add, Amend, Entry, Finding, Kind, Question
 from voicelog.domain.grade import Grade, RuleSet
 from voicelog.domain.slot import CONDITIONS, PROBES
 from voicelog.domain.zone import Rails, ZoneMap
-from voicelog.findings.explaining import Explainer, explain
 from voicelog.findings.grading import Grader, as_read
 from voicelog.findings.ledger import Ledger
-from voicelog.findings.supposing import Supposing
+from voicelog.findings.what_if.explaining import Explainer, explain
+from voicelog.findings.what_if.supposing import Supposing
 
 Explain = Callable[..., Explanation]
 

@@ -12,9 +12,9 @@ from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.findings.drive import DO_NOT_DRIVE, NO_DANGER_FOUND, NOT_ENOUGH_SEEN
 from voicelog.findings.places import place_in_words
-from voicelog.findings.rejudging import Answers, Rejudging
-from voicelog.findings.suppositions import Open, Outcome, Suppositions
 from voicelog.findings.verdict import BEYOND_REPAIR, FAIR, REPAIRABLE, SOUND, UNKNOWN
+from voicelog.findings.what_if.rejudging import Answers, Rejudging
+from voicelog.findings.what_if.suppositions import Open, Outcome, Suppositions
 from voicelog.findings.work import BEYOND, LOCAL, MAJOR, NONE, SURFACE
 
 _WORSE: tuple[tuple[str, ...], ...] = (
