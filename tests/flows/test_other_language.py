@@ -13,7 +13,7 @@ from voicelog.config.data import grammar_dir
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import load_settings
 from voicelog.domain.slot import CONDITIONS
-from voicelog.export.document import answer
+from voicelog.export.answer import answer
 from voicelog.runtime.logs import open_log
 from voicelog.runtime.opening import open_reading
 

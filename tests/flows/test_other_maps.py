@@ -11,7 +11,7 @@ import pytest
 
 from voicelog.config.settings import load_settings
 from voicelog.domain.entry import Inspection
-from voicelog.export.document import answer
+from voicelog.export.answer import answer
 from voicelog.runtime.logs import open_log
 from voicelog.runtime.opening import open_reading
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from voicelog.config.settings import load_settings
-from voicelog.export.document import answer
+from voicelog.export.answer import answer
 from voicelog.runtime.opening import open_reading
 
 CASES = [

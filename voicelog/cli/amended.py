@@ -17,7 +17,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.entry import Finding, Inspection
 from voicelog.domain.inert import inert
 from voicelog.domain.zone import ZoneMap
-from voicelog.export.document import answer, entry_document
+from voicelog.export.answer import answer, entry_document
 from voicelog.export.json_file import json_text
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.review import Review

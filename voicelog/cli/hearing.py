@@ -17,7 +17,7 @@ from voicelog.cli.show import console, show_end, show_event
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault
-from voicelog.export.document import answer
+from voicelog.export.answer import answer
 from voicelog.export.json_file import json_text
 from voicelog.runtime.actions import resume_phrase
 from voicelog.runtime.launching import bundled

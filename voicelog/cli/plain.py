@@ -12,7 +12,7 @@ from rich.console import Console
 
 from voicelog.cli.show import console, show_end, show_event
 from voicelog.domain.inert import inert
-from voicelog.export.document import answer
+from voicelog.export.answer import answer
 from voicelog.export.json_file import json_text
 from voicelog.runtime.messages import (
     Action,

@@ -16,7 +16,7 @@ from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.inert import inert
 from voicelog.domain.slot import SLOTS, SlotValue
 from voicelog.domain.zone import ZoneMap
-from voicelog.export.document import entry_document
+from voicelog.export.answer import entry_document
 from voicelog.runtime.proposals import Proposal
 from voicelog.runtime.relisten import Relisten
 

@@ -11,7 +11,7 @@ import click
 
 from voicelog.cli.flags import settings_from, shared
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
-from voicelog.export.document import answer
+from voicelog.export.answer import answer
 from voicelog.export.json_file import json_text
 from voicelog.runtime.opening import open_reading
 

@@ -8,7 +8,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Hypothesis
 from voicelog.domain.inert import inert
 from voicelog.domain.signing import entries_after
-from voicelog.export.document import entry_document
+from voicelog.export.answer import entry_document
 from voicelog.review.sieve import Sifted
 from voicelog.runtime.history_words import Step, steps
 from voicelog.runtime.review import Review

@@ -18,7 +18,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import UsageFault
 from voicelog.export.advice import explanation_to_json, swing_to_json
-from voicelog.export.document import answer, entry_document
+from voicelog.export.answer import answer, entry_document
 from voicelog.export.json_file import json_text
 from voicelog.findings.pointers import Pointing
 from voicelog.findings.thickness import loss_in_words

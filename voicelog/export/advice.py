@@ -7,9 +7,9 @@ from typing import Any
 
 from voicelog.domain.advice import Explanation, PlaceState, Swing, WallLoss, WhatIf, WorkItem
 from voicelog.domain.entry import Seen
-from voicelog.domain.grade import Gap
 from voicelog.domain.rating import CoatingRating
 from voicelog.domain.zone import Zone
+from voicelog.export.answer import gap_to_json
 from voicelog.export.values import clean, rounded, texts
 
 _ANSWERS = ("drive", "work", "tier")
@@ -64,33 +64,20 @@ def swing_to_json(swing: Swing) -> dict[str, Any]:
     }
 
 
-def gap_to_json(gap: Gap) -> dict[str, Any]:
-    """A place that is still open; what is not known is left out."""
-    told = {
-        "zone": gap.zone,
-        "why": gap.why,
-        "side": gap.side,
-        "face": gap.face,
-        "entry": gap.entry,
-        "reason": gap.reason,
-    }
-    return {name: clean(value) for name, value in told.items() if value}
-
-
 def work_to_json(item: WorkItem) -> dict[str, Any]:
     """One piece of work."""
     told: dict[str, Any] = {
         "urgency": item.urgency,
         "zone": clean(item.zone),
         "side": item.side,
-        "entry": clean(item.entry),
+        "entry": clean(item.entry) or None,
         "place": clean(item.place),
         "what": clean(item.what),
         "steps": texts(item.steps),
         "cautions": texts(item.cautions) or None,
         "source": clean(item.source),
     }
-    return {name: value for name, value in told.items() if value not in (None, "")}
+    return {name: value for name, value in told.items() if value is not None}
 
 
 def coverage_to_json(

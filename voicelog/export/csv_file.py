@@ -18,7 +18,7 @@ from typing import Any
 from voicelog.domain.entry import Finding
 from voicelog.domain.inert import inert
 from voicelog.domain.slot import SLOTS, SlotValue
-from voicelog.export.document import entry_document
+from voicelog.export.answer import entry_document
 
 BOM = "\ufeff"
 """In front of a file's first line: without it, common spreadsheets read UTF-8 as something else."""

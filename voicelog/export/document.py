@@ -1,8 +1,5 @@
-"""The published documents as plain JSON objects: the short answer and the whole log.
-
-Kept free of pydantic, which would cost most of the start-up time of a single reading; the
-contract in :mod:`voicelog.export.contract` describes what is built here, and tests hold the two
-together.
+"""The whole log as a plain JSON object; :mod:`voicelog.export.contract` describes it, and tests hold
+the two together.
 """
 
 from __future__ import annotations
@@ -11,23 +8,22 @@ from collections.abc import Iterable, Mapping, Sequence
 from typing import Any
 
 from voicelog.domain.advice import Advice
-from voicelog.domain.entry import Entry, Finding, Inspection, Kind
+from voicelog.domain.entry import Finding, Inspection
 from voicelog.domain.fact import Fact
-from voicelog.domain.grade import Verdict
 from voicelog.domain.photo import Photo
 from voicelog.domain.vehicle import Vehicle
 from voicelog.domain.zone import Zone
 from voicelog.export.advice import (
     coverage_to_json,
     explanation_to_json,
-    gap_to_json,
     swing_to_json,
     work_to_json,
     zone_to_json,
 )
+from voicelog.export.answer import entry_document, gap_to_json, state_document, verdict_to_json
 from voicelog.export.bench import bench_notes
 from voicelog.export.header import header
-from voicelog.export.values import clean, ranges_to_json, slots_to_json, texts
+from voicelog.export.values import texts
 from voicelog.export.vehicle import photo_to_json, vehicle_to_json
 
 CONTRACT = "1.0"
@@ -50,22 +46,6 @@ STANDING_CAUTIONS = (
 """Shown with every log; the shop's own, from its rules, may take their place."""
 
 _NO_ADVICE, _NO_VEHICLE = Advice(), Vehicle()
-
-
-def answer(inspection: Inspection) -> dict[str, Any]:
-    """What ``--json`` prints: the entries that hold, in order, and the verdict.
-
-    Args:
-        inspection: a folded log, or what was read from text alone.
-
-    Returns:
-        ``{"entries": [...], "verdict": {"drive", "work", "tier", "could_change"}}``, made of plain
-        JSON values only; it fits ``shared/schema/answer.schema.json``.
-    """
-    return {
-        "entries": [entry_document(finding) for finding in inspection.live],
-        "verdict": _verdict(inspection.verdict),
-    }
 
 
 def log_document(
@@ -107,7 +87,7 @@ def log_document(
         "photos": [photo_to_json(photo) for photo in photos],
         "coverage": coverage_to_json(inspection.coverage, advice.places),
         "gaps": [gap_to_json(gap) for gap in inspection.gaps],
-        "verdict": _verdict(inspection.verdict)
+        "verdict": verdict_to_json(inspection.verdict)
         | {
             "because": texts(inspection.verdict.because),
             "provisional": inspection.verdict.provisional,
@@ -130,73 +110,5 @@ def _logged(
         document["explanation"] = whys[finding.entry.id]
     if finding.cautions:
         document["cautions"] = texts(finding.cautions)
-    document["history"] = [_state(state, {}) for state in finding.history]
+    document["history"] = [state_document(state, {}) for state in finding.history]
     return document | notes.get(finding.entry.id, {})
-
-
-def entry_document(finding: Finding) -> dict[str, Any]:
-    """An entry as :func:`answer` has it."""
-    if finding.entry.kind is not Kind.FINDING:
-        return _state(finding.entry, {})
-    grades = {
-        "grade": finding.grade,
-        "computed_grade": finding.computed_grade,
-        "spoken_grade": finding.spoken_grade,
-    }
-    return _state(
-        finding.entry,
-        {
-            **{name: str(grade) for name, grade in grades.items() if grade is not None},
-            "rules": texts(finding.rules),
-            "unproven": finding.unproven,
-        },
-    )
-
-
-def _state(entry: Entry, graded: Mapping[str, Any]) -> dict[str, Any]:
-    """One state of an entry; a slot the contract has no room for makes it doubtful, never vanishes.
-
-    Args:
-        entry: as it stands, or stood.
-        graded: what only a graded finding has.
-    """
-    assumed = {"certainty": "stated"} if entry.kind is Kind.FINDING else {}
-    slots, lost = slots_to_json({**assumed, **entry.slots})
-    doubts = [*texts(entry.doubts), *(f"{name}: no usable value" for name in lost)]
-    head = {
-        "id": clean(entry.id),
-        "at": clean(entry.at),
-        "utterance": clean(entry.utterance),
-        "kind": str(entry.kind),
-        "doubtful": bool(doubts),
-    }
-    return head | slots | dict(graded) | _circumstances(entry, doubts)
-
-
-def _circumstances(entry: Entry, doubts: list[str]) -> dict[str, Any]:
-    """What applies to some entries only; what does not apply is left out."""
-    everything: dict[str, Any] = {
-        "place_assumed": entry.place_assumed,
-        "unplaced": entry.unplaced,
-        "reason": clean(entry.reason),
-        "absent": texts(entry.absent),
-        "tags": texts(entry.tags),
-        "questions": [
-            {"slot": clean(question.slot), "options": texts(question.options)}
-            for question in entry.questions
-        ],
-        "runner_up": slots_to_json(entry.runner_up)[0],
-        "ranges": ranges_to_json(entry.ranges),
-        "doubts": doubts,
-        "text": clean(entry.text),
-    }
-    return {name: value for name, value in everything.items() if value}
-
-
-def _verdict(verdict: Verdict) -> dict[str, Any]:
-    return {
-        "drive": verdict.drive,
-        "work": verdict.work,
-        "tier": verdict.tier,
-        "could_change": [gap_to_json(gap) for gap in verdict.could_change],
-    }

@@ -45,41 +45,26 @@ class Headings:
         if not body or any(_asks(item) for item in body):
             return None
         spans = list(_clauses(tokens, body[0].start, body[-1].end))
-        found = [self._clause(tokens, *span) for span in spans]
+        words = [token.text for token in tokens]
+        found = [self._clause(words, *span) for span in spans]
         clauses = [clause for clause in found if clause is not None]
         if len(clauses) == len(found) and _complete(clauses):
             corrects = any(_kind(item) in _CORRECTS for item in run[:opening])
             return heading_of(clauses, (), tokens, corrects=corrects)
-        return self._beside(run, tokens, clauses, spans)
-
-    def _beside(
-        self,
-        run: Sequence[Item],
-        tokens: Sequence[Token],
-        clauses: Sequence[Clause],
-        spans: Sequence[tuple[int, int]],
-    ) -> Heading | None:
-        """What stands beside something else."""
-        own = [c for c in clauses if c.stands_alone] or [*self._readings(tokens, spans)]
+        own = [c for c in clauses if c.stands_alone] or [*self._readings(words, spans)]
         apart = [clause for clause in own or _here(run, clauses) if _fits(clause, run)]
-        rest = [item for item in run if not any(_inside(item, clause) for clause in apart)]
-        return heading_of(apart, rest, tokens, here=not own) if apart else None
+        return heading_of(apart, _without(run, apart), tokens, here=not own) if apart else None
 
-    def _clause(self, tokens: Sequence[Token], start: int, end: int) -> Clause | None:
+    def _clause(self, words: Sequence[str], start: int, end: int) -> Clause | None:
         """What the words say; None also where the name is an everyday word ("inspector is hungry")."""
-        clause = self._words.clause([token.text for token in tokens], start, end)
+        clause = self._words.clause(words, start, end)
         lone = clause is not None and is_everyday(clause.name.lower().split())
         return None if lone else clause
 
-    def _readings(
-        self, tokens: Sequence[Token], spans: Sequence[tuple[int, int]]
-    ) -> Iterator[Clause]:
+    def _readings(self, words: Sequence[str], spans: Sequence[tuple[int, int]]) -> Iterator[Clause]:
         """Readings that an ear without punctuation has put between other words."""
-        words = [token.text for token in tokens]
-        for span in spans:
-            clause = self._words.reading(words, *span)
-            if clause is not None:
-                yield clause
+        found = (self._words.reading(words, *span) for span in spans)
+        return (clause for clause in found if clause is not None)
 
 
 def _complete(clauses: Sequence[Clause]) -> bool:
@@ -117,6 +102,10 @@ def _clauses(tokens: Sequence[Token], start: int, end: int) -> Iterator[tuple[in
         if tokens[at].stop or at == end - 1:
             yield start, at + 1
             start = at + 1
+
+
+def _without(run: Sequence[Item], clauses: Sequence[Clause]) -> list[Item]:
+    return [item for item in run if not any(_inside(item, clause) for clause in clauses)]
 
 
 def _inside(item: Item, clause: Clause) -> bool:

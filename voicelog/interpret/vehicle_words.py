@@ -10,10 +10,14 @@ from collections.abc import Sequence
 
 from voicelog.domain.reading import Vocabulary
 from voicelog.interpret.mileage import reading_at
+from voicelog.interpret.numbers import number_at
 from voicelog.interpret.vehicle_clause import Clause
 
 _LONGEST_NAME = 4
 """Words of an inspector's name."""
+_FARTHEST = 12
+"""Words between the word for an odometer and either end of what is said of it; a number said digit
+by digit, its unit and a filler or two."""
 _ODOMETER = ("mileage", "odometer")
 _AROUND = ("vehicle", "around")
 _NO_NAME = ("inspected", "no-name")
@@ -33,7 +37,11 @@ class VehicleWords:
             tuple(phrase.text.replace("-", " ").split()): (phrase.slot, phrase.value)
             for phrase in vocabulary.header
         }
-        self._longest = max(map(len, self._known), default=0)
+        self._longest: dict[str, int] = {}  # words of a phrase, by the first of them
+        for words in self._known:
+            self._longest[words[0]] = max(len(words), self._longest.get(words[0], 0))
+        leads = (words for words, said in self._known.items() if said == _ODOMETER)
+        self._leads = frozenset(max(words, key=len) for words in leads)  # "clock", not "the"
 
     def __bool__(self) -> bool:
         return bool(self._known)
@@ -61,17 +69,21 @@ class VehicleWords:
             start: index of the first word to be searched.
             end: index after the last one.
         """
-        if not any(self._phrase(words[:end], at)[1:] == _ODOMETER for at in range(start, end)):
+        if self._leads.isdisjoint(words[start:end]):
             return None
-        spans = ((at, to) for at in range(start, end) for to in range(end, at, -1))
+        leads = (at for at in range(start, end) if self._phrase(words[:end], at)[1:] == _ODOMETER)
+        lead = next(leads, end)
+        first, last = max(start, lead - _FARTHEST), min(end, lead + _FARTHEST)
+        spans = ((at, to) for at in range(first, lead + 1) for to in range(last, lead, -1))
         found = (self.clause(words, at, to) for at, to in spans)
         return next((c for c in found if c is not None and c.reads and _ends(words, c)), None)
 
     def _step(self, clause: Clause, words: Sequence[str], at: int) -> int:
         """The index after what is said there; below 0 where that is not known."""
         length, slot, value = self._phrase(words, at)
-        number = reading_at(words, at) if length < 2 and clause.value is None else None
-        if number is not None and (slot in ("", "vehicle") and _counts(words, at, clause)):
+        may_count = length < 2 and slot in ("", "vehicle") and clause.value is None
+        number = reading_at(words, at) if may_count and _counts(words, at, clause) else None
+        if number is not None:
             clause.value = number.value
             return number.end
         if not length or (slot, value) == _NO_NAME:
@@ -84,7 +96,8 @@ class VehicleWords:
 
     def _phrase(self, words: Sequence[str], at: int) -> tuple[int, str, str]:
         """Length, word class and value of the longest phrase there."""
-        for length in range(min(self._longest, len(words) - at), 0, -1):
+        longest = self._longest.get(words[at]) or self._longest.get(words[at].removesuffix("'s"), 0)
+        for length in range(min(longest, len(words) - at), 0, -1):
             found = self._meant(words[at : at + length])
             if found is not None:
                 return length, *found
@@ -109,7 +122,7 @@ class VehicleWords:
 
     def _around_at_end(self, words: Sequence[str]) -> int:
         """How many words at the end say nothing ("for the record"): the longest of such phrases."""
-        lengths = range(min(self._longest, len(words)), 0, -1)
+        lengths = range(len(words), 0, -1)
         return next((n for n in lengths if self._known.get(tuple(words[-n:])) == _AROUND), 0)
 
     @property
@@ -129,5 +142,6 @@ def _plain(words: Sequence[str]) -> list[str]:
 
 def _counts(words: Sequence[str], at: int, clause: Clause) -> bool:
     """ "Oh" and "to" are figures only behind the word for the odometer."""
-    named = "odometer" in clause.values("mileage")
-    return named or words[at] not in ("oh", "o", "to", "too", "for", "won", "double", "triple")
+    if "odometer" in clause.values("mileage"):
+        return True
+    return words[at] not in ("to", "too", "for", "won") and number_at(words, at) is not None

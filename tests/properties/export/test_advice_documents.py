@@ -104,7 +104,7 @@ zones = st.builds(
 
 
 @given(advice, vehicles, st.lists(photos, max_size=2), st.lists(zones, max_size=2))
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 def test_everything_beside_the_entries_fits_the_contract(
     follows: Advice, vehicle: Vehicle, pictures: list[Photo], map_zones: list[Zone]
 ) -> None:

@@ -19,8 +19,9 @@ from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.slot import CONDITIONS, FACES, SIDES, SLOTS, Spec
 from voicelog.export import scalars
+from voicelog.export.answer import answer
 from voicelog.export.contract import faults
-from voicelog.export.document import answer, log_document
+from voicelog.export.document import log_document
 from voicelog.export.json_file import json_text, write_json
 from voicelog.export.values import slots_to_json
 

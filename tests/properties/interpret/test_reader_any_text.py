@@ -12,8 +12,8 @@ from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.dialogue.dialogue import Dialogue
 from voicelog.domain.heard import Heard
 from voicelog.domain.zone import Rails
+from voicelog.export.answer import answer
 from voicelog.export.contract import validate
-from voicelog.export.document import answer
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
 

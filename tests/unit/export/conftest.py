@@ -34,8 +34,9 @@ from voicelog.domain.entry import (
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.heard import Heard, Hypothesis, Word, heard_to_json
+from voicelog.export.answer import answer
 from voicelog.export.comparison import comparison_document
-from voicelog.export.document import answer, log_document
+from voicelog.export.document import log_document
 from voicelog.export.json_file import write_json
 from voicelog.journal.lines import encode
 from voicelog.runtime.utterance_fact import grades_told

@@ -10,8 +10,9 @@ import pytest
 from voicelog.domain.entry import Inspection
 from voicelog.domain.fact import Fact
 from voicelog.errors import LogFault
+from voicelog.export.answer import answer
 from voicelog.export.contract import faults
-from voicelog.export.document import answer, log_document
+from voicelog.export.document import log_document
 
 
 def _by_id(document: dict[str, Any]) -> dict[str, dict[str, Any]]:

@@ -16,7 +16,8 @@ from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.slot import Slots
 from voicelog.errors import LogFault
-from voicelog.export.document import answer, log_document
+from voicelog.export.answer import answer
+from voicelog.export.document import log_document
 
 POCKET = "right control arm mount, inside the pocket, hole ten to fifteen mil, goes through"
 

@@ -58,7 +58,8 @@ def swings(
 ) -> tuple[Swing, ...]:
     """What could change the verdict by itself, the gravest first.
 
-    Every gap is judged again with the worst that may plausibly be there (a hole; a leak at lines and
+    Every gap is judged again with the worst that may plausibly be there (a hole, cracked where that is
+    worse; a leak at lines and
     tanks; a probe that goes through; another reading) and with the best (clear and firm; proven; not
     said). So are entries said with a hedge, and those with another reading close behind. Kept is what
     would change drive, work or tier in one of the two.
