@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import os
 import shlex
 import signal
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
+from threading import Thread
+from time import sleep
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -25,6 +28,11 @@ if TYPE_CHECKING:
 
 LAST_WORD_S = 40.0
 """So long the engine may need to end: it says its last words and closes the log."""
+GRACE_S = 5.0
+"""So long the front end may need after it."""
+HUNG_UP = 129
+"""The exit status of a process that was ended because its terminal hung up (128 and the number of
+SIGHUP, as POSIX shells report it)."""
 
 _LIVE = (
     click.option("--resume", metavar="LOG", help='Go on with a log that was stopped: its folder, or "last".'),
@@ -125,8 +133,13 @@ def _stopping(engine: LiveEngine) -> Iterator[None]:
     """However the front end ends, and whoever wishes it (a closed terminal, a system that shuts
     down): the engine ends in order, and before the process does.
     """
+
+    def end(_number: int, _frame: object) -> None:
+        engine.stop()
+        Thread(target=_end_anyway, args=(engine,), daemon=True).start()
+
     wishes = [signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
-    before = [(wish, signal.signal(wish, lambda _number, _frame: engine.stop())) for wish in wishes]
+    before = [(wish, signal.signal(wish, end)) for wish in wishes]
     try:
         yield
     finally:
@@ -134,6 +147,15 @@ def _stopping(engine: LiveEngine) -> Iterator[None]:
         engine.join(LAST_WORD_S)
         for wish, handler in before:
             signal.signal(wish, handler)
+
+
+def _end_anyway(engine: LiveEngine) -> None:
+    """End the process a little after its log was closed: a screen whose terminal is gone may wait
+    for ever until it takes one more line.
+    """
+    engine.join(LAST_WORD_S)
+    sleep(GRACE_S)
+    os._exit(HUNG_UP)
 
 
 def _leave(closed: Closed | None) -> None:

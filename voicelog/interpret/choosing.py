@@ -104,6 +104,8 @@ def told(said: Sequence[Statement]) -> Facts:
     """What the statements come down to, each fact with the number of its statement."""
     facts: set[tuple[int, str, object]] = set()
     for number, statement in enumerate(said):
+        if number and _repeats_side(statement, said[number - 1]):
+            continue
         facts.add((number, "act", statement.act))
         facts.update(
             (number, slot, statement.slots[slot]) for slot in _TOLD if slot in statement.slots
@@ -112,6 +114,12 @@ def told(said: Sequence[Statement]) -> Facts:
             facts.add((number, "clear", True))
         facts.update((number, "absent", condition) for condition in statement.absent)
     return frozenset(facts)
+
+
+def _repeats_side(statement: Statement, before: Statement) -> bool:
+    """True for the "left" of "left outrigger, no solid metal left", taken for a side by itself."""
+    side = statement.slots.get("side")
+    return len(statement.slots) == 1 and side is not None and before.slots.get("side") == side
 
 
 def agreement(one: Facts, other: Facts) -> float:

@@ -38,14 +38,14 @@ class Headings:
             run: items of one part of an utterance.
             tokens: of the whole utterance.
         """
-        if not self._words or not run:
+        words = [token.text for token in tokens]
+        if not run or not self._words.may_tell(words):
             return None
         opening = _opening(run)
         body = run[opening:]
         if not body or any(_asks(item) for item in body):
             return None
         spans = list(_clauses(tokens, body[0].start, body[-1].end))
-        words = [token.text for token in tokens]
         found = [self._clause(words, *span) for span in spans]
         clauses = [clause for clause in found if clause is not None]
         if len(clauses) == len(found) and _complete(clauses):

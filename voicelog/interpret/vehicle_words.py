@@ -6,9 +6,10 @@ number or by a name: a clause with any other word in it is none.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from voicelog.domain.reading import Vocabulary
+from voicelog.domain.vehicle import REFUSED
 from voicelog.interpret.mileage import reading_at
 from voicelog.interpret.numbers import number_at
 from voicelog.interpret.vehicle_clause import Clause
@@ -40,11 +41,18 @@ class VehicleWords:
         self._longest: dict[str, int] = {}  # words of a phrase, by the first of them
         for words in self._known:
             self._longest[words[0]] = max(len(words), self._longest.get(words[0], 0))
-        leads = (words for words, said in self._known.items() if said == _ODOMETER)
-        self._leads = frozenset(max(words, key=len) for words in leads)  # "clock", not "the"
+        self._leads = self._weightiest(lambda said: said == _ODOMETER)
+        self._telling = self._weightiest(_tells)
 
-    def __bool__(self) -> bool:
-        return bool(self._known)
+    def _weightiest(self, wanted: Callable[[tuple[str, str]], bool]) -> frozenset[str]:
+        """A word of each phrase by which it is looked for: "clock", not "the"; also as "clock's"."""
+        phrases = (words for words, said in self._known.items() if wanted(said))
+        found = [max(reversed(words), key=len) for words in phrases]
+        return frozenset((*found, *(f"{word}'s" for word in found)))
+
+    def may_tell(self, words: Sequence[str]) -> bool:
+        """False where nothing of the vehicle can be said in them: a first look that costs nothing."""
+        return not self._telling.isdisjoint(words)
 
     def clause(self, words: Sequence[str], start: int, end: int) -> Clause | None:
         """What the words say; None where any of them says something else.
@@ -129,6 +137,12 @@ class VehicleWords:
     def _not_names(self) -> frozenset[str]:
         says = (_AROUND, _NO_NAME, ("vehicle", "owner"))
         return frozenset(words[0] for words, said in self._known.items() if said in says)
+
+
+def _tells(said: tuple[str, str]) -> bool:
+    """True where a remark about the vehicle may rest on it: not who refuses, but what is refused."""
+    slot, value = said
+    return slot != "vehicle" and (slot != "refusal" or value in REFUSED) and value != "no-name"
 
 
 def _ends(words: Sequence[str], clause: Clause) -> bool:

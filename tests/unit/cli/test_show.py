@@ -60,7 +60,7 @@ def test_a_spelled_number_in_doubt_shows_what_could_be_meant() -> None:
     """As heard, the doubt, the choices, and how to answer."""
     told = _lines(Finding(SPELT))
     assert f"e2.1: VIN {VIN}  ?doubtful" in told
-    assert f"which VIN: 1M8GDM9AXKP042788, {VIN}?" in told
+    assert f"which VIN: 1M8GDM9AXKP042788 or {VIN}?" in told
     assert '"affirm" keeps it as heard' in told
 
 

@@ -92,3 +92,11 @@ def test_leaving_something_out_is_no_contradiction() -> None:
     assert not contradicts(left, frozenset({(0, "act", "report")}))
     assert contradicts(left, frozenset({(0, "act", "report"), (0, "side", "right")}))
     assert contradicts(left, frozenset({(0, "act", "same"), (0, "side", "left")}))
+
+
+def test_a_side_that_was_said_already_is_no_other_reading() -> None:
+    """The "left" of "no solid metal left" taken for the side changes nothing."""
+    reading = _reader().read(Heard.typed("left outrigger, rotten, no solid metal left"))
+    (statement,) = reading.statements
+    assert statement.slots["surround"] == "none"
+    assert statement.doubts == ()

@@ -37,6 +37,7 @@ def _said(reader: Reader, text: str) -> tuple[Statement, ...]:
     [
         ("odometer eighty two thousand four hundred miles", {"odometer": "82400 mi"}, "odometer"),
         ("Odometer reads 82,400 miles.", {"odometer": "82400 mi"}, "odometer"),
+        ("odometer's 82,400", {"odometer": "82400"}, "odometer"),
         ("mileage is 131 thousand k", {"odometer": "131000 km"}, "odometer"),
         ("the clock shows one hundred and thirty one thousand", {"odometer": "131000"}, "odometer"),
         ("one three one four five two kilometres", {"odometer": "131452 km"}, "odometer"),

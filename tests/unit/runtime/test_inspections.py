@@ -42,7 +42,9 @@ def test_one_inspection_in_figures(tmp_path: Path) -> None:
 
 
 def test_signed_and_changed_since(tmp_path: Path) -> None:
-    """By the newest signature."""
+    """By the newest signature; what is noted of the vehicle is a change too, and so is an entry put
+    right.
+    """
     folder = _log(tmp_path, "left rear rail, surface rust")
     with Review.open(folder, Settings(into=tmp_path), by="Sam") as review:
         review.sign(why="all said")
@@ -50,6 +52,9 @@ def test_signed_and_changed_since(tmp_path: Path) -> None:
     assert (listed.signed, listed.changed) == ("Sam", False)
     with Review.open(folder, Settings(into=tmp_path), by="Robin") as review:
         review.note("vehicle", {"set": {"plate": "AB1"}, "by": "Robin"})
+    assert inspections(tmp_path, Settings())[0].changed
+    with Review.open(folder, Settings(into=tmp_path), by="Robin") as review:
+        review.sign(why="all said")
     assert not inspections(tmp_path, Settings())[0].changed
     with Review.open(folder, Settings(into=tmp_path), by="Robin") as review:
         review.correct("e2.1", {"side": "right"})
