@@ -73,6 +73,13 @@ class Look:
                 break
         return False
 
+    def sits_on(self, place: Item) -> bool:
+        """ "The mount on the left rail": on or at ties it to the place right before, in one breath."""
+        between = self.since(place.end)
+        first = between[0].text.split()[0] if between else ""
+        stopped = place.stop or any(item.stop for item in between)
+        return first in ("on", "at") and not stopped and all(map(_is_small, between))
+
     def trails(self) -> bool:
         """A side at the end of what is said: "axle brackets clean, both sides"."""
         stop = self.item.stop
@@ -118,3 +125,9 @@ class Look:
         """Right after "from the" or "next to a", and not after "below that"."""
         between = self.since(relation.end)
         return not any(item.slot != "filler" or item.text in _POINTING for item in between)
+
+
+def _is_small(item: Item) -> bool:
+    """A side, an end, or "on the" and the like."""
+    small = {"on", "at", *_ARTICLES}
+    return item.slot in (*SIDES, "end") or small.issuperset(item.text.split())

@@ -20,6 +20,8 @@ def on_zone(hand: Hand, word: Marked) -> None:
     now = hand.now
     if _denied(hand, word) or _is_landmark(hand, word.item) or _is_named(hand, word.item):
         return
+    if _is_where_it_sits(hand, word.item):
+        return
     if hand.repairing and now.zones:
         _rename(hand, word.item)
     elif now.act in _WHOLE_ACTS and not now.zones and not hand.goes_on():
@@ -79,6 +81,23 @@ def _is_landmark(hand: Hand, item: Item) -> bool:
     second = hand.between and hand.joined
     hand.between = hand.between and not second
     return second
+
+
+def _is_where_it_sits(hand: Hand, item: Item) -> bool:
+    """ "Seat belt anchor on the left sill": the anchor is meant, and the sill says where it is.
+
+    Taken the other way round, a mounting would be graded as the milder member that it sits on.
+    """
+    now = hand.now
+    if (
+        not now.zones
+        or now.says
+        or now.act is not Act.REPORT
+        or not hand.look.sits_on(now.zones[-1])
+    ):
+        return False
+    now.landmarks.append((hand.look.since(now.zones[-1].end)[0], item))
+    return True
 
 
 def _is_named(hand: Hand, item: Item) -> bool:

@@ -136,3 +136,29 @@ def test_a_worse_hypothesis_that_makes_sense_is_taken(reader: Reader) -> None:
     reading = reader.read(heard)
     assert reading.text == "left sill surface rust"
     assert reading.statements[0].slots["zone"] == "sill"
+
+
+@pytest.mark.parametrize(
+    ("said", "zone", "landmark"),
+    [
+        ("seat belt anchor on the left sill, soft", "seat-belt-anchor", "on the left sill"),
+        ("left shock mount on the rear rail, hole", "shock-mount", "on the rear rail"),
+        ("brake line at the left axle bracket, leak", "brake-line", "at the left axle bracket"),
+    ],
+)
+def test_what_sits_on_a_member_is_meant_not_the_member(
+    reader: Reader, said: str, zone: str, landmark: str
+) -> None:
+    """Else rot at a mounting would be graded as rot in the milder member."""
+    (statement,) = reader.read(Heard.typed(said)).statements
+    assert statement.slots["zone"] == zone
+    assert statement.slots["side"] == "left"
+    assert statement.slots["landmark"] == landmark
+    assert statement.doubts == ()
+
+
+def test_a_place_after_a_pause_is_the_next_place(reader: Reader) -> None:
+    """ "On the" ties it to the place before only in one breath."""
+    said = "left front rail, on the sill scale"
+    zones = [s.slots.get("zone") for s in reader.read(Heard.typed(said)).statements]
+    assert zones[-1] == "sill"
