@@ -162,7 +162,7 @@ def test_what_an_entry_of_its_kind_cannot_have_is_refused(
 
 def test_confirming_needs_an_answer_to_what_is_asked(review: Review) -> None:
     """Which rails was never said; a doubt without a question goes."""
-    with pytest.raises(UsageFault, match="zone is not known"):
+    with pytest.raises(UsageFault, match="place is not known"):
         review.confirm("e4.1")
     review.split("e2.1")
     (doubtful,) = (f.entry.id for f in review.inspection().live if "split" in str(f.entry.doubts))
