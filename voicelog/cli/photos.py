@@ -128,13 +128,19 @@ def _match(
     if not as_json:
         show_plan(plan, review)
     kept: list[Photo] = []
-    if plan.matches and not dry_run and (yes or _is_wanted(plan, as_json)):
+    undecided = plan.clock.proposal is not None and not dry_run
+    if plan.matches and not dry_run and not undecided and (yes or _is_wanted(plan, as_json)):
         kept = _write(review, plan, keep_place, as_json)
     if as_json:
         click.echo(json_text(photos_json(review, plan, written=kept)), nl=False)
     else:
         for line in lacking_lines(review, None if kept else plan):
             click.echo(line)
+    if plan.matches and undecided:
+        raise UsageFault(
+            "The camera's clock may be off, and nothing was written",
+            "Say --clock-difference as proposed, or --clock-difference=+0s if it is right",
+        )
     if plan.matches and not (dry_run or yes or _is_asked(as_json)):
         raise UsageFault("Nothing was written", "Say --yes to write this, or --dry-run")
 

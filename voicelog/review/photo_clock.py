@@ -178,10 +178,10 @@ def _windows(gaps: Sequence[tuple[float, int]]) -> Iterator[tuple[int, float]]:
             inside[gaps[first][1]] -= 1
             inside += Counter()  # forgets what came down to nothing
             first += 1
-        yield len(inside), gaps[(first + last) // 2][0] - _USUAL_DELAY_S
+        yield len(inside), gaps[(first + last) // 2][0] - USUAL_DELAY_S
 
 
-_USUAL_DELAY_S = 5.0
+USUAL_DELAY_S = 5.0
 """From saying it to the shot (ours)."""
 
 

@@ -10,7 +10,14 @@ from datetime import datetime, timedelta, timezone
 from voicelog.domain.entry import Kind
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
-from voicelog.review.photo_clock import Proposal, Shot, difference, difference_text, estimate
+from voicelog.review.photo_clock import (
+    USUAL_DELAY_S,
+    Proposal,
+    Shot,
+    difference,
+    difference_text,
+    estimate,
+)
 from voicelog.review.photo_matching import moment_of
 from voicelog.runtime.picture_files import Folder, weak_and_assumed
 from voicelog.runtime.review import Review
@@ -88,7 +95,9 @@ def _calibrated(review: Review, folder: Folder, text: str) -> tuple[timedelta, s
             f"{inert(name, 80)!r} does not tell when it was taken", "Calibrate with another picture"
         )
     if _ENTRY.fullmatch(known):
-        moment, told = moment_of(review.finding(known).entry), f"{found.name} was taken at {known}"
+        entry = review.finding(known).entry
+        claimed = timedelta(seconds=USUAL_DELAY_S if entry.kind is Kind.PHOTO else 0)
+        moment, told = moment_of(entry) + claimed, f"{found.name} was taken at {known}"
     else:
         moment, told = _moment(known, shot.taken), f"{found.name} was taken at {known}"
     return shot.taken - moment, inert(told)
@@ -127,7 +136,8 @@ def _proposed(found: Proposal | None) -> tuple[str, ...]:
     return (
         f"{found.hits} of {found.claims} announced photos would have a picture if the camera's clock"
         f" were {_words(found.ahead)} (confidence {found.confidence:.0%}): nothing was corrected; if"
-        f' you think so too, say --clock-difference="{difference_text(found.ahead)}"',
+        f' you think so too, say --clock-difference="{difference_text(found.ahead)}", else'
+        " --clock-difference=+0s",
     )
 
 

@@ -184,3 +184,29 @@ def test_what_is_not_there_is_told(arguments: tuple[str, ...], log: Path, tmp_pa
 def test_the_command_is_listed() -> None:
     """Beside the others."""
     assert "photos" in CliRunner().invoke(cli, ["--help"]).output
+
+
+def test_pictures_are_not_kept_while_the_clock_may_be_off(
+    tmp_path: Path, folder: Path, camera: Any
+) -> None:
+    """Taken as they are, nearly all of them would be evidence for something else."""
+    moments = (0, 60, 150, 300, 500, 600)
+    with open_reading(Settings(into=tmp_path / "more"), keep=True) as session:
+        for n, at_s in enumerate(moments):
+            session.read(f"{('left', 'right')[n % 2]} front rail, take a photo", at_s=float(at_s))
+        assert session.folder is not None
+        more = session.folder
+    said = [fact.body["changes"][0]["entry"]["at"] for fact in read_log(more).facts[1:7]]
+    for n, at in enumerate(said):
+        taken = datetime.fromisoformat(at) + timedelta(seconds=155 + n % 3)
+        shot = camera.shoot(
+            seed=n, taken=f"{taken:%Y:%m:%d %H:%M:%S}", offset=f"{taken:%z}"[:3] + ":00"
+        )
+        (folder / f"{n}.jpg").write_bytes(shot)
+    (folder / "IMG_1.jpg").unlink()
+    result = call(more, folder, "--yes")
+    assert isinstance(result.exception, UsageFault)
+    assert "clock may be off" in str(result.exception)
+    assert written(more) == 0
+    assert call(more, folder, "--yes", "--clock-difference=+2m30s").exit_code == 0
+    assert written(more) == len(moments)
