@@ -18,7 +18,7 @@ from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.entry import Entry, Finding, Kind
 from voicelog.domain.zone import ZoneMap
-from voicelog.review.photo_clock import Proposal, Shot, estimate, put_right
+from voicelog.review.photo_clock import USUAL_DELAY_S, Proposal, Shot, estimate, put_right
 from voicelog.review.photo_matching import match, moment_of
 from voicelog.review.pictures import places_of
 from voicelog.runtime.session import Session
@@ -142,8 +142,8 @@ def off(one: Walk, ahead_s: float) -> Walk:
 
 
 def calibrated(one: Walk) -> Walk:
-    """The clock put right by the first picture after a claim, as ``--calibrate PICTURE=ENTRY`` does:
-    some seconds stay, for nobody shoots while speaking.
+    """The clock put right by the first picture after a claim, as ``--calibrate PICTURE=ENTRY`` does,
+    the usual delay taken off; some seconds stay.
     """
     first = min(
         (p for p in one.pictures if p.kind == CLAIM), key=lambda p: p.shot.taken or BEGUN,
@@ -151,7 +151,8 @@ def calibrated(one: Walk) -> Walk:
     )  # fmt: skip
     if first is None or first.shows is None or first.shot.taken is None:
         return one
-    return off(one, -(first.shot.taken - moment_of(first.shows)).total_seconds())
+    ahead_s = (first.shot.taken - moment_of(first.shows)).total_seconds() - USUAL_DELAY_S
+    return off(one, -ahead_s)
 
 
 def proposal(one: Walk) -> Proposal | None:
