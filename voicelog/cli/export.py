@@ -4,18 +4,17 @@ from __future__ import annotations
 
 import stat
 import sys
-from collections.abc import Callable, Iterator
-from contextlib import AbstractContextManager, contextmanager, nullcontext
+from contextlib import AbstractContextManager, nullcontext
 from functools import partial
 from pathlib import Path
 from typing import Any
 
 import click
 from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
 from voicelog.cli.flags import REGIONS, settings_from, with_options
 from voicelog.cli.logs import LOG_OPTIONS, meant
+from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import StorageFault, UsageFault
 from voicelog.runtime.exports import FORMS, REPORTS, Wanted, export_file, export_spoken, exported
@@ -141,7 +140,7 @@ def _print(folder: Path, wanted: Wanted) -> None:
 
 
 def _with_sound(folder: Path, output: Path) -> None:
-    with _following() as follow:
+    with counting("joining the sound") as follow:
         told = export_spoken(folder, output, follow)
     beside = f" and {inert(str(told.sound))}" if told.sound else "; no sound was kept"
     click.echo(f"Wrote {inert(str(output))}{beside}")
@@ -154,18 +153,3 @@ def _waiting(form: str) -> AbstractContextManager[Any]:
     if form not in REPORTS or not sys.stderr.isatty():
         return nullcontext()
     return Console(stderr=True).status("making the report")
-
-
-@contextmanager
-def _following() -> Iterator[Callable[[int, int], None]]:
-    """A progress bar on standard error while somebody looks at a terminal."""
-    if not sys.stderr.isatty():
-        yield lambda _done, _total: None
-        return
-    bar = Progress(
-        TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(),
-        console=Console(stderr=True), transient=True,
-    )  # fmt: skip
-    with bar:
-        whole = bar.add_task("joining the sound", total=None)
-        yield lambda done, total: bar.update(whole, completed=done, total=total)

@@ -3,22 +3,18 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from typing import Any
 
 import click
-from rich.console import Console
-from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
 
 from voicelog.cli.flags import GRAMMAR, LOOKED_IN, MODEL, WORDS, settings_from
+from voicelog.cli.progress import counting
 from voicelog.cli.proposals import as_json_object, show_relistened
 from voicelog.errors import UsageFault
 from voicelog.export.json_file import json_text
 from voicelog.runtime.going_on import log_meant
 from voicelog.runtime.relisten import OpenEar
-from voicelog.runtime.relisten import Progress as Follow
 from voicelog.runtime.relisten import relisten as listen_again
 
 
@@ -75,7 +71,7 @@ def relisten(
         raise UsageFault("--words-only hears nothing, so it takes no --ear", "Give one of the two")
     settings = settings_from(flags)
     folder = log_meant(log, settings.into)
-    with _following(shown=not as_json) as follow:
+    with counting("listening again", shown=not as_json and sys.stdout.isatty()) as follow:
         told = listen_again(
             folder, settings, entries=entries, doubtful_only=doubtful, joint=joint,
             ear=None if words_only else _opener(ear or "second", settings.model), progress=follow,
@@ -93,18 +89,3 @@ def _opener(name: str, model: Path | None) -> OpenEar:
         return open_ear(name, phrases=phrases, model=model)
 
     return opened
-
-
-@contextmanager
-def _following(*, shown: bool) -> Iterator[Follow]:
-    """A progress bar on standard error while somebody looks at a terminal."""
-    if not (shown and sys.stderr.isatty() and sys.stdout.isatty()):
-        yield lambda _done, _total: None
-        return
-    bar = Progress(
-        TextColumn("{task.description}"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn(),
-        console=Console(stderr=True), transient=True,
-    )  # fmt: skip
-    with bar:
-        whole = bar.add_task("listening again", total=None)
-        yield lambda done, total: bar.update(whole, completed=done, total=total)

@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from voicelog.domain.inert import inert
-from voicelog.domain.vehicle import Odometer, Refusal, Vehicle
+from voicelog.domain.vehicle import IN_WORDS, Odometer, Refusal, Vehicle
 
-STOOD: Mapping[str, str] = {
-    "lift": "on a lift", "stands": "on stands", "ramp": "on a ramp", "pit": "over a pit",
-    "floor": "on the floor",
-}  # fmt: skip
-_REFUSED: Mapping[str, str] = {
-    "covers": "taking covers off", "lifting": "lifting it", "scraping": "scraping",
-    "probing": "probing", "cleaning": "cleaning",
-}  # fmt: skip
 _LONGEST = 120
 
 
@@ -36,7 +28,7 @@ def _known(vehicle: Vehicle) -> Iterator[tuple[str, str]]:
     yield "Paint code", vehicle.paint_code
     yield "Odometer", odometer_in_words(vehicle.odometer)
     yield "Inspector", vehicle.inspector
-    yield "It stood", STOOD.get(vehicle.stood, "")
+    yield "It stood", IN_WORDS.get(vehicle.stood, "")
     yield "Surface", ", ".join(vehicle.surface)
 
 
@@ -54,4 +46,4 @@ def _grouped(value: float) -> str:
 
 def _refusal(refusal: Refusal) -> str:
     why = f" (“{inert(refusal.why, _LONGEST)}”)" if refusal.why else ""
-    return f"{_REFUSED.get(refusal.what, inert(refusal.what))}{why}"
+    return f"{IN_WORDS.get(refusal.what, inert(refusal.what))}{why}"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 KM_OF = {"km": 1.0, "mi": 1.609344}
@@ -17,6 +18,13 @@ SURFACES = ("dirty", "wet", "iced", "coated")
 """What may lie over the metal everywhere."""
 REFUSED = ("scraping", "probing", "cleaning", "covers", "lifting")
 """What may not be allowed, or not be possible; ``covers`` is taking them off."""
+
+IN_WORDS: Mapping[str, str] = {
+    "lift": "on a lift", "stands": "on stands", "ramp": "on a ramp", "pit": "over a pit",
+    "floor": "on the floor", "covers": "taking covers off", "lifting": "lifting it",
+    "scraping": "scraping", "probing": "probing", "cleaning": "cleaning",
+}  # fmt: skip
+"""How it stands, and what was refused, the way it is told to people."""
 
 VEHICLE = "vehicle"
 """The type of the fact that says something of the vehicle later, the key under which the fact that

@@ -2,25 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from voicelog.domain.report import Row
-from voicelog.domain.vehicle import Odometer, Refusal, Vehicle
+from voicelog.domain.vehicle import IN_WORDS, Odometer, Refusal, Vehicle
 from voicelog.report.material import Book
 from voicelog.report.wording import grouped, in_local_time, quoted, short
 
 NOT_SAID = "not said"
 _LONGEST = 80
 """Characters of one value: page one has no room for more."""
-
-_STOOD: Mapping[str, str] = {
-    "lift": "on a lift", "stands": "on stands", "ramp": "on a ramp", "pit": "over a pit",
-    "floor": "on the floor",
-}  # fmt: skip
-_REFUSED: Mapping[str, str] = {
-    "scraping": "scraping", "probing": "probing", "cleaning": "cleaning",
-    "covers": "taking covers off", "lifting": "lifting it",
-}  # fmt: skip
 
 
 def title(book: Book) -> str:
@@ -84,7 +75,7 @@ def _odometer(odometer: Odometer | None) -> str:
 def condition_rows(book: Book) -> tuple[Row, ...]:
     """How it stood, what lay over the metal, and what was refused."""
     vehicle = book.material.vehicle
-    stood = _STOOD.get(vehicle.stood, vehicle.stood)
+    stood = IN_WORDS.get(vehicle.stood, vehicle.stood)
     refused = [_refusal(refusal) for refusal in vehicle.refusals]
     return (
         Row("It stood", stood or NOT_SAID),
@@ -95,4 +86,4 @@ def condition_rows(book: Book) -> tuple[Row, ...]:
 
 def _refusal(refusal: Refusal) -> str:
     why = f" ({quoted(short(refusal.why, 60))})" if refusal.why else ""
-    return f"{_REFUSED.get(refusal.what, refusal.what)}{why}"
+    return f"{IN_WORDS.get(refusal.what, refusal.what)}{why}"
