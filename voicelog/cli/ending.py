@@ -9,15 +9,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.vehicle import VEHICLE
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import title_in_words
-from voicelog.findings.wording import spelt_in_words
-
-_WHY = {
-    "not-seen": "Nobody looked",
-    "cavity-not-seen": "Nobody looked inside",
-    "not-probed": "Looked at, not probed",
-    "unproven": "Metal not reached",
-    "doubtful": "Maybe misheard",
-}
+from voicelog.findings.wording import OPEN_IN_WORDS, spelt_in_words
 
 
 def past_lines(inspection: Inspection) -> Iterator[str]:
@@ -42,11 +34,11 @@ def _tagged(inspection: Inspection) -> Iterator[Entry]:
 
 def gap_lines(inspection: Inspection, zone_map: ZoneMap) -> Iterator[str]:
     """Places that could still change the verdict, one line for each reason."""
-    for why, heading in _WHY.items():
+    for why, told in OPEN_IN_WORDS.items():
         places = [gap for gap in inspection.gaps if gap.why == why]
         if places:
             names = _named([(gap.zone, gap.side) for gap in places], zone_map)
-            yield f"{heading}: {'; '.join(names)}"
+            yield f"{told.capitalize()}: {'; '.join(names)}"
 
 
 def _named(places: Iterable[tuple[str, str | None]], zone_map: ZoneMap) -> list[str]:

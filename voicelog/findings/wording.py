@@ -25,6 +25,14 @@ _UNITS = (
     ("loss_percent", "{:.1f}", "% lost"), ("area_percent", "{:.0f}", "% of the surface"),
     ("mount_distance_mm", "{:g}", "mm from a mounting"),
 )  # fmt: skip
+OPEN_IN_WORDS: Mapping[str, str] = {
+    "not-seen": "nobody looked",
+    "cavity-not-seen": "nobody looked inside",
+    "not-probed": "looked at, not probed",
+    "unproven": "metal not reached",
+    "doubtful": "maybe misheard",
+}
+"""What is open at a place, by the reason of its gap; the first that is told comes first."""
 
 
 def what_in_words(finding: Finding) -> str:

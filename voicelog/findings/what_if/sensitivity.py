@@ -15,6 +15,7 @@ from voicelog.findings.places import place_in_words
 from voicelog.findings.verdict import BEYOND_REPAIR, FAIR, REPAIRABLE, SOUND, UNKNOWN
 from voicelog.findings.what_if.rejudging import Answers, Rejudging
 from voicelog.findings.what_if.suppositions import Open, Outcome, Suppositions
+from voicelog.findings.wording import OPEN_IN_WORDS
 from voicelog.findings.work import BEYOND, LOCAL, MAJOR, NONE, SURFACE
 
 _WORSE: tuple[tuple[str, ...], ...] = (
@@ -44,13 +45,6 @@ _TOLD: tuple[Mapping[str, str], ...] = (
     },
 )
 """The same for a buyer; that a frame is repairable or beyond repair follows from the work."""
-_WHY: Mapping[str, str] = {
-    "not-seen": "nobody looked",
-    "cavity-not-seen": "nobody looked inside",
-    "not-probed": "looked at, not probed",
-    "unproven": "metal not reached",
-    "doubtful": "maybe misheard",
-}
 
 
 def swings(
@@ -135,6 +129,6 @@ def place_of(gap: Gap, zone_map: ZoneMap) -> str:
 
 def _open(gap: Gap) -> str:
     if gap.why == "doubtful":
-        return inert(gap.reason or _WHY["doubtful"], 120)
-    why = _WHY.get(gap.why, gap.why)
+        return inert(gap.reason or OPEN_IN_WORDS["doubtful"], 120)
+    why = OPEN_IN_WORDS.get(gap.why, gap.why)
     return f"{why}: {inert(gap.reason, 120)}" if gap.reason else why
