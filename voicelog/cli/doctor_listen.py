@@ -15,7 +15,8 @@ from voicelog.cli.show import console
 from voicelog.domain.inert import inert
 from voicelog.errors import MicrophoneFault
 from voicelog.runtime.listen_check import METER_S, RECORD_S, Checked, Shown, listen_check
-from voicelog.runtime.listen_verdict import ADVICE, Levels
+from voicelog.runtime.listen_flaws import REMEDY
+from voicelog.runtime.listen_verdict import ADVICE, Levels, Verdict
 
 LOWEST_DBFS = -72.0
 """Left end of the bar."""
@@ -54,7 +55,11 @@ def _tell(out: Console, checked: Checked) -> None:
     levels = checked.levels
     lost = f", {checked.lost_s:.2f} s lost" if checked.lost_s else ""
     out.print(f"Speech {levels.speech_dbfs:.0f} dBFS, noise {levels.noise_dbfs:.0f} dBFS{lost}")
-    out.print(f"{str(levels.verdict).capitalize()}. {ADVICE[levels.verdict]}.", highlight=False)
+    told = {str(flaw): REMEDY[flaw] for flaw in checked.flaws}
+    if not told or levels.verdict is not Verdict.GOOD:
+        told = {str(levels.verdict): ADVICE[levels.verdict], **told}
+    for what, advice in told.items():
+        out.print(f"{what[0].upper()}{what[1:]}. {advice}.", highlight=False)
 
 
 @contextmanager

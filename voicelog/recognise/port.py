@@ -2,10 +2,31 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Protocol
 
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What is known beforehand of what will be said.
+
+    Args:
+        only: nothing but these phrases is of interest (stand-by waits for its end); empty where
+            anything may be said.
+        likely: phrases likelier than usual, beside all others: the options of an open question.
+        placed: a place is carried over, so that a fault may be said without one.
+    """
+
+    only: tuple[str, ...] = ()
+    likely: tuple[str, ...] = ()
+    placed: bool = False
+
+
+ANYTHING = Expected()
+"""Nothing is known beforehand."""
 
 
 class Ear(Protocol):
@@ -18,6 +39,12 @@ class Ear(Protocol):
     @property
     def model(self) -> str:
         """The model in use, with its version; empty where there is none."""
+
+    def expect(self, expected: Expected) -> None:
+        """Lean so from now on, the open utterance included; an ear that cannot ignores it.
+
+        Cheap when nothing has changed, so that it may be called before every utterance.
+        """
 
     def feed(self, pcm: bytes) -> None:
         """Take the next sound of the open utterance.

@@ -14,6 +14,16 @@ VARIABLE = "VOICELOG_MODEL"
 
 _PARTS = (("am/final.mdl", "final.mdl"), ("conf/mfcc.conf", "mfcc.conf"))
 _GRAPHS = ("graph/HCLG.fst", "graph/HCLr.fst", "HCLG.fst", "HCLr.fst")
+_WHOLE = ("am/final.mdl", "conf/mfcc.conf", "conf/model.conf")
+_SPEAKER = (
+    "final.dubm",
+    "final.ie",
+    "final.mat",
+    "global_cmvn.stats",
+    "online_cmvn.conf",
+    "splice.conf",
+)
+_LIMITABLE = ("graph/HCLr.fst", "graph/Gr.fst")
 _ENGLISH = re.compile(r"vosk-model-(?P<small>small-)?en(?P<kind>(?:-[a-z]+)*)-?(?P<version>[\d.]*)")
 
 
@@ -31,6 +41,35 @@ def is_model(folder: Path) -> bool:
     """True when the folder has the parts without which Vosk loads no model."""
     parts = all(any((folder / name).is_file() for name in names) for names in _PARTS)
     return parts and any((folder / name).is_file() for name in _GRAPHS)
+
+
+def check_model(folder: Path) -> None:
+    """See that the folder holds every file that Vosk will look for, and none of them empty.
+
+    Vosk itself says no more than that it failed, and with an empty configuration it loads and then
+    does not come to an end.
+
+    Raises:
+        EarFault: naming the first file that is missing or empty.
+    """
+    for name in _needed(folder):
+        file = folder / name
+        if not file.is_file() or file.stat().st_size == 0:
+            what = "is empty" if file.is_file() else "is missing"
+            raise EarFault(
+                f"The Vosk model in {folder} is not whole: {name} {what}",
+                "Unpack it again, fetch it again (voicelog model get), or name another with --model",
+            )
+
+
+def has_fixed_graph(folder: Path) -> bool:
+    """True for models whose one graph holds all their words: they cannot be limited to phrases."""
+    return any((folder / name).is_file() for name in ("graph/HCLG.fst", "HCLG.fst"))
+
+
+def size_mb(folder: Path) -> int:
+    """Megabytes that the model takes on the disk."""
+    return round(sum(f.stat().st_size for f in folder.rglob("*") if f.is_file()) / 1e6)
 
 
 def english_models(folders: Sequence[Path] | None = None) -> tuple[Path, ...]:
@@ -67,6 +106,18 @@ def find_model(
             "Name the unpacked folder that holds am/, conf/ and graph/, or run voicelog model get",
         )
     return named
+
+
+def _needed(folder: Path) -> Iterator[str]:
+    """Names of the files without which this model does not work."""
+    if not (folder / "am").is_dir():  # models of the older layout lie flat
+        yield from ("final.mdl", "mfcc.conf")
+        return
+    yield from _WHOLE
+    graph = folder / "graph"
+    yield from ("graph/HCLG.fst",) if (graph / "HCLG.fst").exists() else _LIMITABLE
+    if (folder / "ivector").is_dir():
+        yield from (f"ivector/{name}" for name in _SPEAKER)
 
 
 def _models_in(folder: Path) -> Iterator[Path]:

@@ -10,6 +10,7 @@ from voicelog.capture.meter import Meter
 from voicelog.capture.mute import WHY as MUTED
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
 from voicelog.errors import MicrophoneFault
+from voicelog.runtime.listen_flaws import Flaw, flaws_of
 from voicelog.runtime.listen_verdict import Levels
 
 METER_S, RECORD_S = 5.0, 3.0
@@ -53,6 +54,11 @@ class Checked:
     levels: Levels
     lost_s: float
     pcm: bytes
+
+    @property
+    def flaws(self) -> tuple[Flaw, ...]:
+        """What is wrong with the recording beside its levels."""
+        return flaws_of(self.pcm)
 
 
 def listen_check(

@@ -71,6 +71,11 @@ def jet(length: int, rng: np.random.Generator) -> Sound:
 MAKERS = {"disc": disc, "jet": jet}
 
 
+def make_noise(kind: str, length: int, rng: np.random.Generator) -> Sound:
+    """So many samples of a kind of noise, of mean power 1."""
+    return _even((studio().NOISES | MAKERS)[kind](length, rng))
+
+
 def mixed(speech: Sound, condition: Condition, kind: str, rng: np.random.Generator) -> Sound:
     """Speech as a microphone takes it under a condition, with lead-in and tail.
 

@@ -9,8 +9,10 @@ folder under a name that says what went into it, so that a second run need not s
 from __future__ import annotations
 
 import hashlib
+import os
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 
 import numpy as np
@@ -19,7 +21,7 @@ from corpus import Case, load
 
 from voicelog.domain.sound import SAMPLE_RATE, Clip
 from yardstick.noises import CONDITIONS, KEPT_OUT, TUNING, Condition, mixed
-from yardstick.voices import VOICES, Voice, speak
+from yardstick.voices import VOICES, Sound, Voice, speak
 
 SEED = 20261126
 PARTS = ("tuning", "kept out")
@@ -99,15 +101,27 @@ def _is_single(case: Case) -> bool:
 
 def clip_of(spoken: Spoken, folder: Path) -> Clip:
     """Its sound as one clip, made now or read from the folder."""
+    return read_clip(clip_file(spoken, folder))
+
+
+def clip_file(spoken: Spoken, folder: Path) -> Path:
+    """The file of its sound, made now unless the folder has it."""
     file = folder / f"{spoken.key}.flac"
     if not file.exists():
         folder.mkdir(parents=True, exist_ok=True)
         rng = np.random.default_rng(list(bytes.fromhex(spoken.key)))
-        sound = mixed(speak(spoken.text, spoken.voice), spoken.condition, spoken.kind, rng)
-        half = file.with_suffix(".part")
+        speech = _spoken(spoken.text, spoken.voice)
+        sound = mixed(speech, spoken.condition, spoken.kind, rng)
+        half = file.with_suffix(f".{os.getpid()}")
         soundfile.write(half, np.round(sound * 32767).astype(np.int16), SAMPLE_RATE, format="FLAC")
         half.rename(file)
-    return read_clip(file)
+    return file
+
+
+@lru_cache(maxsize=1)
+def _spoken(text: str, voice: Voice) -> Sound:
+    """Spoken once for all conditions."""
+    return speak(text, voice)
 
 
 def read_clip(file: Path) -> Clip:

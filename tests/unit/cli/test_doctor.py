@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+import soxr
 from click.testing import CliRunner, Result
 
 from voicelog.capture import devices, microphone, playback
@@ -37,9 +38,12 @@ def run(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
     return call
 
 
-def _talking(name: str = "lapel") -> PretendLibrary:
+def _talking(name: str = "lapel", *, telephone: bool = False) -> PretendLibrary:
     """A microphone that hears a sentence of the demo again and again."""
     sound = played([samples_dir() / "d01.flac"] * 2, pause_s=0.2, rate_hz=48_000)
+    if telephone:
+        whole = np.concatenate(list(sound))
+        sound = iter([soxr.resample(soxr.resample(whole, 48_000, 8_000), 8_000, 48_000)])
     return PretendLibrary(sound, name=name, rate_hz=48_000, speed=60.0)
 
 
@@ -77,6 +81,13 @@ def test_listen_prints_figures_and_plays_back(run: Run) -> None:
     assert result.output.count("recording: ") == 3
     assert "Good. Leave it as it is." in result.output
     assert np.concatenate(library.heard).shape == (pytest.approx(3 * 48_000, abs=2000), 2)
+
+
+def test_listen_tells_of_a_headset_in_telephone_mode(run: Run) -> None:
+    """Its level is good, so only what to do about its sound is said."""
+    told = " ".join(run(_talking(telephone=True), "--listen").output.split())
+    assert "Telephone sound, nothing above 4 kHz. A wireless headset sounds like that" in told
+    assert "Leave it as it is" not in told
 
 
 def test_listen_names_the_missing_microphone(run: Run) -> None:

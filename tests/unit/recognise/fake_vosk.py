@@ -26,6 +26,8 @@ class FakeVosk:
         self.made: list[Recogniser] = []
         self.script: list[list[str]] = []
         """For each coming result: the texts of its alternatives, best first."""
+        self.limited: list[str] = []
+        """For each coming result of a recogniser with a grammar: its text."""
 
     def SetLogLevel(self, level: int) -> None:  # noqa: N802
         """Remember it."""
@@ -35,9 +37,11 @@ class FakeVosk:
         """Load by path, as the first argument."""
         return Model(self, model_path)
 
-    def KaldiRecognizer(self, model: Model, rate: int) -> Recogniser:  # noqa: N802
-        """A free recogniser."""
-        self.made.append(Recogniser(model.library, rate))
+    def KaldiRecognizer(  # noqa: N802
+        self, model: Model, rate: int, grammar: str | None = None
+    ) -> Recogniser:
+        """A free recogniser, or one that is limited to a grammar."""
+        self.made.append(Recogniser(model.library, rate, grammar))
         return self.made[-1]
 
 
@@ -57,8 +61,9 @@ class Model:
 class Recogniser:
     """Says one line of the script for each result; a segment ends where a zero byte run says so."""
 
-    def __init__(self, library: FakeVosk, rate: int) -> None:
+    def __init__(self, library: FakeVosk, rate: int, grammar: str | None = None) -> None:
         assert rate == RATE
+        self.grammars = [json.loads(grammar)] if grammar else []
         self._library = library
         self._samples = self._segment_began = 0
         self.words, self.most = False, 0
@@ -70,6 +75,11 @@ class Recogniser:
     def SetMaxAlternatives(self, max_alternatives: int) -> None:  # noqa: N802
         """Several hypotheses."""
         self.most = max_alternatives
+
+    def SetGrammar(self, grammar: str) -> None:  # noqa: N802
+        """Other phrases; the real one ends the process where there are none."""
+        self.grammars.append(json.loads(grammar))
+        assert self.grammars[-1]
 
     def AcceptWaveform(self, data: bytes) -> int:  # noqa: N802
         """1 at the end of a segment: here, after sound that ends in silence."""
@@ -90,12 +100,25 @@ class Recogniser:
         return json.dumps({"partial": script[0][0] if script else ""})
 
     def _say(self) -> str:
+        if self._samples - self._segment_began <= RATE // 100:  # too short for any word
+            self._segment_began = self._samples
+            return json.dumps({"text": ""})
+        if self.grammars:
+            return self._say_limited()
         texts = self._library.script.pop(0) if self._library.script else [""]
         began, self._segment_began = self._segment_began / RATE, self._samples
         alternatives = [
             self._alternative(text, 600.0 - place, began) for place, text in enumerate(texts)
         ]
         return json.dumps({"alternatives": alternatives[: self.most]})
+
+    def _say_limited(self) -> str:
+        """Without alternatives: one text, its words with confidences."""
+        text = self._library.limited.pop(0) if self._library.limited else ""
+        found = self._alternative(text, 0.0, self._segment_began / RATE)
+        self._segment_began = self._samples
+        words = [{**word, "conf": 0.9} for word in found.get("result", ())]
+        return json.dumps({"text": text, "result": words} if words else {"text": text})
 
     def _alternative(self, text: str, confidence: float, began: float) -> dict[str, Any]:
         result = [

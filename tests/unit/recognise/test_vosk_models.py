@@ -8,7 +8,14 @@ from pathlib import Path
 import pytest
 
 from voicelog.errors import EarFault
-from voicelog.recognise.vosk_models import english_models, find_model, is_model
+from voicelog.recognise.vosk_models import (
+    check_model,
+    english_models,
+    find_model,
+    has_fixed_graph,
+    is_model,
+    size_mb,
+)
 
 Make = Callable[..., Path]
 
@@ -79,3 +86,43 @@ def test_named_folder_without_a_model_is_a_fault(tmp_path: Path, by: str) -> Non
         find_model(tmp_path if by == "flag" else None, environ=environ, folders=[])
     with pytest.raises(EarFault, match="is not a folder"):
         find_model(tmp_path / "gone", environ={}, folders=[])
+
+
+WHOLE = ("am/final.mdl", "conf/mfcc.conf", "conf/model.conf", "graph/HCLr.fst", "graph/Gr.fst")
+
+
+@pytest.mark.parametrize("fault", ["is missing", "is empty"])
+@pytest.mark.parametrize("name", WHOLE)
+def test_a_model_that_is_not_whole_is_told_from_its_files(
+    make: Make, name: str, fault: str
+) -> None:
+    """Before the library sees it: with an empty configuration it does not come to an end."""
+    folder = make("m", *WHOLE)
+    for file in WHOLE:
+        (folder / file).write_text("something")
+    check_model(folder)
+    (folder / name).unlink() if fault == "is missing" else (folder / name).write_text("")
+    with pytest.raises(EarFault, match=f"not whole: {name} {fault}.*voicelog model get"):
+        check_model(folder)
+
+
+def test_a_speaker_model_is_looked_at_where_there_is_one(make: Make) -> None:
+    """Half of one is as bad as half a graph."""
+    folder = make("m", *WHOLE, "ivector/final.ie")
+    for file in WHOLE:
+        (folder / file).write_text("something")
+    with pytest.raises(EarFault, match="ivector/final.dubm is missing"):
+        check_model(folder)
+
+
+def test_models_with_one_graph_cannot_be_limited(make: Make) -> None:
+    """The large ones; a second recogniser over them would only be as slow as the first."""
+    assert has_fixed_graph(make("large", "am/final.mdl", "graph/HCLG.fst"))
+    assert not has_fixed_graph(make("small", *WHOLE))
+
+
+def test_size_on_the_disk(make: Make) -> None:
+    """In megabytes, with all folders."""
+    folder = make("m", *WHOLE)
+    (folder / "graph" / "Gr.fst").write_bytes(bytes(2_600_000))
+    assert size_mb(folder) == 3

