@@ -21,6 +21,14 @@ settings.load_profile("fixed")
 
 
 @pytest.fixture(autouse=True, scope="session")
+def _one_ear() -> Iterator[None]:
+    """A second ear that happens to be installed hears nothing here: the tests bring their own."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("voicelog.recognise.lookup.has_second_ear", lambda: False)
+        yield
+
+
+@pytest.fixture(autouse=True, scope="session")
 def _own_folders() -> Iterator[None]:
     """Checked grammars are cached, and settings looked for and remembered, in a folder of this run,
     on every system platformdirs knows.

@@ -38,10 +38,11 @@ from yardstick.speech_set import Spoken, clip_of, speech_set
 from yardstick.words import Words, count, plain
 
 from voicelog.config.grammar import load_grammar
+from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import SAMPLE_RATE
-from voicelog.recognise.lookup import open_ear
 from voicelog.recognise.port import Ear
+from voicelog.runtime.opening import open_the_ear
 
 FOLDER = user_cache_path("voicelog") / "yardstick" / "clips"
 TIMES = 2000
@@ -251,7 +252,7 @@ def main() -> None:
     asked = parser.parse_args()
     where = [c for c in CONDITIONS if c.name in asked.conditions.split(",")]
     spoken = speech_set("tuning", conditions=where, each=asked.each)
-    ear = open_ear(asked.ear, phrases=load_grammar().vocabulary.telling())
+    ear = open_the_ear(Settings(ear=asked.ear), load_grammar())
     chosen = [name.strip() for name in asked.ways.split(";") if name.strip()]
     found = measure(spoken, ear, asked.clips, chosen, microphones=asked.microphones)
     print(markdown(HEAD, list(rows(found))))

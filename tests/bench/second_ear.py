@@ -26,10 +26,10 @@ from voicelog.config.data import samples_dir
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.sound import SAMPLE_RATE
-from voicelog.recognise.lookup import open_ear
 from voicelog.recognise.port import Ear
 from voicelog.runtime.event import Event
 from voicelog.runtime.listening import hear_files
+from voicelog.runtime.opening import open_the_ear
 from voicelog.runtime.session import Session
 
 NOISES = ("pink", "compressor", "impacts", "air_tool", "shop")
@@ -80,7 +80,7 @@ def rows(manifest: dict[str, Any]) -> Iterator[list[str]]:
             ("shop noise, 8 dB", noisy(manifest, 8.0, Path(folder) / "8")),
         ):
             for name in ("built-in", "second"):
-                ear = open_ear(name, phrases=grammar.vocabulary.telling())
+                ear = open_the_ear(Settings(ear=name), grammar)
                 names: list[str] = []
                 told: dict[str, list[Event]] = {u["id"]: [] for u in manifest["utterances"]}
                 begun = time.perf_counter()
@@ -99,7 +99,7 @@ def rows(manifest: dict[str, Any]) -> Iterator[list[str]]:
 def main() -> None:
     """Print what was found."""
     no_network()
-    ear = open_ear("second", phrases=load_grammar().vocabulary.telling())
+    ear = open_the_ear(Settings(ear="second"), load_grammar())
     print(of_speech(ear))
     print(of_noise(ear))
     manifest = json.loads((samples_dir() / "manifest.json").read_text("utf-8"))

@@ -82,7 +82,8 @@ def hear(utterances: Sequence[Utterance], folder: Path) -> Iterator[Heard]:
 @cache
 def _ear() -> Ear:
     """With the shipped vocabulary and bias."""
-    return open_ear("built-in", phrases=load_grammar().vocabulary.telling())
+    words = load_grammar().vocabulary
+    return open_ear("built-in", phrases=words.telling(), classes=words.classes())
 
 
 def _clip(utterance: Utterance) -> Clip:

@@ -7,10 +7,12 @@ from typing import Any, get_args
 
 import pytest
 
+from voicelog.domain.opinion import Opinion, Verdict
 from voicelog.domain.signal import Signal, Talk
 from voicelog.runtime.messages import (
     AnswerAwaited,
     Closed,
+    HeardAgain,
     Level,
     Message,
     Noticed,
@@ -21,6 +23,7 @@ from voicelog.runtime.messages import (
     TalkChanged,
     Told,
 )
+from voicelog.runtime.opining import Opined
 from voicelog.tui.badge import Badge
 from voicelog.tui.entry_list import EntryList
 from voicelog.tui.finding_card import FindingCard
@@ -55,7 +58,7 @@ async def test_every_message_there_is_can_be_shown(stage: Any) -> None:
     (took,) = stage.took("left rear rail, hole")
     story = [
         stage.opened(()), StateChanged(State.LISTENING), Level(-20.0, -50.0), Partial("left"), took,
-        Told(Signal.QUESTION, "Affirm?", question=True, for_s=8.0), AnswerAwaited(8.0),
+        HeardAgain(Opined("u2", Opinion("doubtful", Verdict.NOTHING)), took.inspection), Told(Signal.QUESTION, "Affirm?", question=True, for_s=8.0), AnswerAwaited(8.0),
         Noticed("sound was lost"), SoundEnded(), TalkChanged(Talk.TONES), Closed(None, True),
     ]  # fmt: skip
     assert {type(message) for message in story} == set(get_args(Message))
@@ -64,6 +67,24 @@ async def test_every_message_there_is_can_be_shown(stage: Any) -> None:
             stage.say(message)
             await pilot.pause()
         assert app.is_running
+
+
+async def test_what_a_second_ear_puts_in_doubt_is_seen(stage: Any) -> None:
+    """In the list at once; the place where the inspector is stays."""
+    app = stage.app()
+    (took,) = stage.took("left rear rail, surface rust")
+    (finding,) = took.inspection.live
+    doubted = replace(finding, entry=replace(finding.entry, doubts=("the second ear differs",)))
+    inspection = replace(took.inspection, findings=(doubted,))
+    opined = Opined("u2", Opinion("unsafe", Verdict.DIFFERS), (doubted,))
+    async with app.run_test() as pilot:
+        stage.say(stage.opened(()), StateChanged(State.LISTENING), took)
+        await pilot.pause()
+        here = app.screen.query_one(PlaceLine).place
+        stage.say(HeardAgain(opined, inspection))
+        await pilot.pause()
+        assert app.screen.query_one(EntryList).shown[0].entry.doubtful
+        assert app.screen.query_one(PlaceLine).place == here != ""
 
 
 async def test_the_end_of_the_recordings_is_told(stage: Any) -> None:

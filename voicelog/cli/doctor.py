@@ -13,10 +13,12 @@ from voicelog import __version__
 from voicelog.announce.lookup import VoiceStatus, voices
 from voicelog.config.cache import cache_folder
 from voicelog.config.machine import machine_file
-from voicelog.config.settings import default_user_file, load_settings
+from voicelog.config.settings import Settings, default_user_file, load_settings
 from voicelog.domain.inert import inert
-from voicelog.errors import MicrophoneFault
+from voicelog.errors import EarFault, MicrophoneFault
 from voicelog.recognise.lookup import ONLY_BY_NAME, EarStatus, ears
+from voicelog.recognise.vosk_cost import load_cost
+from voicelog.recognise.vosk_models import find_model
 
 
 @click.command()
@@ -40,10 +42,13 @@ def doctor(listen: bool, microphone: str | None) -> None:
     )
     click.echo("\nEars")
     ready = _tell(ears())
+    for line in _vosk_lines() if "vosk" in ready else ():
+        click.echo(f"  {line}")
     chosen = _chosen(settings.ear, [name for name in ready if name != "typed"])
     click.echo(
         f"  {'will hear: ' + chosen if chosen else 'nothing can hear yet; voicelog read works all the same'}"
     )
+    click.echo(f"  {_second(settings, chosen, ready)}")
     click.echo("\nVoices")
     chosen = _chosen(settings.voice, _tell(voices()))
     click.echo(
@@ -79,6 +84,28 @@ def _chosen(wanted: str, ready: list[str]) -> str:
     if wanted != "auto":
         return wanted if wanted in ready else ""
     return next((name for name in ready if name not in ONLY_BY_NAME), "")
+
+
+def _vosk_lines() -> Iterator[str]:
+    """What the model of the Vosk ear takes; it is loaded once to see."""
+    folder = find_model()
+    if folder is None:
+        return
+    try:
+        cost = load_cost(folder)
+    except EarFault as fault:
+        yield inert(str(fault))
+        return
+    memory = "" if cost.memory_mb is None else f", {cost.memory_mb} MB of memory"
+    yield f"the model of vosk: {cost.disk_mb} MB on the disk, loads in {cost.load_s:.1f} s{memory}"
+
+
+def _second(settings: Settings, first: str, ready: list[str]) -> str:
+    """Whether a second ear hears what the first one is not sure of."""
+    if settings.second_ear == "off":
+        return "will hear again what was unsure: nothing (second_ear is off)"
+    used = "second" in ready and first not in ("", "second") and settings.grammar is None
+    return f"will hear again what was unsure: {'second' if used else 'nothing'}"
 
 
 def _microphones(wanted: str | None) -> Iterator[str]:

@@ -55,6 +55,8 @@ _VOCABULARY = (_MAP, GRAMMAR, WORDS, _EAR, MODEL)
 _EARS = (
     _EAR,
     MODEL,
+    click.option("--second-ear", type=click.Choice(["auto", "off"]),
+                 help="Hear what was unsure with a second recogniser too [auto: if installed]."),
     click.option("--bias", type=float,
                  help="How strongly the built-in ear leans to the vocabulary [0.4]."),
     click.option("--subject", default="", metavar="TEXT",

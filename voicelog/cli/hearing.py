@@ -16,6 +16,7 @@ from voicelog.cli.flags import ear_flags, settings_from, shared
 from voicelog.cli.show import console, show_end, show_event
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.config.settings import Settings
+from voicelog.domain.inert import inert
 from voicelog.errors import InputFault
 from voicelog.export.answer import answer
 from voicelog.export.json_file import json_text
@@ -52,7 +53,9 @@ def hear(
     vehicle = take_vehicle(flags)
     settings = settings_from(flags)
     moment = parse_moment(recorded_at) if recorded_at else None
-    with open_listening(settings, subject=subject, recorded_at=moment, vehicle=vehicle) as session:
+    with open_listening(
+        settings, subject=subject, recorded_at=moment, vehicle=vehicle, told=_tell
+    ) as session:
         _run(session, audio, settings, as_json=as_json)
 
 
@@ -67,8 +70,12 @@ def demo(as_json: bool, subject: str, **flags: Any) -> None:
     """
     vehicle = take_vehicle(flags)
     settings, subject = settings_from(flags), subject or "demo pickup"
-    with open_listening(settings, subject=subject, vehicle=vehicle) as session:
+    with open_listening(settings, subject=subject, vehicle=vehicle, told=_tell) as session:
         _run(session, bundled(), settings, as_json=as_json)
+
+
+def _tell(text: str) -> None:
+    click.echo(f"voicelog: {inert(text)}", err=True)
 
 
 def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json: bool) -> None:

@@ -13,6 +13,7 @@ from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
 from voicelog.runtime.going_on import LAST, log_meant
 
 if TYPE_CHECKING:
+    from voicelog.journal.reading import Report
     from voicelog.runtime.review import Review
 
 LOG_OPTIONS = (click.argument("log"), LOOKED_IN)
@@ -40,7 +41,20 @@ def verify(log: str, into: Path | None) -> None:
         click.echo(f"  PROBLEM: {problem}", err=True)
     if not report.ok:
         sys.exit(5)
-    click.echo("The log is whole: nothing was lost or changed since it was written.")
+    click.echo(_whole(report))
+
+
+def _whole(report: Report) -> str:
+    """What can be said of a log without a problem; of one made of a damaged log less."""
+    if report.lost:
+        lines = "1 line is" if report.lost == 1 else f"{report.lost} lines are"
+        return (
+            f"The log is whole since it was recovered from a damaged one; {lines} lost, and what"
+            " was said there may be worse than anything told here."
+        )
+    if report.recovered:
+        return "The log is whole since it was recovered from a damaged one."
+    return "The log is whole: nothing was lost or changed since it was written."
 
 
 def meant(log: str, into: Path | None) -> Path:

@@ -30,6 +30,8 @@ _LAZY = {
     "list": "voicelog.cli.listing",
     "export": "voicelog.cli.export",
     "verify": "voicelog.cli.logs",
+    "recover": "voicelog.cli.recover",
+    "erase": "voicelog.cli.erase",
     "compare": "voicelog.cli.compare",
     "relisten": "voicelog.cli.relisten",
     "warm-up": "voicelog.cli.warm_up",

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import sys
+from pathlib import Path
 
 import click
 
 from voicelog.recognise.models import SMALL_ENGLISH, get_model, list_models
+from voicelog.recognise.vosk_models import size_mb
 
 
 @click.group()
@@ -18,7 +20,7 @@ def model() -> None:
 def list_command() -> None:
     """Say which models are here and how to get the others. Asks nobody outside this machine."""
     for status in list_models():
-        where = str(status.folder) if status.folder is not None else f"not here: {status.hint}"
+        where = f"not here: {status.hint}" if status.folder is None else _where(status.folder)
         click.echo(f"{status.name}  (ear: {status.ear})  {where}")
 
 
@@ -35,3 +37,7 @@ def get_command(name: str) -> None:
 
     folder = get_model(name, progress)
     click.echo(f"{name} is in {folder}; voicelog will use it from now on.")
+
+
+def _where(folder: Path) -> str:
+    return f"{folder}  ({size_mb(folder)} MB)"

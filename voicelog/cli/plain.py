@@ -11,6 +11,7 @@ import click
 from rich.console import Console
 
 from voicelog.cli.show import console, show_end, show_event
+from voicelog.cli.wording import finding_lines
 from voicelog.domain.inert import inert
 from voicelog.export.answer import answer
 from voicelog.export.json_file import json_text
@@ -18,6 +19,7 @@ from voicelog.runtime.messages import (
     Action,
     Closed,
     Engine,
+    HeardAgain,
     Message,
     Noticed,
     Opened,
@@ -172,6 +174,10 @@ class _Lines:
                 show_event(
                     self._out, message.event, self._opened.zone_map, resume=self._opened.resume
                 )
+            case HeardAgain() if self._opened is not None:
+                for finding in message.opined.findings:
+                    for line in finding_lines(finding, self._opened.zone_map):
+                        self._out.print(line)
             case Told() if self._is_worth_a_line(message):
                 self._line(f"  {'?' if message.question else '>'} {message.text}")
             case Noticed(text):

@@ -16,6 +16,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Hypothesis
 from voicelog.domain.inert import inert
+from voicelog.domain.opinion import in_words
 from voicelog.domain.photo import times_shown
 from voicelog.domain.revision import Alternative
 from voicelog.domain.signing import changed_after, entries_after
@@ -138,7 +139,9 @@ def _log_words(review: Review) -> str:
 def _heard_lines(utterance: Utterance) -> Iterator[Text]:
     for number, hypothesis in enumerate(utterance.heard.hypotheses):
         yield _line("heard:" if number == 0 else "or heard:", _marked(hypothesis))
-    kept = "typed" if utterance.typed else "no sound kept"
+    if utterance.second is not None:
+        yield _line("2nd ear:", in_words(utterance.second))
+    kept = "typed" if utterance.typed else utterance.lost or "no sound kept"
     yield _line("sound:", kept if utterance.clip is None else utterance.clip.file)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import asdict
 from typing import Any
 
@@ -14,6 +15,7 @@ from voicelog.config.learned import learned as learned_words
 from voicelog.config.learned import unlearn
 from voicelog.config.learned_files import For
 from voicelog.config.settings import load_settings
+from voicelog.domain.inert import inert
 from voicelog.export.json_file import json_text
 from voicelog.runtime.clashes import LEAST
 from voicelog.runtime.words import WordsReport, check_words
@@ -49,7 +51,8 @@ def check(least: float, as_json: bool, **flags: Any) -> None:
     )
     if (found := len(learned_words(settings))) > 0:
         click.echo(f"Learned from corrections: {found} (voicelog words learned lists them).")
-    click.echo(_heard(report))
+    for line in (_heard(report), *_said_instead(report)):
+        click.echo(line)
     for line in (*clash_lines(report.clashes, report.least), *known_lines(report.known)):
         click.echo(line)
 
@@ -96,3 +99,11 @@ def _heard(report: WordsReport) -> str:
         f"Ear: {report.ear}. It cannot hear: {', '.join(report.unheard)}\n"
         "Give those meanings another spoken form, or its nearest words as `misheard`."
     )
+
+
+def _said_instead(report: WordsReport) -> Iterator[str]:
+    """What stands for words out of the ear's reach."""
+    if report.instead:
+        yield f"Out of its reach, but something stands for them ({len(report.instead)}):"
+    for word, said in report.instead:
+        yield f"  {word}: {inert(said)}"

@@ -43,9 +43,12 @@ class Settings:
         rails: how the vehicle's rails are made.
         speech: how this speaker's words are to be taken.
         ear: recogniser: ``auto``, ``built-in``, ``vosk``, ``second`` or ``typed``.
+        second_ear: ``auto`` (a second recogniser, where its extra is installed, hears what the first
+            one was not sure of) or ``off``.
         model: folder of a Vosk model.
         bias: how strongly the built-in ear leans to the grammar's phrases, in nats a character.
         beam: how many hypotheses the built-in ear keeps.
+        adapted: the built-in ear hears with its corrections for inspections in shop noise.
         silence_s: silence that ends an utterance.
         preroll_s: sound kept from before the speech was noticed.
         longest_s: length at which an utterance is cut.
@@ -72,9 +75,11 @@ class Settings:
     rails: Rails = Rails.MIXED
     speech: Speech = field(default_factory=Speech)
     ear: str = "auto"
+    second_ear: str = "auto"
     model: Path | None = None
     bias: float = 0.4
     beam: int = 4
+    adapted: bool = True
     silence_s: float = 0.7
     preroll_s: float = 0.3
     longest_s: float = 20.0

@@ -17,6 +17,7 @@ UNITS_MM = {"millimetre": 1.0, "centimetre": 10.0, "inch": 25.4, "thou": 0.0254}
 international yard and pound agreement of 1959."""
 
 EARS = ("auto", "built-in", "vosk", "second", "typed")
+SECOND_EARS = ("auto", "off")
 VOICES = ("auto", "built-in", "espeak-ng", "none")
 PEDALS = ("off", "hold", "toggle")
 THEMES = ("dark", "light")
@@ -61,6 +62,11 @@ class SettingsFile(Sheet):
     ear: Annotated[str, OneOf(EARS, "recogniser")] | None = Field(
         default=None, description="the recogniser"
     )
+    second_ear: Annotated[str, OneOf(SECOND_EARS, "use of a second recogniser")] | None = Field(
+        default=None,
+        description="whether a second recogniser, where it is installed, hears what the first one was "
+        "not sure of",
+    )
     model: str | None = Field(default=None, description="folder of a Vosk model", min_length=1)
     bias: float | None = Field(
         default=None,
@@ -70,6 +76,10 @@ class SettingsFile(Sheet):
     )
     beam: int | None = Field(
         default=None, description="hypotheses the built-in ear keeps", ge=1, le=32
+    )
+    adapted: bool | None = Field(
+        default=None,
+        description="whether the built-in ear hears with its corrections for shop noise, or as its model was published",
     )
     silence_s: float | None = Field(
         default=None, description="seconds of silence that end an utterance", ge=0.1, le=10

@@ -114,6 +114,15 @@ def _place(scene: Scene, change: Amend, moment: Moment) -> None:
         scene.unplaced = None
 
 
+def _second(scene: Scene, ask: Ask, word: Act | None, rest: Statements, moment: Moment) -> Answer:
+    """*Affirm* takes over what the second ear heard, and there the inspector is."""
+    if word is Act.AFFIRM:
+        for change in ask.changes:
+            scene.put(change, moment)
+        scene.place = Place(only_place(scene[ask.about].slots), said_at_s=moment.at_s)
+    return Answer(str(word or ""), rest)
+
+
 def _finish(
     _scene: Scene, _ask: Ask, word: Act | None, rest: Statements, _moment: Moment
 ) -> Answer:
@@ -144,6 +153,8 @@ def _too_late(lapsed: Ask | None) -> str:
         return "the question has lapsed; say finish inspection again"
     if lapsed.what is What.LOWER:
         return "the question has lapsed, and unsafe counts; say the grade again"
+    if lapsed.what is What.SECOND:
+        return "the question has lapsed, and the entry stays as it was heard first; correct it"
     return "the question has lapsed, and the entry stays doubtful; say it again or correct it"
 
 
@@ -153,4 +164,5 @@ _BY_WHAT: Mapping[What, Callable[[Scene, Ask, Act | None, Statements, Moment], A
     What.SLOT: _slot,
     What.FINISH: _finish,
     What.LOWER: _lower,
+    What.SECOND: _second,
 }

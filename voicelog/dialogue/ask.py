@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from voicelog.domain.entry import Change
 from voicelog.domain.slot import Slots
 
 
@@ -21,6 +22,9 @@ class What(StrEnum):
     """Is the inspection over? Only *affirm* ends it."""
     LOWER = "lower"
     """Why should an unsafe entry be called less? The reason first, then *affirm*."""
+    SECOND = "second"
+    """Is what a second ear heard right? *Affirm* takes it over; anything else leaves the entry as it
+    is, in doubt."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +40,7 @@ class Ask:
             to offer (confirm, instead).
         grade: what the entry would be called (lower).
         reason: why, as far as it was said (lower).
+        changes: what *affirm* does (second).
     """
 
     what: What
@@ -45,6 +50,7 @@ class Ask:
     instead: Slots = field(default_factory=dict)
     grade: str = ""
     reason: str = ""
+    changes: tuple[Change, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from voicelog.dialogue.answering import Answer
 from voicelog.dialogue.ask import Ask, AskPolicy, What
@@ -12,7 +12,7 @@ from voicelog.dialogue.place import Place
 from voicelog.dialogue.playing import play
 from voicelog.dialogue.rivals import with_runners_up
 from voicelog.dialogue.scene import Moment, Scene
-from voicelog.domain.entry import Change
+from voicelog.domain.entry import Change, Entry
 from voicelog.domain.reading import Act, Reading, Speech, Statement
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Rails, ZoneMap
@@ -73,6 +73,20 @@ class Dialogue:
         self._scene = Scene(zone_map, rails, speech, place=Place(place or {}))
         self._asks = asks
 
+    def copy(self) -> Dialogue:
+        """Another one that goes on from here and leaves this one as it is."""
+        twin = Dialogue(
+            self._scene.zone_map, rails=self._scene.rails, speech=self._scene.speech,
+            asks=self._asks,
+        )  # fmt: skip
+        twin._scene = self._scene.copy()
+        return twin
+
+    @property
+    def touched(self) -> tuple[Entry, ...]:
+        """The entries that the last utterance made or changed and that hold, as they stand."""
+        return self._scene.touched()
+
     @property
     def question(self) -> Ask | None:
         """The question that is open, if any."""
@@ -100,6 +114,41 @@ class Dialogue:
             return False
         lapse(scene)
         return True
+
+    def knows(self, entry: Entry) -> bool:
+        """True while an entry that this dialogue made stands as it did then."""
+        return entry.id in self._scene and self._scene[entry.id] == entry
+
+    def note(self, changes: Iterable[Change], at_s: float) -> None:
+        """Take in what became of entries by other means than words."""
+        for change in changes:
+            self._scene.replay(change, at_s)
+
+    def may_offer(self, ask: Ask) -> bool:
+        """True where what a second ear heard can be asked about now: nothing else is asked, or just
+        whether the same entry is right.
+        """
+        if self._asks is None or self._scene.standing_by:
+            return False
+        asked = self._scene.question
+        same = asked is not None and asked.what is What.CONFIRM and asked.about == ask.about
+        return asked is None or (same and bool(ask.instead))
+
+    def offer(self, ask: Ask, at_s: float) -> bool:
+        """Ask about it; a question whether the same entry is right goes on, and *negative* to it
+        leads to what the second ear heard.
+
+        Returns:
+            True where it has to be said aloud.
+        """
+        if not self.may_offer(ask):
+            return False
+        scene, asked = self._scene, self._scene.question
+        if asked is None:
+            scene.question, scene.asked_s = ask, at_s
+            return True
+        scene.question = replace(asked, instead=ask.instead)
+        return False
 
     def spoken(self, at_s: float) -> None:
         """The open question has been said aloud (again): the time to answer it begins now."""

@@ -19,7 +19,7 @@ def with_runners_up(changes: Sequence[Change], others: Sequence[Entry]) -> tuple
         others: what the next best one would have made or changed, in order, as it would stand.
     """
     made = [change.entry for change in changes if isinstance(change, Add)]
-    slots = {entry.id: _differing(entry, other) for entry, other in _pairs(made, others)}
+    slots = {entry.id: _differing(entry, other) for entry, other in pairs(made, others)}
     return tuple(
         Add(replace(change.entry, runner_up=slots[change.entry.id]))
         if isinstance(change, Add) and change.entry.doubtful and change.entry.id in slots
@@ -28,18 +28,18 @@ def with_runners_up(changes: Sequence[Change], others: Sequence[Entry]) -> tuple
     )
 
 
-def _pairs(made: Sequence[Entry], others: Sequence[Entry]) -> list[tuple[Entry, Entry]]:
+def pairs(made: Sequence[Entry], others: Sequence[Entry]) -> list[tuple[Entry, Entry]]:
     """One by one in order where both made as many; else each with the most alike not yet taken."""
     if len(made) == len(others):
         return list(zip(made, others, strict=True))
-    pairs: list[tuple[Entry, Entry]] = []
+    found: list[tuple[Entry, Entry]] = []
     free = list(others)
     for entry in made:
         best = max(free, key=lambda other: _likeness(entry, other), default=None)
         if best is not None and _likeness(entry, best):
             free.remove(best)
-            pairs.append((entry, best))
-    return pairs
+            found.append((entry, best))
+    return found
 
 
 def _likeness(entry: Entry, other: Entry) -> int:

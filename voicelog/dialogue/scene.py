@@ -107,8 +107,9 @@ class Scene:
     def copy(self) -> Scene:
         """Another scene that starts from here and leaves this one as it is."""
         return replace(
-            self, changes=[], refused="", _live=dict(self._live), _made_s=dict(self._made_s)
-        )
+            self, changes=[], refused="", _live=dict(self._live), _gone=dict(self._gone),
+            _made_s=dict(self._made_s),
+        )  # fmt: skip
 
     def __getitem__(self, entry_id: str) -> Entry:
         return self._live[entry_id]
@@ -171,6 +172,11 @@ class Scene:
             change = replace(change, set=rest)
         self.changes.append(change)
         self._live[change.entry] = amended(self._live[change.entry], change)
+
+    def put(self, change: Change, moment: Moment) -> None:
+        """Take over, in this utterance, a change that was worked out before."""
+        self.changes.append(change)
+        self.replay(change, moment.at_s)
 
     def replay(self, change: Change, made_at_s: float) -> None:
         """Take in a change that an earlier run made.

@@ -230,12 +230,14 @@ class Inspection:
         coverage: (zone, side) to what was seen there; side None where the zone comes once.
         gaps: places not looked at, not probed or not looked into.
         verdict: over all of it.
+        lost: numbers of the lines that could not be recovered, where the log was damaged.
     """
 
     findings: tuple[Finding, ...]
     coverage: Mapping[tuple[str, str | None], Seen]
     gaps: tuple[Gap, ...]
     verdict: Verdict
+    lost: tuple[int, ...] = ()
 
     @property
     def live(self) -> tuple[Finding, ...]:

@@ -17,7 +17,10 @@ from voicelog.errors import LogFault
 FORMAT = 1
 """Version of the journal's lines; a reader refuses a newer one, and reads the older ones."""
 
-OF_THE_BENCH = frozenset(("revised", "listened", "learned", "signed", "vehicle", "photo"))
+OF_THE_BENCH = frozenset((
+    "revised", "listened", "learned", "signed", "vehicle", "photo", "clip-erased",
+    "left-out", "was-signed", "photo-lost",  # what a recovery makes of them
+))  # fmt: skip
 """Types of the lines that a review adds; they may follow an inspection's end."""
 
 
@@ -30,7 +33,7 @@ class Fact:
         at: wall-clock time, RFC 3339, UTC.
         offset_s: seconds since the log was opened, from a monotonic clock.
         prev: SHA-256 of the line before, 64 zeros in the first.
-        type: ``opened``, ``utterance``, ``revised``, ``signed``, ``closed`` and others; readers keep
+        type: ``opened``, ``utterance``, ``second-opinion``, ``revised``, ``signed``, ``closed`` and others; readers keep
             those that they do not know.
         body: the rest of the line.
     """
@@ -49,8 +52,21 @@ def changes_of(fact: Fact) -> tuple[Change, ...]:
     Raises:
         LogFault: it holds a change that cannot be read.
     """
+    return _changes(fact, "changes")
+
+
+def proposed_in(fact: Fact) -> tuple[Change, ...]:
+    """What a fact proposes: changes that hold only once somebody has affirmed them.
+
+    Raises:
+        LogFault: it holds a change that cannot be read.
+    """
+    return _changes(fact, "proposed")
+
+
+def _changes(fact: Fact, key: str) -> tuple[Change, ...]:
     try:
-        return changes_from_json(fact.body.get("changes", ()))
+        return changes_from_json(fact.body.get(key, ()))
     except (KeyError, TypeError, ValueError) as error:
         raise LogFault(
             f"Line {fact.seq} of the log holds a change nobody can read",

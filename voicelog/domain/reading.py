@@ -155,6 +155,11 @@ class Vocabulary:
         said = (*self.phrases, *self.numerals)
         return tuple(p.text for p in said if not p.misheard and p.slot not in TALK)
 
+    def classes(self) -> dict[str, str]:
+        """The word class of each of those phrases; of several, the first that was given."""
+        said = (*self.phrases, *self.numerals)
+        return {p.text: p.slot for p in reversed(said) if not p.misheard and p.slot not in TALK}
+
 
 @dataclass(frozen=True, slots=True)
 class Speech:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from voicelog.domain.heard import Heard
+from voicelog.domain.opinion import Opinion
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +36,9 @@ class Utterance:
         heard: what the ear made of it.
         reading: the hypothesis that was read.
         clip: its sound; None where none was kept, or it was erased.
+        second: what a second ear made of it; None where none was asked.
+        lost: what became of sound that was kept and is not there any more, for example ``its sound
+            was erased on 2026-03-14``; else empty.
     """
 
     id: str
@@ -43,6 +47,8 @@ class Utterance:
     heard: Heard
     reading: str = ""
     clip: KeptClip | None = None
+    second: Opinion | None = None
+    lost: str = ""
 
     @property
     def typed(self) -> bool:

@@ -67,6 +67,22 @@ class Heard(TypedDict):
 
 
 @with_config(s.OPEN)
+class Opinion(TypedDict):
+    """What a second ear made of an utterance that the first one was not sure of."""
+
+    reason: Annotated[
+        str,
+        Field(description="unsafe, doubtful, contradicted, unexplained or unentered."),
+    ]
+    verdict: Annotated[
+        str,
+        Field(description="agrees, outweighed, differs, nothing, dropped or failed."),
+    ]
+    heard: NotRequired[Heard]
+    took_s: Annotated[float, Field(description="Seconds it worked.")]
+
+
+@with_config(s.OPEN)
 class Reading(TypedDict):
     """How the words were understood."""
 

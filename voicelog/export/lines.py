@@ -20,10 +20,11 @@ from voicelog.export.bench_lines import (
     VehicleTold,
 )
 from voicelog.export.held import Change
-from voicelog.export.line_parts import Clip, Envelope, Graded, Heard, Reading
+from voicelog.export.line_parts import Clip, Envelope, Graded, Heard, Opinion, Reading
 
 KNOWN_TYPES = (
-    "opened", "utterance", "revised", "listened", "learned", "signed", "vehicle", "photo",
+    "opened", "utterance", "second-opinion", "revised", "listened", "learned", "signed", "vehicle",
+    "photo",
 )  # fmt: skip
 """Types of lines whose keys are described here; the others may hold anything."""
 
@@ -57,8 +58,28 @@ class Utterance(Envelope):
     utterance: s.UtteranceId
     clip: NotRequired[Clip]
     heard: Heard
+    second: NotRequired[
+        Annotated[Opinion, Field(description="Asked before anything was done (recordings).")]
+    ]
     reading: NotRequired[Reading]
     changes: Annotated[list[Change], Field(description="In order; an entry named is one before.")]
+    graded: NotRequired[
+        Annotated[dict[s.EntryId, Graded], Field(description="Entry to its grade, as told.")]
+    ]
+
+
+@with_config(s.OPEN)
+class SecondOpinion(Envelope):
+    """What a second ear heard after an utterance was acknowledged, and what that changed."""
+
+    type: Literal["second-opinion"]
+    utterance: s.UtteranceId
+    second: Opinion
+    entries: Annotated[list[s.EntryId], Field(description="What the utterance made or changed.")]
+    changes: Annotated[list[Change], Field(description="Doubts and next best readings; in order.")]
+    proposed: NotRequired[
+        Annotated[list[Change], Field(description="What *affirm* would do; nothing without it.")]
+    ]
     graded: NotRequired[
         Annotated[dict[s.EntryId, Graded], Field(description="Entry to its grade, as told.")]
     ]
@@ -81,6 +102,7 @@ def _type_of(line: Any) -> str:
 FactLine = Annotated[
     Annotated[Opened, Tag("opened")]
     | Annotated[Utterance, Tag("utterance")]
+    | Annotated[SecondOpinion, Tag("second-opinion")]
     | Annotated[Revised, Tag("revised")]
     | Annotated[Listened, Tag("listened")]
     | Annotated[Learned, Tag("learned")]

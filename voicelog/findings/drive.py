@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.grade import Grade
+from voicelog.domain.recovery import lines_named
 from voicelog.domain.zone import Rails, Role, ZoneMap
 from voicelog.findings.coverage import Coverage, places
 from voicelog.findings.facts_of import FAILED, known_zone
@@ -24,6 +25,7 @@ def drive(
     coverage: Coverage,
     zone_map: ZoneMap,
     rails: Rails,
+    lost: Sequence[int] = (),
 ) -> tuple[str, tuple[str, ...]]:
     """The answer and its reasons.
 
@@ -31,7 +33,8 @@ def drive(
     fluid line that needs repair, until it has been assessed; a hole in what closes the cabin, until
     it is sealed (Virginia 19VAC30-70-640; nobody can drive without being aboard). Not enough seen: a
     critical mounting nobody looked at, a hidden cavity nobody saw inside, a fault said without its
-    place, or rot in a main member whose distance from a mounting would decide.
+    place, or rot in a main member whose distance from a mounting would decide; or
+    lines of the log are lost, since what was said there may have been the worst of all.
 
     Args:
         live: the entries that hold.
@@ -39,17 +42,24 @@ def drive(
         coverage: what was looked at.
         zone_map: the places.
         rails: how the rails are made.
+        lost: numbers of the lines of the log that could not be recovered.
     """
     dangers = (*_dangers(live, zone_map), *_beyond_repair(tasks, zone_map))
     if dangers:
         return DO_NOT_DRIVE, dangers
-    gaps = tuple(unseen(live, coverage, zone_map, rails))
+    gaps = (*_lost(lost), *unseen(live, coverage, zone_map, rails))
     if gaps:
         return NOT_ENOUGH_SEEN, gaps
     looked = sum(seen.looked for seen in coverage.seen.values())
     return NO_DANGER_FOUND, (
         f"No danger was found in the {looked} places examined; the others stay unknown",
     )
+
+
+def _lost(lost: Sequence[int]) -> Iterator[str]:
+    """One sentence for all lines of the log that nobody can read any more."""
+    if lost:
+        yield f"Not enough seen: {lines_named(lost)} of the damaged log could not be recovered in full"
 
 
 def _dangers(live: Iterable[Finding], zone_map: ZoneMap) -> Iterator[str]:

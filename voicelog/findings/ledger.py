@@ -22,6 +22,7 @@ from voicelog.domain.entry import (
 )
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.grade import RuleSet
+from voicelog.domain.recovery import lines_lost
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.errors import LogFault
 from voicelog.findings.coverage import cover
@@ -75,6 +76,7 @@ class Ledger:
         self._grader = Grader(zone_map, rules)
         self._records: dict[str, _Record] = {}
         self._findings: dict[str, Finding] = {}
+        self._lost: list[int] = []
 
     def apply(self, changes: Iterable[Change]) -> tuple[Finding, ...]:
         """Take in the changes of one utterance: all of them, or none.
@@ -94,6 +96,10 @@ class Ledger:
         for name in staged:
             self._findings.pop(name, None)
         return tuple(staged)
+
+    def miss(self, facts: Iterable[Fact]) -> None:
+        """Take note of the lines that could not be recovered: the verdict cannot speak for them."""
+        self._lost += lines_lost(facts)
 
     def preview(self, changes: Iterable[Change]) -> tuple[Finding, ...]:
         """The entries that the changes would touch, each once, as they would stand; takes in none.
@@ -130,8 +136,9 @@ class Ledger:
         """All of it: every entry in order, what was looked at, what was not, and the verdict."""
         findings = tuple(map(self._finding, self._records))
         coverage = cover(findings, self._zone_map, self._rails)
-        verdict = judge(findings, coverage, self._zone_map, self._rails, self._rules.limits)
-        return Inspection(findings, coverage.seen, coverage.gaps, verdict)
+        lost, limits = tuple(self._lost), self._rules.limits
+        verdict = judge(findings, coverage, self._zone_map, self._rails, limits, lost)
+        return Inspection(findings, coverage.seen, coverage.gaps, verdict, lost)
 
     def _finding(self, name: str) -> Finding:
         finding = self._findings.get(name)
@@ -191,6 +198,7 @@ def fold(
     ledger = Ledger(zone_map, rules, rails)
     for fact in facts:
         ledger.take(changes_of(fact))
+        ledger.miss((fact,))
     return ledger.inspection()
 
 

@@ -34,6 +34,7 @@ def judge(
     zone_map: ZoneMap,
     rails: Rails,
     limits: Mapping[str, float],
+    lost: Sequence[int] = (),
 ) -> Verdict:
     """The verdict over all live entries, each by the worse of its computed and its spoken grade.
 
@@ -43,6 +44,7 @@ def judge(
         zone_map: the places.
         rails: how the rails are made.
         limits: the severity table's numbers.
+        lost: numbers of the lines of the log that could not be recovered.
 
     Returns:
         The verdict; ``because`` holds its reasons, the weightiest first, as plain sentences that
@@ -50,36 +52,45 @@ def judge(
     """
     live = [finding for finding in findings if not finding.withdrawn]
     tasks = tuple(tasks_of(live, zone_map, limits))
-    answer, dangers = drive(live, tasks, coverage, zone_map, rails)
+    answer, dangers = drive(live, tasks, coverage, zone_map, rails, lost)
     task, repairs = work(live, tasks, zone_map, limits)
-    tier = tier_of(task, coverage, zone_map, limits)
+    tier = tier_of(task, coverage, zone_map, limits, lost)
     because = (
         *dangers,
         *repairs,
-        *_standing(tier, live, coverage, zone_map),
+        *_standing(tier, live, coverage, zone_map, lost),
         *_open(coverage.gaps),
         *_rails(coverage, zone_map, rails),
     )
     return Verdict(answer, task, tier, coverage.gaps, because)
 
 
-def tier_of(task: Work, coverage: Coverage, zone_map: ZoneMap, limits: Mapping[str, float]) -> str:
+def tier_of(
+    task: Work,
+    coverage: Coverage,
+    zone_map: ZoneMap,
+    limits: Mapping[str, float],
+    lost: Sequence[int],
+) -> str:
     """The overall tier.
 
     While nothing needs repair and less of the structural places has been looked at than the limit
     ``tier_places_percent`` says (50 as shipped: ours), it is *unknown*: nothing found is not much where
-    nobody looked.
+    nobody looked. Nor is it where lines of the log are lost.
 
     Args:
         task: the amount of work.
         coverage: what was looked at, and what is open.
         zone_map: the places.
         limits: the severity table's numbers.
+        lost: numbers of the lines of the log that could not be recovered.
     """
     if task == BEYOND:
         return BEYOND_REPAIR
     if task not in (NONE, SURFACE):
         return REPAIRABLE
+    if lost:
+        return UNKNOWN
     looked, places_there = structure_looked_at(coverage, zone_map)
     if looked * 100 < {**DEFAULT_LIMITS, **limits}["tier_places_percent"] * places_there:
         return UNKNOWN
@@ -95,9 +106,15 @@ def structure_looked_at(coverage: Coverage, zone_map: ZoneMap) -> tuple[int, int
 
 
 def _standing(
-    tier: str, live: Iterable[Finding], coverage: Coverage, zone_map: ZoneMap
+    tier: str,
+    live: Iterable[Finding],
+    coverage: Coverage,
+    zone_map: ZoneMap,
+    lost: Sequence[int],
 ) -> tuple[str, ...]:
     """The reason for the tier where neither drive nor work gives it."""
+    if tier == UNKNOWN and lost:
+        return ("Too much is lost to call the frame: the log was damaged",)
     if tier == UNKNOWN:
         looked, there = structure_looked_at(coverage, zone_map)
         return (

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from voicelog.domain.reading import Speech
 from voicelog.domain.slot import SLOTS, SlotValue, plausible
@@ -77,11 +77,17 @@ def _shared_unit_mm(measures: Sequence[Around], speech: Speech) -> float:
 def _settle(number: Around, unit_mm: float, bound: Bound) -> None:
     slot = slot_of(number)
     if slot == DISTANCE:
-        bound.distances[_relation(number).start] = number.measure
+        bound.distances[_relation(number).start] = _in_mm(number.measure, unit_mm)
     elif slot and (slot, number.measure.value) != ("count", 1):
-        _put(bound, slot, number.measure, unit_mm)
+        _put(bound, slot, number, unit_mm)
     elif not slot and number.item.text != "one" and not _counts_else(number):
         _keep_bare(bound, number, unit_mm)
+
+
+def _in_mm(measure: Measure, unit_mm: float) -> Measure:
+    """A length without its unit ("and fifty from the box") in that of the others."""
+    bare = measure.quantity == "number"
+    return replace(measure, value=measure.value * unit_mm) if bare else measure
 
 
 def _relation(number: Around) -> Item:
@@ -93,7 +99,7 @@ def _counts_else(number: Around) -> bool:
     measure, word = number.measure, number.next_word
     if measure.unit_mm is not None or measure.by is not None:
         return False
-    counted = word is not None and word.slot in ("unknown", "filler")
+    counted = word is not None and word.slot in ("unknown", "filler", "rot")
     return counted or (measure.fraction and measure.value < 1)
 
 
@@ -105,13 +111,14 @@ def _keep_bare(bound: Bound, number: Around, unit_mm: float) -> None:
         low = measure.low / (measure.unit_mm or 1.0)
         bound.ranges["bare_number"] = round(low, 4), bound.bare
     if number.condition is not None or measure.unit_mm is not None or measure.by is not None:
-        _put(bound, "size_mm", measure, unit_mm)
+        _put(bound, "size_mm", number, unit_mm)
 
 
-def _put(bound: Bound, slot: str, measure: Measure, unit_mm: float) -> None:
+def _put(bound: Bound, slot: str, number: Around, unit_mm: float) -> None:
+    measure = number.measure
     value = _scaled(measure, measure.value, slot, unit_mm)
     if slot == "size_mm" and slot in bound.slots:
-        _put_both(bound, float(bound.slots[slot]), value)
+        _put_both(bound, float(bound.slots[slot]), value, of_one=not _is_another(number, bound))
         return
     bound.slots[slot] = value
     if measure.low is not None:
@@ -121,9 +128,18 @@ def _put(bound: Bound, slot: str, measure: Measure, unit_mm: float) -> None:
         _put_both(bound, value, round(by_mm, 4))
 
 
-def _put_both(bound: Bound, one_mm: float, other_mm: float) -> None:
-    """ "Six by four": the larger is the size."""
-    bound.slots["size_mm"], bound.slots["width_mm"] = max(one_mm, other_mm), min(one_mm, other_mm)
+def _put_both(bound: Bound, one_mm: float, other_mm: float, *, of_one: bool = True) -> None:
+    """ "Six by four": the larger is the size, the smaller the width if both are of one fault."""
+    bound.slots["size_mm"] = max(one_mm, other_mm)
+    if of_one:
+        bound.slots["width_mm"] = min(one_mm, other_mm)
+
+
+def _is_another(number: Around, bound: Bound) -> bool:
+    """ "Two cracks, twenty and fourteen", "fifteen, might be sixteen": not its width."""
+    before = next((i for i in reversed(number.said) if i.end <= number.item.start), None)
+    guessed = before is not None and before.slot == "hedge"
+    return guessed or float(bound.slots.get("count", 1)) > 1
 
 
 def _put_range(bound: Bound, slot: str, low: float, high: float) -> None:

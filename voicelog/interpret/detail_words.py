@@ -8,6 +8,9 @@ from voicelog.interpret.cover import Item
 from voicelog.interpret.hand import Hand
 from voicelog.interpret.scope import Marked
 
+UNDERNEATH = ("underneath", "underneath it", "under it", "under that")
+_COVERS = ("debris", "peeling-coating", "recoated", "blistering")
+"""What covers the metal: "underneath" is under it."""
 _ORDERS = {"probe": PROBES, "method": METHODS}
 """Of two probes the worse counts, of two methods the stronger; of anything else the later."""
 
@@ -29,7 +32,7 @@ def on_number(hand: Hand, word: Marked) -> None:
 def on_detail(hand: Hand, word: Marked) -> None:
     """A face, a probe, a method and the like; a denied probe ("didn't poke it") says nothing."""
     item = word.item
-    if word.negated and item.slot == "probe":
+    if (word.negated and item.slot == "probe") or _is_under_cover(hand, item):
         return
     if _elsewhere(hand, item):
         hand.close()
@@ -61,6 +64,12 @@ def _elsewhere(hand: Hand, item: Item) -> bool:
         return now.describes and now.others["face"].value != item.value
     placed = now.describes and bool(now.sides) and not item.stop
     return item.slot == "probe" and placed and hand.look.own_place_follows()
+
+
+def _is_under_cover(hand: Hand, item: Item) -> bool:
+    """ "Muddy, solid underneath": under what covers the metal, which is no side of it."""
+    kept = hand.now.condition
+    return item.text in UNDERNEATH and kept is not None and kept.value in _COVERS
 
 
 def _weaker(item: Item, kept: Item) -> bool:

@@ -14,6 +14,7 @@ from voicelog.interpret.cover import Item
 from voicelog.interpret.detail_words import on_detail, on_number
 from voicelog.interpret.draft import Draft
 from voicelog.interpret.fault_words import on_clear, on_condition, on_tag
+from voicelog.interpret.gaps import THING
 from voicelog.interpret.hand import Hand
 from voicelog.interpret.look import Look
 from voicelog.interpret.place_words import on_end, on_negation, on_relation, on_side, on_zone
@@ -55,6 +56,8 @@ _HANDLERS: Mapping[str, Callable[[Hand, Marked], None]] = {
 
 _PASSING = ("filler", "unknown", "ignore", "join", "repair", "relation", "hedge")
 """Words across which "and" and "no" still reach."""
+_IT = ("it", "it's", "them")
+"""Words that stand for a landmark named before."""
 _KEEPS_REPAIRING = ("contrast", "negation", "past", "ordinal", "label", "lead")
 """Words across which "no" reaches besides: "no, not the left, the right"."""
 
@@ -97,5 +100,11 @@ def _pass(hand: Hand, item: Item, begun: bool) -> None:
         hand.joined = hand.joined and item.slot in SIDES
         if item.slot not in _KEEPS_REPAIRING and item.value != "amend":
             hand.repairing = hand.repairing and not begun and item.slot in ("measure", *SIDES)
-    if item.stop and item.slot not in ("relation", "filler"):
+    if _is_landmark_itself(item) or (item.stop and item.slot not in ("relation", "filler")):
         hand.relation = None
+
+
+def _is_landmark_itself(item: Item) -> bool:
+    """ "Behind it, and …", "from the bolt, …": the landmark is no name that is still to come."""
+    thing = item.slot == "filler" and item.value == THING and bool(item.stop)
+    return thing or item.text in _IT

@@ -6,7 +6,9 @@ from dataclasses import replace
 
 from voicelog.domain.reading import Act
 from voicelog.interpret.cover import Item
+from voicelog.interpret.detail_words import UNDERNEATH
 from voicelog.interpret.hand import Hand
+from voicelog.interpret.look import next_content
 from voicelog.interpret.merging import merged
 from voicelog.interpret.scope import Marked
 
@@ -52,6 +54,15 @@ def _deny(hand: Hand, word: Marked) -> None:
     else:
         now.absent.append(item.value)
         now.by_sight = now.by_sight or word.by_sight
+        now.clear = now.clear or _under_dirt(hand)
+
+
+def _under_dirt(hand: Hand) -> bool:
+    """ "Caked in mud, no rust underneath": the metal was looked at, and is good."""
+    kept = hand.now.condition
+    later = next_content(hand.look.items, hand.look.at)
+    dirty = kept is not None and kept.value == "debris"
+    return dirty and later is not None and later.text in UNDERNEATH
 
 
 def _is_idle(hand: Hand, item: Item) -> bool:
@@ -65,7 +76,8 @@ def _is_idle(hand: Hand, item: Item) -> bool:
 def _restates(hand: Hand, item: Item) -> bool:
     """A fault named a second time with nothing new ("pitting, light rust in the pits")."""
     now = hand.now
-    fresh = now.placed or now.others or now.numbers or now.past
+    measured = any(number.measure is not None for number in now.numbers)
+    fresh = now.placed or now.others or measured or now.past
     named = any(draft.condition and draft.condition.value == item.value for draft in hand.done)
     return named and not fresh and not hand.repairing and item.slot == "condition"
 
@@ -82,11 +94,18 @@ def _refers(hand: Hand) -> bool:
 def _merges(hand: Hand, item: Item) -> bool:
     """ "Scale, coming off in layers": one trouble in two words."""
     kept = hand.now.condition
-    if kept is None or _replaces(hand, item):
+    if kept is None or _replaces(hand, item) or _begins_again(hand):
         return False
     whole = merged(kept, item, apart=hand.joined and not hand.accompanied)
     hand.now.condition = whole or kept
     return whole is not None
+
+
+def _begins_again(hand: Hand) -> bool:
+    """ "Hole, left sill, twenty, hole, right sill": told in the order in which the first was."""
+    now, look = hand.now, hand.look
+    told = now.placed and bool(now.zones) and not now.place_first
+    return told and look.after_stop and look.own_place_follows()
 
 
 def _replaces(hand: Hand, item: Item) -> bool:

@@ -23,6 +23,8 @@ _COUNTABLE = frozenset(
     )
 )  # fmt: skip
 _COUNTED = ("bolts", "nuts", "clips", "fixings", "studs", "rivets", "screws", "holes", "cracks")
+_AWAY = ("from", "off", "away from", "back from", "short of", "clear of", "out from", "in from")
+"""Relations that tell a distance even of a number without a unit: "fifty from the box"."""
 _MOST_MOUNTS = SLOTS["ordinal"].high
 _DEEPEST_PIT_MM = 12.0
 """A pit is no deeper than the thickest frame: a longer length is the pitted area's. Common
@@ -93,9 +95,11 @@ def _nominal(number: Around) -> str:
 
 
 def _distance(number: Around) -> str:
-    """ "Six inches from"."""
-    length = number.measure.quantity == "length" and number.after is not None
-    return DISTANCE if length and number.is_distance else ""
+    """ "Six inches from", and "twenty long and fifty from"."""
+    if number.after is None or not number.is_distance:
+        return ""
+    bare = number.measure.quantity == "number" and number.after.text in _AWAY
+    return DISTANCE if bare or number.measure.quantity == "length" else ""
 
 
 def _share(number: Around) -> str:
@@ -133,7 +137,8 @@ def _thickness(number: Around) -> str:
 def _by_condition(number: Around) -> str:
     quantity, value = number.measure.quantity, number.measure.value
     if number.condition == "thinning" and quantity in ("length", "number"):
-        return "nominal_mm" if "thickness_mm" in number.settled else "thickness_mm"
+        slot = "nominal_mm" if "thickness_mm" in number.settled else "thickness_mm"
+        return slot if slot not in number.settled else ""
     if quantity != "length":
         return ""
     deep = number.condition == "pitting" and value <= _DEEPEST_PIT_MM

@@ -14,6 +14,7 @@ from voicelog.interpret.measures import Measure
 _LANDMARK_WORDS = (*QUIET, "part")
 """Words that a landmark without a name of the map may have ("along the seam")."""
 _TELLING = ("unknown", "part")
+_BOLTS = frozenset(("bolt", "bolts", "nut", "nuts", "stud", "studs", "pin"))
 _WITHIN = 3
 """Items after "along the" among which one must tell."""
 
@@ -32,10 +33,11 @@ def landmark_slots(
     named = any(zone is not None for _, zone in draft.landmarks)
     for relation, zone in draft.landmarks:
         distance = distances.get(relation.start)
-        counts = named if zone is None else _is_mounting(zone, zone_map)
+        own = _is_own_bolt(draft, relation, zone_map)
+        counts = own or named if zone is None else _is_mounting(zone, zone_map)
         if distance is not None and counts:
             slots["mount_distance_mm"] = round(distance.value, 4)
-        if zone is not None or _has_own_words(draft, relation):
+        if zone is not None or own or _has_own_words(draft, relation):
             slots["landmark"] = _text(draft, relation, zone, distance)
     return slots
 
@@ -50,6 +52,13 @@ def _has_own_words(draft: Draft, relation: Item) -> bool:
     """ "Along the seam" says where; "along the" says nothing."""
     after = [item for item in draft.items if item.start >= relation.end][:_WITHIN]
     return not relation.stop and any(item.slot in _TELLING for item in after)
+
+
+def _is_own_bolt(draft: Draft, relation: Item, zone_map: ZoneMap) -> bool:
+    """ "Thirty mil from the bolt" of a mounting that is critical: the bolt is what it holds by."""
+    after = [item for item in draft.items if item.start >= relation.end][:_WITHIN]
+    bolt = any(set(item.text.split()) & _BOLTS for item in after if item.slot in QUIET)
+    return bolt and any(_is_mounting(zone, zone_map) for zone in draft.zones)
 
 
 def _text(draft: Draft, relation: Item, zone: Item | None, distance: Measure | None) -> str:

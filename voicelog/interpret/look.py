@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from voicelog.interpret.classes import DESCRIBING, PLACES, QUIET, SIDES
+from voicelog.interpret.classes import DESCRIBING, FAULTS, PLACES, QUIET, SIDES
 from voicelog.interpret.cover import Item
 
 PREPOSITIONS = frozenset(("in", "on", "at", "of", "to", "into", "under", "inside", "onto", "for"))
 """Words that tie a place to what was said before it."""
 _ARTICLES = frozenset(("the", "a", "an", "that", "this", "my", "its", "other"))
 _POINTING = ("that", "it", "this", "there", "which")
+_AFTER_WHAT = ("when", "after", "where", "behind")
+"""Words after a "left" that says what remained."""
 _OWN_PLACES = (*PLACES, "side", "kerb", "seat", "pronoun")
 
 
@@ -46,6 +48,11 @@ class Look:
     def after_stop(self) -> bool:
         """Punctuation stands right before it."""
         return self.at > 0 and bool(self.items[self.at - 1].stop)
+
+    @property
+    def ends(self) -> bool:
+        """Nothing that says anything comes after it."""
+        return next_content(self.items, self.at) is None
 
     def follows(self, *slots: str) -> bool:
         """One of these classes comes next, quiet words aside."""
@@ -84,8 +91,12 @@ class Look:
         """A side at the end of what is said: "axle brackets clean, both sides"."""
         stop = self.item.stop
         closed = stop in (".", "?") or (bool(stop) and not self.follows(*PLACES, "end"))
-        last = next_content(self.items, self.at) is None or closed
-        return self.item.slot in SIDES and last
+        return self.item.slot in SIDES and (closed or self._only_details_follow())
+
+    def _only_details_follow(self) -> bool:
+        """ "… hole right, solid metal around it, ten mil": nothing that needs a place of its own."""
+        later = self.items[self.at + 1 :]
+        return not any(item.slot in (*_OWN_PLACES, *DESCRIBING, "act", "end") for item in later)
 
     def own_place_follows(self) -> bool:
         """A place comes before the sentence goes on to something else."""
@@ -109,6 +120,13 @@ class Look:
         if self.at == 0 or self.after_stop or self.items[self.at - 1].slot != "measure":
             return False
         return self.at == 1 or self.items[self.at - 2].slot != "ordinal"
+
+    def is_left_behind(self) -> bool:
+        """ "A dent left when I tapped it": what stayed, not a side; "hole, left" is one."""
+        before = self.items[self.at - 1] if self.at else None
+        fault = before is not None and before.slot in FAULTS and not before.stop
+        later = self.items[self.at + 1 :]
+        return fault and self.item.text == "left" and bool(later) and later[0].text in _AFTER_WHAT
 
     def is_share(self) -> bool:
         """ "Twenty five percent gone" is a loss of thickness, not a hole."""

@@ -106,6 +106,11 @@ class Matcher:
                 yield end, crossed, match
             crossed = crossed or said.stops[last]
 
+    def carried(self, words: Sequence[str]) -> tuple[Match, ...]:
+        """Phrases that are these very words, or these with small words between or turned round."""
+        strong = tuple(fold(word) for word in words if not self._gaps.is_light(word))
+        return self._lexicon.exact(words) or self._gaps.stretched(strong)
+
     def sounding(self, run: Sequence[str], slots: Sequence[str], least: float) -> tuple[Match, ...]:
         """Phrases of these classes that the words, known or not, sound like; best first."""
         found = self._lexicon.sounds_like(run, limit=8, least=least)

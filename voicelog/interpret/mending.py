@@ -11,17 +11,18 @@ stays what it is. What is taken so is scored low enough to be weighed as a sign 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
-from voicelog.domain.zone import Layout, ZoneMap
-from voicelog.interpret.classes import DESCRIBING, LABELS, PLACES, QUIET, SIDES
+from voicelog.domain.zone import ZoneMap
+from voicelog.interpret.classes import DESCRIBING, LABELS, PLACES, SIDES
 from voicelog.interpret.cover import Cover, Item
 from voicelog.interpret.matcher import Matcher
+from voicelog.interpret.odd_ends import ended, sided
+from voicelog.interpret.parted import rejoined
 from voicelog.interpret.scope import apart
 from voicelog.interpret.spans import (
     Span,
     has_end,
-    has_side,
     has_unknown,
     is_light,
     is_to_the_point,
@@ -38,12 +39,11 @@ _MEASURED = ("thickness_mm", "loss_percent")
 _IN_NAMES = ("end", "part", "face", "label")
 """Classes whose words a misheard name of a place may hold."""
 _STATES = ("condition", "clear", "probe", "rot")
-_MAY_BE_SIDE = (*QUIET, "hedge", "clear", "good")
-"""What an odd word may be taken for, and may have been taken for."""
+"""What an odd word may be taken for."""
 
 _MOST = 0.85
 """Score at most of a word taken by its sound: under the reader's limit for doubt."""
-_LEAST_ZONE, _LEAST_NAME, _LEAST_STATE, _LEAST_SIDE, _LEAST_END = 0.68, 0.74, 0.66, 0.55, 0.72
+_LEAST_ZONE, _LEAST_NAME, _LEAST_STATE, _LEAST_END = 0.68, 0.74, 0.66, 0.72
 """Lowest scores (0.9 is exactly the same sound) at which the missing kind is taken."""
 
 
@@ -64,14 +64,14 @@ class Mender:
 
     def mended(self, cover: Cover) -> Cover:
         """The cover with what it lacks, where its odd words sound like it; else the same."""
-        runs = [self._run(run) for run in apart(cover.items)]
+        runs = [self._run(rejoined(run, self._matcher)) for run in apart(cover.items)]
         return Cover(tuple(item for run in runs for item in run), cover.total)
 
     def _run(self, run: list[Item]) -> list[Item]:
         slots = {item.slot for item in run}
         if slots & _TALK or not slots & _REPORTING:
             return run
-        return self._side(self._state(self._place(self._end(run))))
+        return sided(self._state(self._place(self._end(run))), self._matcher, self._map)
 
     def _end(self, items: list[Item]) -> list[Item]:
         """ "Where spring hanger", "mud rail": the word before a name that several zones share."""
@@ -81,6 +81,9 @@ class Mender:
             guess = self._best(items, [Span(at - 1, at + 1)], ("zone",), _LEAST_END)
             if guess is not None and guess.item.value in items[at].value.split("+"):
                 return _with(items, guess)
+            one = ended(items[at - 1], items[at], self._matcher, self._map)
+            if one is not None:
+                return _with(items, _Guess(Span(at - 1, at + 1), one))
         return items
 
     def _place(self, items: list[Item]) -> list[Item]:
@@ -96,7 +99,7 @@ class Mender:
         if any(item.slot in PLACES for item in items):
             spans = [] if _is_unseen(items) else [s for s in spans if _has_words(items, s)]
             guess = self._best(items, spans, ("zone",), _LEAST_NAME)
-        elif any(item.slot in DESCRIBING for item in items):
+        elif any(item.slot in DESCRIBING for item in items) or _is_unseen(items):
             guess = self._best(items, spans, PLACES, _LEAST_ZONE)
         else:
             return None
@@ -119,28 +122,6 @@ class Mender:
         spans = [span for span in odd_spans(items, within) if stands_near(items, span, place)]
         guess = self._best(items, spans, _STATES, _LEAST_STATE)
         return guess if guess is not None and is_to_the_point(items, guess.span, within) else None
-
-    def _side(self, items: list[Item]) -> list[Item]:
-        """One of two without a side: the word before it, or the first one."""
-        for at, item in enumerate(items):
-            if item.slot != "zone" or not self._is_paired(item.value) or has_side(items, at):
-                continue
-            for odd in _beside(items, at):
-                side = self._sided(items[odd])
-                if side is not None:
-                    return self._side(_with(items, _Guess(Span(odd, odd + 1), side)))
-        return items
-
-    def _sided(self, odd: Item) -> Item | None:
-        if odd.slot not in _MAY_BE_SIDE or " " in odd.text:
-            return None
-        match = self._matcher.side_sounding(odd.text, _LEAST_SIDE)
-        if match is None:
-            return None
-        return replace(odd, slot=match.phrase.slot, value=match.phrase.value, score=match.score)
-
-    def _is_paired(self, zone: str) -> bool:
-        return zone in self._map and self._map[zone].layout is Layout.PAIR
 
     def _best(
         self, items: Sequence[Item], spans: Sequence[Span], slots: Sequence[str], least: float
@@ -177,12 +158,6 @@ def _is_unseen(items: Sequence[Item]) -> bool:
 def _has_words(items: Sequence[Item], span: Span) -> bool:
     """Beside another place, a single word is too little for a name."""
     return sum(len(item.text.split()) for item in items[span.begin : span.end]) > 1
-
-
-def _beside(items: Sequence[Item], at: int) -> list[int]:
-    """Where the side of a name may stand: right before it, or first of all if nothing knows it."""
-    before = [at - 1] if at and not items[at - 1].stop else []
-    return [*before, 0] if at > 1 and items[0].slot == "unknown" else before
 
 
 def _says(item: Item) -> bool:

@@ -17,6 +17,9 @@ _SAYS_MORE = {
 _ROT = ("hole", "soft-spot", "thinning", "delamination", "pack-rust")
 """Conditions that "rotten" may be a word for."""
 
+_BECOMES = ("scale", "blistering", "peeling-coating", "surface-rust", "pitting", "delamination")
+"""What metal or paint may have "gone"."""
+
 _PACKED = "blocked-drain"
 """What blocks a drain is named with it: "mud and the drain's blocked" is one trouble."""
 
@@ -29,6 +32,8 @@ def merged(kept: Item, new: Item, *, apart: bool) -> Item | None:
         new: the later one.
         apart: an "and" stands between.
     """
+    if _has_become(kept, new):
+        return new
     apart = apart and _PACKED not in (kept.value, new.value)
     if not apart and (kept.value, new.value) in _SAYS_MORE:
         return new
@@ -37,6 +42,12 @@ def merged(kept: Item, new: Item, *, apart: bool) -> Item | None:
     if kept.value == new.value and kept.slot == new.slot:
         return kept if kept.score >= new.score else new
     return _more_definite(kept, new, apart=apart)
+
+
+def _has_become(kept: Item, new: Item) -> bool:
+    """ "The paint's gone all blistery": "gone" is how it became, no fault of its own."""
+    close = not kept.stop and new.start - kept.end <= 1
+    return close and kept.text.endswith("gone") and new.value in _BECOMES
 
 
 def _more_definite(kept: Item, new: Item, *, apart: bool) -> Item | None:

@@ -9,6 +9,7 @@ from voicelog.interpret.classes import PLACES
 from voicelog.interpret.cover import Item
 from voicelog.interpret.detail_words import on_detail
 from voicelog.interpret.hand import Hand
+from voicelog.interpret.look import last_content
 from voicelog.interpret.scope import Marked
 
 _WHOLE_ACTS = (Act.CORRECTION, Act.NOT_SEEN)
@@ -39,6 +40,8 @@ def on_side(hand: Hand, word: Marked) -> None:
         return  # "… left rail, hole next to the right hanger": the landmark's
     elif now.numbers and hand.look.is_metal_left():
         now.numbers.append(word.item)
+    elif hand.look.is_left_behind():
+        return
     else:
         _put_side(hand, word.item)
 
@@ -67,8 +70,10 @@ def on_relation(hand: Hand, word: Marked) -> None:
 
 
 def _denied(hand: Hand, word: Marked) -> bool:
-    """ "Not the sill": the place right after the denial."""
-    return word.negated and hand.look.comes_after("negation")
+    """ "Not the sill": the place right after the denial; "neither mount" denies of both."""
+    before = last_content(hand.look.items, hand.look.at)
+    denial = before is not None and before.slot == "negation" and not before.also.get("side")
+    return word.negated and denial
 
 
 def _is_landmark(hand: Hand, item: Item) -> bool:
@@ -161,4 +166,11 @@ def _starts_place(hand: Hand, taken: bool) -> bool:
         return False
     if taken or look.trails():
         return taken  # a side at the very end belongs to what was said before it
-    return now.says and now.place_first and not look.after_preposition()
+    return now.says and _place_leads(hand) and not look.after_preposition()
+
+
+def _place_leads(hand: Hand) -> bool:
+    """Places are said before what is found there: in this draft, or in the one that lends its."""
+    now = hand.now
+    lent = bool(hand.done) and not now.placed and hand.look.after_stop
+    return now.place_first or (lent and hand.done[-1].place_first)

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from voicelog.domain.entry import Question
 from voicelog.domain.reading import Speech
 from voicelog.domain.slot import SlotValue
-from voicelog.domain.zone import ZoneMap
+from voicelog.domain.zone import Layout, ZoneMap
 from voicelog.interpret.cover import Item
 from voicelog.interpret.draft import Draft
 
@@ -44,9 +44,16 @@ def places(draft: Draft, context: Context) -> list[Place]:
     """Each place the draft names; one without slots where it names none."""
     sides = _sides(draft, context)
     zones: list[Item | None] = list(draft.zones) or [None]
+    if len(zones) > 1 and all(_is_single(zone, context.zone_map) for zone in draft.zones):
+        sides = [side for side in sides if side[0] != "both"]  # "carrier and hitch, both clean"
     if len(zones) > 1 and len(sides) > 1:
         return [_place(draft, zone, [side], context) for zone, side in _pair(zones, sides)]
     return [_place(draft, zone, sides, context) for zone in zones]
+
+
+def _is_single(zone: Item, zone_map: ZoneMap) -> bool:
+    """It has neither a left nor a right one."""
+    return zone.value in zone_map and zone_map[zone.value].layout is Layout.ONE
 
 
 def _pair(

@@ -11,6 +11,7 @@ from voicelog.interpret.bind import Bound, bind, implausible
 from voicelog.interpret.cover import Item
 from voicelog.interpret.doubting import word_doubts
 from voicelog.interpret.draft import Draft
+from voicelog.interpret.gaps import THING
 from voicelog.interpret.landmarks import landmark_slots, near
 from voicelog.interpret.placing import Context, Place, places
 
@@ -150,11 +151,16 @@ def _telling(draft: Draft) -> Iterator[Item]:
 def _reason(draft: Draft) -> str:
     """Why a place could not be looked at: its words without the place and the control word."""
     kept = [item for item in draft.items if item.slot not in _PLACE_WORDS]
-    while kept and kept[0].slot in _TRIMMED and kept[0].text not in ("under", "behind"):
+    while kept and _is_trimmed(kept[0]) and kept[0].text not in ("under", "behind"):
         kept = kept[1:]
-    while kept and kept[-1].slot in _TRIMMED and kept[-1].text != "way":
+    while kept and _is_trimmed(kept[-1]) and kept[-1].text != "way":
         kept = kept[:-1]
     return " ".join(item.text for item in kept)
+
+
+def _is_trimmed(item: Item) -> bool:
+    """A reason neither begins nor ends with it; the name of a thing may be all of a reason."""
+    return item.slot in _TRIMMED and item.value != THING
 
 
 def _text(draft: Draft) -> str:

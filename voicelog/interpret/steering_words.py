@@ -51,7 +51,8 @@ def on_join(hand: Hand, word: Marked) -> None:
 def on_hedge(hand: Hand, word: Marked) -> None:
     """ "Maybe", of what was said or of what comes; beside a number it is the number's."""
     look, stopped = hand.look, bool(word.item.stop)
-    if look.follows("measure") or (look.comes_after("measure") and stopped):
+    counted = look.comes_after("measure") or look.comes_after("label")
+    if look.follows("measure") or (counted and (stopped or look.ends)):
         return  # "i think it's about thirty": the number is unsure, not the fault
     if hand.now.describes and not stopped:
         hand.hedged = True
@@ -59,9 +60,12 @@ def on_hedge(hand: Hand, word: Marked) -> None:
         hand.now.tentative = True
 
 
-def on_past(hand: Hand, _word: Marked) -> None:
-    """ "Used to", of the fault that comes."""
-    hand.past = True
+def on_past(hand: Hand, word: Marked) -> None:
+    """ "Used to", of the fault that comes; "snapped one time," of the one before it."""
+    if word.item.stop and hand.now.condition is not None:
+        hand.now.past = True
+    else:
+        hand.past = True
 
 
 def _hides(hand: Hand) -> bool:

@@ -8,6 +8,8 @@ from voicelog.interpret.classes import DESCRIBING, PLACES, QUIET
 from voicelog.interpret.cover import Item
 
 _MARKERS = ("question", "hypothetical", "address")
+_VERBS = ("is", "was", "are", "were", "has", "had")
+_WHERE = (*PLACES, "side", "kerb", "seat")
 _VOCATIVES = ("mate", "buddy", "cheers mate", "thanks", "thank you", "hey", "you know")
 
 
@@ -34,12 +36,19 @@ def _without_suppositions(items: Sequence[Item]) -> list[Item]:
     """
     kept: list[Item] = []
     supposed = False
-    for item in items:
+    for at, item in enumerate(items):
         supposed = (supposed and item.slot != "contrast") or item.value == "clause"
-        if not supposed:
+        if not supposed or (item.slot in _WHERE and _is_told_after(items[at:])):
             kept.append(item)
         supposed = supposed and not item.stop
     return kept
+
+
+def _is_told_after(items: Sequence[Item]) -> bool:
+    """Of "thought it was a hole in the sill, it's only mud" the sill holds: no other is named."""
+    end = next((at + 1 for at, item in enumerate(items) if item.stop), len(items))
+    told = any(item.slot in DESCRIBING for item in items[end:])
+    return told and not any(item.slot in PLACES for item in items[end:])
 
 
 def _sentences(items: Sequence[Item]) -> list[list[Item]]:
@@ -76,6 +85,8 @@ def _marks_talk(sentence: Sequence[Item], at: int, placed: bool) -> bool:
     item = sentence[at]
     if item.slot not in _MARKERS or _is_polite(sentence, at):
         return False
+    if item.slot == "question" and (_is_tail(sentence, at) or _is_self_asked(sentence, at)):
+        return False
     if item.value == "opener":
         return _opens(sentence, at)
     return item.value != "person" or not placed
@@ -85,6 +96,26 @@ def _opens(sentence: Sequence[Item], at: int) -> bool:
     """A question word first of all, or after a breath: not "i can push it"."""
     before = sentence[at - 1] if at else None
     return before is None or bool(before.stop) or before.slot in ("ignore", "join")
+
+
+def _is_tail(sentence: Sequence[Item], at: int) -> bool:
+    """ "All that was there of it", "next along is the outrigger": the verb of what came before."""
+    if at == 0 or sentence[at - 1].stop:
+        return False
+    relative = sentence[at - 1].slot == "relation" or sentence[at - 1].text == "that"
+    return relative and sentence[at].text.split()[0] in _VERBS
+
+
+def _is_self_asked(sentence: Sequence[Item], at: int) -> bool:
+    """ "What have we here, a lump of filler in the sill": asked and answered in one breath."""
+    end = next((i + 1 for i in range(at, len(sentence)) if sentence[i].stop), len(sentence))
+    start = _clause_start(sentence, at)
+    asked = sentence[start:end]
+    idle = (*QUIET, "question", "ignore", "join")
+    words = " ".join(item.text for item in asked).split()
+    own = "you" not in words and ("what" in words or "what's" in words)
+    answered = any(item.slot in (*DESCRIBING, "measure") for item in sentence[end:])
+    return own and answered and all(item.slot in idle for item in asked)
 
 
 def _is_polite(sentence: Sequence[Item], at: int) -> bool:

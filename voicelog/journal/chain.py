@@ -9,13 +9,16 @@ from pathlib import Path
 from typing import BinaryIO
 
 from voicelog.domain.fact import Fact
-from voicelog.errors import InputFault
-from voicelog.journal.lines import LONGEST_LINE, damaged, digest
+from voicelog.errors import InputFault, LogFault
+from voicelog.journal.lines import LONGEST_LINE, damaged, decode, digest
 from voicelog.journal.naming import JOURNAL
 from voicelog.journal.storage import reading
 
 FIRST_PREV = "0" * 64
 """What the first line carries as the hash of the line before."""
+
+_BEGIN = b'{"seq":'
+"""How every line begins; within one, quotation marks are escaped."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,7 +50,7 @@ class Chain:
         number, due = self.lines + 1, self.seq + 1
         if fact.seq != due:
             said = f"it has seq {fact.seq} where {due} was due"
-            raise damaged(number, f"{said}; lines are missing, repeated or out of order")
+            raise damaged(number, f"{said}; {_order(fact.seq, due)}")
         if fact.prev != self.prev:
             raise damaged(number, "the line before it is not the one it was written after")
         if due == 1 and fact.type != "opened":
@@ -62,6 +65,13 @@ class Chain:
         """The chain beyond a line that cannot be read, to go on checking after it."""
         size = self.size + len(line) + 1
         return Chain(self.lines + 1, size, self.seq + 1, digest(line), self.at, self.offset_s)
+
+
+def _order(seq: int, due: int) -> str:
+    if seq < due:
+        return "it is repeated, or out of order"
+    between = f"line {due}" if seq == due + 1 else f"lines {due} to {seq - 1}"
+    return f"{between} of the log {'is' if seq == due + 1 else 'are'} missing, or out of order"
 
 
 class Lines:
@@ -82,7 +92,7 @@ class Lines:
         """The lines, one at a time.
 
         Raises:
-            LogFault: at a line so long that no journal has it.
+            LogFault: at a line so long that no journal has it, or one whose end was altered.
         """
         number = 0
         while line := self._file.readline(LONGEST_LINE + 1):
@@ -91,8 +101,25 @@ class Lines:
                 yield line[:-1]
             elif len(line) > LONGEST_LINE:
                 raise damaged(number, "it is too long")
-            else:
+            elif _is_torn(line):
                 self.torn = line
+            else:
+                raise damaged(number, "it is whole, and does not end as a line of the journal does")
+
+
+def _is_torn(tail: bytes) -> bool:
+    """Whether what lies behind the last line end is the beginning of one line, as a crash leaves it.
+
+    Behind a whole line stands a line end, and nothing else: where another byte does, or another line,
+    the line was acknowledged, and something happened to its end. Zeros come of a power cut.
+    """
+    if _BEGIN in tail[1:]:
+        return False
+    try:
+        decode(tail[:-1], 0)
+    except LogFault:
+        return True
+    return tail.endswith(b"\x00")
 
 
 @contextmanager

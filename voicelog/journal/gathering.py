@@ -10,6 +10,7 @@ from typing import Any
 from voicelog.domain.fact import Fact
 from voicelog.domain.inert import inert
 from voicelog.domain.photo import PHOTO, photo_of
+from voicelog.domain.recovery import RECOVERED, WAS_SIGNED, lines_lost, spans
 from voicelog.domain.revision import Signature
 from voicelog.domain.signing import SIGNED, holds_changes, signature_of
 from voicelog.errors import LogFault
@@ -35,6 +36,8 @@ class Seen:
         photos: file to the line that tells of it first, and its SHA-256.
         seal: SHA-256 of the newest line whose signature holds, without its line feed.
         since: the lines that hold changes and stand after it.
+        lost: the lines that stand for one which could not be recovered, or not in full.
+        recovered: the log was made of a damaged one.
     """
 
     lines: int = 0
@@ -46,6 +49,8 @@ class Seen:
     photos: dict[str, tuple[int, str]] = field(default_factory=dict)
     seal: str = ""
     since: list[int] = field(default_factory=list)
+    lost: list[int] = field(default_factory=list)
+    recovered: bool = False
 
     def gather(self, fact: Fact, line: bytes, before: Seal) -> None:
         """Takes in a line.
@@ -61,6 +66,10 @@ class Seen:
             self._gather_signature(fact, line, before)
         elif fact.type == PHOTO:
             self._gather_photo(fact)
+        elif fact.type in ("opened", WAS_SIGNED):
+            self.notices += _once(fact)
+            self.recovered |= RECOVERED in fact.body
+        self.lost += lines_lost((fact,))
         if self.seal and holds_changes(fact):
             self.since.append(fact.seq)
 
@@ -113,6 +122,11 @@ class Seen:
         self.notices.append(_signed(signature))
         self.seal, self.since = digest(line), []
 
+    def lacking(self) -> Iterator[str]:
+        """A sentence on the lines that could not be recovered, if there are any."""
+        if self.lost:
+            yield f"Lines that could not be recovered, or not in full: {spans(self.lost)}"
+
     def later(self) -> Iterator[str]:
         """A sentence on what was changed after the newest signature, if anything was."""
         if not self.since:
@@ -123,6 +137,17 @@ class Seen:
             yield f"1 change was made after signing (line {shown})"
         else:
             yield f"{len(self.since)} changes were made after signing (lines {shown}{more})"
+
+
+def _once(fact: Fact) -> Iterator[str]:
+    """What a line of a recovered log says of the old one."""
+    told = fact.body.get(RECOVERED)
+    if fact.type == WAS_SIGNED:
+        by = inert(str(fact.body.get("by", "")), _LONGEST_NAME)
+        yield f"Line {fact.seq} was a signature of {by}; it vouched for the log this was recovered from"
+    elif isinstance(told, Mapping):
+        at, name = str(told.get("at", ""))[:10], inert(str(told.get("folder", "")), _LONGEST_NAME)
+        yield f"Recovered on {at} from a damaged log, {name}"
 
 
 def _new_entries(changes: object) -> Iterator[str]:

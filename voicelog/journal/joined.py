@@ -102,7 +102,7 @@ def refuse_foreign(target: Path) -> None:
     """
     with storing(inert(str(target))):
         there = target.exists()
-    if not there or _is_ours(target):
+    if not there or is_joined(target):
         return
     raise StorageFault(
         f"{inert(str(target))} is there already, and is not sound that was joined by voicelog",
@@ -110,7 +110,8 @@ def refuse_foreign(target: Path) -> None:
     )
 
 
-def _is_ours(target: Path) -> bool:
+def is_joined(target: Path) -> bool:
+    """Whether a file is sound that this program joined."""
     import soundfile
 
     try:

@@ -24,6 +24,7 @@ ENVELOPE = ("seq", "at", "offset_s", "prev", "type", "v")
 LONGEST_LINE = 16 * 1024 * 1024
 """Bytes; no fact comes near, and a damaged file must not fill the memory."""
 
+_MARK = b"\xef\xbb\xbf"
 _AT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z", re.ASCII)
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
@@ -36,7 +37,7 @@ def damaged(line: int, what: str) -> LogFault:
     """The fault of a line, counted from 1."""
     return LogFault(
         f"Line {line} of the journal is damaged: {what}",
-        "Work on a copy of the log from before the damage; voicelog verify lists all of it.",
+        "voicelog verify lists all of it; voicelog recover makes a new log of what is whole.",
     )
 
 
@@ -99,10 +100,21 @@ def _parse(line: bytes, number: int) -> dict[str, Any]:
     try:
         document = json.loads(line.decode(), parse_constant=_refuse, parse_float=_finite)
     except (ValueError, RecursionError):
-        raise damaged(number, "it is not JSON") from None
+        raise damaged(number, f"it is not JSON{_how(line)}") from None
     if not (isinstance(document, dict) and line.startswith(b"{") and line.endswith(b"}")):
         raise damaged(number, "it is not a JSON object and nothing else")
     return document
+
+
+def _how(line: bytes) -> str:
+    """How a line came not to be JSON, where its bytes tell."""
+    if not line.strip():
+        return ": it is empty"
+    if not line.strip(b"\x00"):
+        return ", but zero bytes, as a power cut leaves them"
+    if line.startswith(_MARK):
+        return ": it begins with a byte order mark, so another program rewrote the file"
+    return ": zero bytes stand in it" if b"\x00" in line else ""
 
 
 def _refuse(constant: str) -> NoReturn:

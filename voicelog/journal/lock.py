@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -35,9 +36,33 @@ def take_lock(folder: Path) -> BaseFileLock:
 
 
 def is_locked(folder: Path) -> bool:
-    """Whether somebody is writing the log now; False too where that cannot be found out."""
-    if not (folder / LOCK).is_file():
+    """Whether somebody is writing the log now; False too where that cannot be found out.
+
+    Nothing of the log is touched, its lock file neither.
+    """
+    path = folder / LOCK
+    if not path.is_file():
         return False
+    try:
+        import fcntl
+    except ImportError:  # Windows
+        return _refused(folder)
+    try:
+        handle = os.open(path, os.O_RDONLY)
+    except OSError:
+        return False
+    try:
+        fcntl.flock(handle, fcntl.LOCK_SH | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return True
+    except OSError:
+        return False
+    finally:
+        os.close(handle)
+    return False
+
+
+def _refused(folder: Path) -> bool:
     try:
         take_lock(folder).release()
     except LockedFault:

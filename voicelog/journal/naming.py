@@ -19,6 +19,11 @@ _SUBJECT_BYTES = (
     60  # leaves room for the time and a number in the 143 bytes of the tightest systems
 )
 _UTTERANCE = re.compile(r"u([1-9][0-9]*)")
+_GIVEN = {
+    CLIPS: re.compile(r"u[0-9]+(\.orphan-[0-9]+)?\.flac(\.part)?"),
+    PHOTOS: re.compile(r"p[0-9]+(\.orphan-[0-9]+)?\.[0-9A-Za-z]+(\.part)?"),
+    "": re.compile(r"journal\.(jsonl|torn-[0-9]+)(\.part)?|\.voicelog-[0-9a-f]{12}\.(flac|tmp)"),
+}
 _NEVER_IN_NAMES = frozenset('\\:*?"<>|')
 
 
@@ -56,6 +61,16 @@ def utterance_number(utterance: object) -> int | None:
     """7 for ``u7``; None for what is no id of an utterance."""
     match = _UTTERANCE.fullmatch(utterance) if isinstance(utterance, str) else None
     return int(match[1]) if match else None
+
+
+def is_given(name: str, within: str = "") -> bool:
+    """True for a name that this program gives to a file of a log.
+
+    Args:
+        name: the file's, without its folder.
+        within: the folder in the log in which it lies; empty for the log's own folder.
+    """
+    return _GIVEN[within].fullmatch(name) is not None
 
 
 def lies_inside(name: object) -> bool:

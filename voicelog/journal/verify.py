@@ -36,6 +36,8 @@ class Report:
         seal: SHA-256 of the newest line whose signature holds, without its line feed; to be noted
             down elsewhere. Empty where nobody signed.
         photos: pictures that are there as they were kept.
+        lost: lines that could not be recovered, or not in full, where it was made of a damaged log.
+        recovered: it was made of a damaged log.
     """
 
     lines: int
@@ -44,6 +46,8 @@ class Report:
     notices: tuple[str, ...] = ()
     seal: str = ""
     photos: int = 0
+    lost: int = 0
+    recovered: bool = False
 
     @property
     def ok(self) -> bool:
@@ -65,11 +69,14 @@ def verify(folder: Path) -> Report:
     with reading(folder):
         whole = sum(_clip_is_whole(folder, file, seen) for file in seen.clips)
         pictures = sum(_photo_is_whole(folder, file, seen) for file in seen.photos)
-        seen.notices += _orphans(folder / CLIPS, seen.clips)
-        seen.notices += _orphans(folder / PHOTOS, seen.photos)
-    seen.notices += seen.later()
+        why = _LOST if seen.lost else _CRASH
+        seen.notices += _orphans(folder / CLIPS, seen.clips, why)
+        seen.notices += _orphans(folder / PHOTOS, seen.photos, why)
+    seen.notices += (*seen.lacking(), *seen.later())
     told = tuple(seen.problems), tuple(seen.notices)
-    return Report(seen.lines, whole, *told, seen.seal, pictures)
+    return Report(
+        seen.lines, whole, *told, seen.seal, pictures, len(seen.lost), recovered=seen.recovered
+    )
 
 
 def _check_lines(folder: Path, seen: Seen) -> None:
@@ -142,10 +149,10 @@ def _sha256(path: Path) -> str:
         return hashlib.file_digest(file, "sha256").hexdigest()
 
 
-def _orphans(folder: Path, known: Collection[str]) -> list[str]:
+_CRASH = "a crash can leave such a file"
+_LOST = "its line may be one that could not be recovered"
+
+
+def _orphans(folder: Path, known: Collection[str], why: str) -> list[str]:
     found = sorted(f"{folder.name}/{path.name}" for path in folder.glob("*"))
-    return [
-        f"{name!r} belongs to no line; a crash can leave such a file"
-        for name in found
-        if name not in known
-    ]
+    return [f"{name!r} belongs to no line; {why}" for name in found if name not in known]

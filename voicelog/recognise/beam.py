@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import inf
 from typing import TYPE_CHECKING, Protocol
 
 from voicelog.recognise.bias import Lean, PhraseTree
@@ -76,16 +77,18 @@ class Path:
         tokens: token ids, start and end token left out.
         logprobs: log-probability of each token and, once ended, of the end token.
         lean: how it stands to the phrases; None without bias.
+        most: nats that the bias may give at most.
     """
 
     tokens: tuple[int, ...] = ()
     logprobs: tuple[float, ...] = ()
     lean: Lean | None = None
+    most: float = inf
 
     @property
     def score(self) -> float:
         """Nats, bias included."""
-        return sum(self.logprobs) + (self.lean.worth if self.lean else 0.0)
+        return sum(self.logprobs) + (min(self.most, self.lean.worth) if self.lean else 0.0)
 
     @property
     def rank(self) -> float:
@@ -118,6 +121,7 @@ def search(
     width: int,
     longest: int,
     tree: PhraseTree | None = None,
+    most: float = inf,
 ) -> tuple[Path, ...]:
     """The best texts of one utterance, best first, at least one.
 
@@ -127,8 +131,9 @@ def search(
         width: how many open texts are carried; 1 without a tree is plain greedy decoding.
         longest: tokens after which texts are taken as they stand.
         tree: the phrases to lean towards, if any.
+        most: nats that they may give at most.
     """
-    open_paths = [Path(lean=tree.start() if tree else None)]
+    open_paths = [Path(lean=tree.start() if tree else None, most=most)]
     ended: list[Path] = []
     logprobs = decoder.start()
     for _ in range(longest):
@@ -171,8 +176,10 @@ def _ranked_steps(
 def _best_tokens(row: LogProbs, count: int) -> list[int]:
     if count == 1:
         return [int(row.argmax())]
-    best, floor = row.argpartition(-min(count, len(row)))[-count:], row.max() - OUT_OF_REACH
-    return [int(token) for token in best if row[token] > floor]
+    near = (row > row.max() - OUT_OF_REACH).nonzero()[0]  # a few of 32,768: sorting all costs more
+    if len(near) > count:
+        near = near[row[near].argpartition(-count)[-count:]]
+    return [int(token) for token in near]
 
 
 def _extended(
@@ -181,9 +188,9 @@ def _extended(
     lean = path.lean
     if token == spelling.end:
         lean = tree.finish(lean) if tree and lean else None
-        return Path(path.tokens, (*path.logprobs, logprob), lean)
+        return Path(path.tokens, (*path.logprobs, logprob), lean, path.most)
     lean = tree.step(lean, spelling.texts[token]) if tree and lean else None
-    return Path((*path.tokens, token), (*path.logprobs, logprob), lean)
+    return Path((*path.tokens, token), (*path.logprobs, logprob), lean, path.most)
 
 
 def _choose(steps: Sequence[_Step], ended: list[Path], width: int, end: int) -> list[_Step]:

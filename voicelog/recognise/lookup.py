@@ -3,20 +3,29 @@
 from __future__ import annotations
 
 import importlib.util
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from voicelog.errors import EarFault, UsageFault
+from voicelog.recognise.bias import NO_KINDS
 from voicelog.recognise.moonshine_engine import MoonshineEar
-from voicelog.recognise.moonshine_model import INSTALL, MODEL, check_files, model_folder
+from voicelog.recognise.moonshine_model import (
+    ADAPTED_MODEL,
+    INSTALL,
+    MODEL,
+    check_files,
+    model_folder,
+)
 from voicelog.recognise.port import Ear
 from voicelog.recognise.typed_engine import TypedEar
 from voicelog.recognise.vosk_engine import VoskEar, vosk_library
 from voicelog.recognise.vosk_models import find_model
+from voicelog.recognise.vosk_words import ANY_SPELLING, Respelt
 from voicelog.recognise.whisper_engine import WhisperEar
+from voicelog.recognise.whisper_model import FILES as SECOND_FILES
+from voicelog.recognise.whisper_model import LIBRARY, installed
 from voicelog.recognise.whisper_model import MODEL as SECOND_MODEL
-from voicelog.recognise.whisper_model import installed
 
 NAMES = ("auto", "built-in", "vosk", "second", "typed")
 
@@ -50,6 +59,8 @@ def open_ear(
     model: Path | None = None,
     bias: float = 0.4,
     beam: int = 4,
+    adapted: bool = True,
+    classes: Mapping[str, str] = NO_KINDS,
 ) -> Ear:
     """Open an ear with its model loaded.
 
@@ -60,6 +71,8 @@ def open_ear(
         model: a Vosk model's folder.
         bias: how strongly to lean, in nats a letter; 0 not at all.
         beam: texts carried at once while decoding.
+        adapted: the built-in ear with its corrections for shop noise, else as its model was published.
+        classes: the word class of each phrase, for ears that lean by what came before.
 
     Raises:
         UsageFault: when there is no ear of that name.
@@ -73,11 +86,11 @@ def open_ear(
         return WhisperEar(phrases)
     folder = find_model(model) if name != "built-in" else None
     if folder is not None:
-        return VoskEar(folder)
+        return VoskEar(folder, phrases)
     if name == "vosk":
         raise EarFault("No English Vosk model was found", GET_MODEL)
     try:
-        return MoonshineEar(phrases, bias=bias, beam=beam)
+        return MoonshineEar(phrases, bias=bias, beam=beam, adapted=adapted, classes=classes)
     except EarFault as fault:
         hint = fault.hint if name == "built-in" else f"{fault.hint}, or: voicelog model get"
         raise EarFault(fault.message, hint) from fault
@@ -93,6 +106,11 @@ def ears() -> tuple[EarStatus, ...]:
     )
 
 
+def has_second_ear() -> bool:
+    """True where the extra of the second ear is installed; whether it is whole is seen on opening."""
+    return all(map(importlib.util.find_spec, (LIBRARY, SECOND_FILES.package)))
+
+
 def unknown_words(ear: Ear, phrases: Iterable[str]) -> tuple[str, ...]:
     """Words of the phrases that the ear can never write, each once, in order.
 
@@ -100,6 +118,11 @@ def unknown_words(ear: Ear, phrases: Iterable[str]) -> tuple[str, ...]:
     """
     words = dict.fromkeys(word for phrase in phrases for word in phrase.split())
     return ear.unknown_words(words) if isinstance(ear, VoskEar) else ()
+
+
+def spelling_for(ear: Ear) -> Respelt:
+    """The ear's vocabulary in words that it can write, and what it cannot."""
+    return ear.spelling if isinstance(ear, VoskEar) else ANY_SPELLING
 
 
 def _status(name: str, detail: Callable[[], str]) -> EarStatus:
@@ -121,7 +144,7 @@ def _built_in_detail() -> str:
     check_files(model_folder())
     if importlib.util.find_spec("onnxruntime") is None:
         raise EarFault("The built-in ear needs onnxruntime, which is not installed", INSTALL)
-    return MODEL
+    return f"{ADAPTED_MODEL} ({MODEL} without its corrections)"
 
 
 def _second_detail() -> str:

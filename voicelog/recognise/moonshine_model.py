@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from voicelog.errors import EarFault
+from voicelog.recognise.adapted import corrections
 from voicelog.recognise.model_files import ModelFiles
 from voicelog.recognise.moonshine_utterance import Utterance
 
@@ -22,6 +23,9 @@ if TYPE_CHECKING:
 
 MODEL = "moonshine-tiny-en-0.0.49"
 """The model's name in every log."""
+
+ADAPTED_MODEL = f"{MODEL}+shop-1"
+"""The same with the corrections of :mod:`voicelog.recognise.adapted`."""
 
 INSTALL = 'Install it with: pip install "voicelog[ear]"'
 INSTALL_ANEW = 'Install it anew: pip install --force-reinstall --no-deps "moonshine-voice==0.0.49"'
@@ -84,16 +88,18 @@ class MoonshineModel:
 
     Args:
         folder: where the files lie; the installed package when left out.
+        adapted: with the corrections for inspections in shop noise.
 
     Raises:
         EarFault: when the files or the library that runs them are missing or altered.
     """
 
-    def __init__(self, folder: Path | None = None) -> None:
+    def __init__(self, folder: Path | None = None, *, adapted: bool = False) -> None:
         folder = folder or model_folder()
         check_files(folder)
-        self._encoder = _session(folder / ENCODER)
-        self._decoder = _session(folder / DECODER)
+        self.name = ADAPTED_MODEL if adapted else MODEL
+        self._encoder, self._lent = _session(folder, ENCODER, adapted)
+        self._decoder, self._lent_too = _session(folder, DECODER, adapted)
         self._raw = read_tokens(folder / TOKENIZER)
         self.texts = tuple(self._shown(token) for token in range(len(self._raw)))
 
@@ -113,6 +119,7 @@ class MoonshineModel:
     def close(self) -> None:
         """Let go of the networks; the model cannot be used afterwards."""
         self._encoder = self._decoder = None
+        self._lent = self._lent_too = ()
 
     def spell(self, tokens: Sequence[int]) -> str:
         """The text of a row of tokens."""
@@ -130,7 +137,8 @@ def _is_special(raw: bytes) -> bool:
     return raw in (b"<unk>", b"<s>", b"</s>") or raw.startswith(b"<<ST_")
 
 
-def _session(path: Path) -> Any:
+def _session(folder: Path, name: str, adapted: bool) -> tuple[Any, tuple[Any, ...]]:
+    """A network, and what it borrows and has to be kept as long as it."""
     try:
         import onnxruntime as ort
     except ImportError as error:
@@ -138,16 +146,21 @@ def _session(path: Path) -> Any:
             "The built-in ear needs onnxruntime, which is not installed", INSTALL
         ) from error
     options = ort.SessionOptions()
-    options.intra_op_num_threads, options.inter_op_num_threads = _THREADS[path.name], 1
+    options.intra_op_num_threads, options.inter_op_num_threads = _THREADS[name], 1
     options.enable_cpu_mem_arena = False  # an arena never gives back what the longest clip took
     options.enable_mem_pattern = (
         False  # one is kept for each length of clip: memory that only grows
     )
     options.add_session_config_entry("session.intra_op.allow_spinning", "0")
     options.log_severity_level = 4
+    instead = corrections(name, folder) if adapted else {}
+    lent = tuple(ort.OrtValue.ortvalue_from_numpy(value) for value in instead.values())
+    for weight, value in zip(instead, lent, strict=True):
+        options.add_initializer(weight, value)
     try:
-        return ort.InferenceSession(str(path), options, providers=["CPUExecutionProvider"])
+        path, on = str(folder / name), ["CPUExecutionProvider"]
+        return ort.InferenceSession(path, options, providers=on), lent
     except Exception as error:  # the library's own exception classes are not public
         raise EarFault(
-            f"The built-in ear's file {path.name} cannot be loaded ({error})", INSTALL
+            f"The built-in ear's file {name} cannot be loaded ({error})", INSTALL
         ) from error

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from voicelog.domain.heard import Heard
 from voicelog.errors import EarFault
+from voicelog.recognise.port import Expected
 
 
 class TypedEar:
@@ -18,6 +19,9 @@ class TypedEar:
     def write(self, text: str) -> None:
         """Add words to the open utterance."""
         self._text.append(text.strip())
+
+    def expect(self, expected: Expected) -> None:
+        """Ignored."""
 
     def feed(self, pcm: bytes) -> None:
         """Refuse sound.

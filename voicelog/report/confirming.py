@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from voicelog.domain.entry import Amend, Change, entry_id
+from voicelog.domain.entry import Amend, Change, Replace, entry_id
 from voicelog.domain.fact import Fact
-from voicelog.review.revisions import SAID, revision_of
+from voicelog.review.revisions import LISTENED_TOO, SAID, revision_of
 
 AFFIRMED = "affirm"
 """Why an entry was amended by its inspector's own answer."""
@@ -21,7 +21,7 @@ def confirmed(facts: Iterable[Fact]) -> frozenset[str]:
     sure: set[str] = set()
     for fact in facts:
         revision = revision_of(fact)
-        if revision is None:
+        if revision is None or revision.did == LISTENED_TOO:
             continue
         if revision.did == SAID:
             sure.update(entry_id(change) for change in revision.changes if _is_affirmed(change))
@@ -33,4 +33,5 @@ def confirmed(facts: Iterable[Fact]) -> frozenset[str]:
 
 
 def _is_affirmed(change: Change) -> bool:
-    return isinstance(change, Amend) and change.why == AFFIRMED
+    """What *affirm* settled, or took over from a second ear."""
+    return isinstance(change, Replace) or (isinstance(change, Amend) and change.why == AFFIRMED)

@@ -84,7 +84,8 @@ class Driving:
 def _driven(material: Material, tasks: Sequence[Task]) -> Driving:
     inspection = material.inspection
     coverage = Coverage(inspection.coverage, inspection.gaps)
-    return Driving(*drive(inspection.live, tasks, coverage, material.zone_map, material.rails))
+    place = material.zone_map, material.rails
+    return Driving(*drive(inspection.live, tasks, coverage, *place, inspection.lost))
 
 
 class Book:

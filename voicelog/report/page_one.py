@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from voicelog.domain.grade import Gap
+from voicelog.domain.recovery import warning
 from voicelog.domain.zone import Rails, Role
 from voicelog.findings.drive import DO_NOT_DRIVE, NO_DANGER_FOUND, NOT_ENOUGH_SEEN
 from voicelog.report.answers import PLACES
@@ -44,8 +45,8 @@ def under(book: Book) -> str:
 
 
 def counts(book: Book) -> tuple[str, ...]:
-    """How many important places were touched, how many hidden insides nobody saw, and what was unsafe
-    when last it was looked at.
+    """How many important places were touched, how many hidden insides nobody saw, what was unsafe
+    when last it was looked at, and what a recovered log lacks.
     """
     states = book.material.advice.places
     zones = book.material.zone_map.zones
@@ -59,7 +60,8 @@ def counts(book: Book) -> tuple[str, ...]:
         f"{looked} only looked at" if looked else "",
         f"{rest} not looked at" if rest else "",
     ]
-    return (f"{', '.join(part for part in told if part)}.", *_hidden(book), *still_unsafe(book))
+    sentence, lacking = f"{', '.join(part for part in told if part)}.", warning(book.material.facts)
+    return (sentence, *_hidden(book), *still_unsafe(book), *filter(None, (lacking,)))
 
 
 def _hidden(book: Book) -> Iterator[str]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from voicelog.domain.entry import Change, Replace, Restore, State, Withdraw
 from voicelog.domain.fact import Fact, changes_of
+from voicelog.domain.opinion import SECOND_OPINION
 from voicelog.domain.revision import Revision
 
 REVISED = "revised"
@@ -14,6 +15,12 @@ REVISED = "revised"
 
 SAID = "said"
 """What an utterance did, beside the deeds of the bench."""
+
+LISTENED_TOO = "second-opinion"
+"""What a second ear did while the inspection went on."""
+
+DURING = (SAID, LISTENED_TOO)
+"""What was done while the inspection went on, not at the bench."""
 
 States = Mapping[str, State | None]
 """Ids to how the entries stand; None where there is none yet."""
@@ -26,6 +33,9 @@ def revision_of(fact: Fact) -> Revision | None:
         LogFault: it holds a change that cannot be read.
     """
     changes = changes_of(fact)
+    if fact.type == SECOND_OPINION:
+        listened = Revision(fact.seq, fact.at, LISTENED_TOO, changes, by="the second ear")
+        return listened if changes else None
     if fact.type != REVISED:
         return Revision(fact.seq, fact.at, SAID, changes) if changes else None
     body = fact.body
@@ -50,7 +60,7 @@ class Stacks:
                 return Stacks(self.done[:-1], (*self.undone, *self.done[-1:]))
             case "redo":
                 return Stacks((*self.done, *self.undone[-1:]), self.undone[:-1])
-            case did if did == SAID:
+            case did if did in DURING:
                 return self
             case _:
                 return Stacks((*self.done, revision))

@@ -103,6 +103,11 @@ class Answering:
         self._play(Signal.QUESTION)
         self._tell(Signal.QUESTION, text, question=True)
 
+    def propose(self, text: str) -> None:
+        """What a second ear heard differently; it waits for *affirm*, and lapses without."""
+        self._play(Signal.DOUBTFUL)
+        self._tell(Signal.DOUBTFUL, text, question=True)
+
     def cautions(self, cautions: Sequence[str]) -> None:
         """What has to be known before anything is touched; it waits for *affirm*."""
         self._tell(Signal.QUESTION, states_aloud.cautions(cautions), question=True)

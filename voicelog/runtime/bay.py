@@ -29,6 +29,8 @@ from voicelog.runtime.messages import (
     Took,
 )
 from voicelog.runtime.questions_aloud import finished
+from voicelog.runtime.second_ear import Answered, Asking
+from voicelog.runtime.second_hearing import SecondHearing
 from voicelog.runtime.session import Session
 from voicelog.runtime.sound_in import SoundIn
 from voicelog.runtime.waiting_time import where_it_went
@@ -53,6 +55,7 @@ class Bay:
         answering: what answers.
         publish: tells the screen.
         cautions_wait: they wait for *affirm*; else whatever is taken first passes them.
+        second: a second ear, which hears what the first was not sure of.
     """
 
     def __init__(
@@ -64,10 +67,12 @@ class Bay:
         publish: Callable[[Message], None],
         *,
         cautions_wait: bool = True,
+        second: Asking | None = None,
     ) -> None:
         self._session, self._source, self._answering = session, source, answering
         self._sound, self._publish, self._clock = sound, publish, source.now
         self._due = Due(self._write, self._told_of_disk, source.now)
+        self._second = SecondHearing(session, second, answering, publish)
         self._base_s = session.now_s() - source.now()
         self._cautions = bool(session.grammar.rules.cautions)
         self._cautions_wait = cautions_wait
@@ -141,7 +146,9 @@ class Bay:
         """Everything said is written first; what the disk still refuses is told with the end."""
         self._answering.hush()
         if not self._ending:
-            self._due.put([*self._rest(), *self._sound.cut(), Note("stopped", {})])
+            self._due.put([*self._rest(), *self._sound.cut()])
+            self._write_all()
+            self._due.put([*self._second.rest(), Note("stopped", {})])
         self._write_all()
         if self._closed is not None:
             return
@@ -177,12 +184,15 @@ class Bay:
                 self._session.note(kind, body)
                 if kind == "closed":
                     self._finish()
+            case Answered():
+                self._second.heed(item, ask=not self._ending)
             case Uttered():
                 began_s, offset_s = self._clock(), item.offset_s + self._base_s
                 event = self._once(
                     lambda: self._session.hear(item.clip, offset_s=offset_s, heard=item.heard)
                 )
                 self._acknowledge(event, item, began_s)
+                self._due.put(self._second.take(event, item.clip))
             case str():
                 at_s = self._base_s + self._clock()
                 self._acknowledge(self._once(lambda: self._session.read(item, at_s=at_s)))
@@ -216,7 +226,8 @@ class Bay:
             self._session.understanding.asked(self._base_s + self._clock())
         if event.turn.finished:
             self._ending = True
-            self._due.put([*self._sound.cut(), Note("closed", {"reason": "finished"})])
+            heard = self._second.rest()
+            self._due.put([*self._sound.cut(), *heard, Note("closed", {"reason": "finished"})])
 
     def _affirm_cautions(self) -> float:
         self._cautions = False
@@ -231,10 +242,12 @@ class Bay:
 
     def _look_round(self) -> None:
         now_s = self._base_s + self._clock()
+        quiet = not (self._sound.busy or self._due.waiting or self._answering.deafening)
         if self._answering.go_on(quiet=not self._sound.speaking):
             self._session.understanding.asked(now_s)
-        elif not (self._sound.busy or self._due.waiting or self._answering.deafening):
+        elif quiet:
             self._lapse(now_s - GRACE_S)
+        self._due.put(self._second.look(quiet=quiet))
         self._answering.look_again()
         self._sound.look_round()
         state = self._now()

@@ -81,7 +81,9 @@ class BenchSound:
             InputFault: there is none, or it is damaged.
         """
         if utterance.clip is None:
-            raise InputFault(f"No sound of {utterance.id} was kept", "Its words are in the log")
+            lost = f"There is no sound of {utterance.id}: {utterance.lost}"
+            never = f"No sound of {utterance.id} was kept"
+            raise InputFault(lost if utterance.lost else never, "Its words are in the log")
         with self._lock:
             if utterance.id not in self._kept:
                 clip = read_clip(self._folder, utterance.clip)

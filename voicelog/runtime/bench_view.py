@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -11,7 +12,9 @@ from voicelog.config.settings import Settings
 from voicelog.dialogue.at_bench import with_late
 from voicelog.domain.entry import Entry, Finding, Inspection, Replace
 from voicelog.domain.fact import Fact
+from voicelog.domain.heard import Heard
 from voicelog.domain.photo import Photo, photos_of, times_shown
+from voicelog.domain.recovery import warning
 from voicelog.domain.revision import Alternative, OpenPoint, Revision, Signature
 from voicelog.domain.signing import entries_after, signatures
 from voicelog.domain.utterance import Utterance
@@ -81,7 +84,7 @@ class BenchView:
         entry, utterance = self._kept(name), self.utterance(name)
         fact = self._log.fact_of(utterance.id)
         body: Mapping[str, Any] = {} if fact is None else fact.body
-        others = self._rereader.others(entry, self._log.once_said(name), utterance.heard, body)
+        others = self._rereader.others(entry, self._log.once_said(name), _by_both(utterance), body)
         return [self._with_late(entry, other) for other in others]
 
     def _with_late(self, entry: Entry, other: Entry) -> Entry:
@@ -119,12 +122,14 @@ class BenchView:
         return photos_of(self.facts)
 
     def open_points(self) -> tuple[OpenPoint, ...]:
-        """What is unresolved, the worst first."""
-        return open_points(
+        """What is unresolved, the worst first: before all, that a recovered log lacks lines."""
+        lacking = warning(self.facts)
+        points = open_points(
             self.inspection(), self.grammar.zone_map, listened=self._log.listened,
             place=lambda slots: place_in_words(slots, self.grammar.zone_map),
             silent=self._log.silent, shown=times_shown(self.photos()),
         )  # fmt: skip
+        return (OpenPoint("not-recovered", lacking), *points) if lacking else points
 
     @property
     def _rereader(self) -> Rereader:
@@ -137,3 +142,12 @@ class BenchView:
     def _as_if(self, entry: Entry) -> Finding:
         """The entry graded as if it stood like this."""
         return self._log.preview([Replace(entry)])[0]
+
+
+def _by_both(utterance: Utterance) -> Heard:
+    """What was heard, the second ear's best first: it is the least like the reading that was taken."""
+    other = utterance.second.heard if utterance.second is not None else None
+    if other is None:
+        return utterance.heard
+    heard = utterance.heard
+    return replace(heard, hypotheses=(*other.hypotheses[:1], *heard.hypotheses))

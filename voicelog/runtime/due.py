@@ -9,6 +9,7 @@ from typing import Any
 
 from voicelog.errors import StorageFault, VoicelogError
 from voicelog.runtime.hearing import Uttered
+from voicelog.runtime.second_ear import Answered
 
 RETRY_S = 2.0
 """How often a disk that refused is tried again."""
@@ -22,8 +23,8 @@ class Note:
     body: Mapping[str, Any]
 
 
-Item = Uttered | Note | str
-"""An utterance of sound, a fact, or typed words."""
+Item = Uttered | Answered | Note | str
+"""An utterance of sound, what a second ear made of one, a fact, or typed words."""
 
 
 class Due:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from voicelog.dialogue.dialogue import Turn
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Heard
+from voicelog.domain.opinion import Opinion
 from voicelog.domain.reading import Act, Reading
 
 
@@ -41,6 +42,7 @@ class Event:
         turn: what it changed.
         findings: the entries it touched, as they stand now.
         timing: where its time went.
+        opinion: a second ear's, where it was asked before anything was done (recordings only).
     """
 
     utterance: str
@@ -49,6 +51,7 @@ class Event:
     turn: Turn
     findings: tuple[Finding, ...]
     timing: Timing
+    opinion: Opinion | None = None
 
 
 def only_affirms(event: Event) -> bool:

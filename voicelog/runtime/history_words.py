@@ -10,7 +10,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.revision import Revision
 from voicelog.domain.slot import SLOTS
 from voicelog.domain.zone import ZoneMap
-from voicelog.review.revisions import SAID
+from voicelog.review.revisions import LISTENED_TOO, SAID
 
 LONGEST = 160
 """Characters of one text that a line carries."""
@@ -19,6 +19,7 @@ NOT_KNOWN = "not known"
 
 _DID: Mapping[str, str] = {
     SAID: "said more",
+    LISTENED_TOO: "listened too",
     "correct": "corrected it",
     "runner-up": "took another reading",
     "confirm": "confirmed it",

@@ -36,7 +36,8 @@ from voicelog.runtime.messages import (
     State,
     StateChanged,
 )
-from voicelog.runtime.opening import open_again, open_live, open_the_ear
+from voicelog.runtime.opening import open_again, open_live, open_the_ear, second_ear
+from voicelog.runtime.second_ear import SecondEarThread
 from voicelog.runtime.session import Session
 from voicelog.runtime.set_up import SetUpQuestion, phrases_of, rails_matter
 from voicelog.runtime.setting_up import Setup, Stopped, Told
@@ -173,9 +174,14 @@ class LiveEngine:
         resumed = order.earlier is not None
         self.opened = _opened(session, settings, subject, source, ear, resumed=resumed)
         self._publish(self.opened)
+        other = second_ear(settings, session.grammar, behind=True)
+        second = None if other is None else SecondEarThread(other)
+        if second is not None:
+            held.callback(second.close)
         bay = Bay(
-            session, sound, source, answering, self._publish, cautions_wait=not order.rehearsal
-        )
+            session, sound, source, answering, self._publish,
+            cautions_wait=not order.rehearsal, second=second,
+        )  # fmt: skip
         return bay.work(self._requests)
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.domain.entry import Inspection
 from voicelog.domain.photo import photos_of
+from voicelog.domain.recovery import warning
 from voicelog.errors import VoicelogError
 from voicelog.export.document import log_document
 from voicelog.export.json_file import write_json
@@ -61,7 +62,7 @@ def document_of(opened: Opened) -> dict[str, Any]:
         facts,
         inspection,
         zones=grammar.zone_map.zones.values(),
-        cautions=grammar.rules.cautions,
+        cautions=(*filter(None, (warning(facts),)), *grammar.rules.cautions),
         advice=advice_of(inspection, grammar, rails_then(facts[0].body)),
         vehicle=vehicle_of(facts, inspection),
         photos=photos_of(facts),

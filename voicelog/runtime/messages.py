@@ -17,6 +17,7 @@ from voicelog.domain.signal import Signal, Talk
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.runtime.event import Event
+from voicelog.runtime.opining import Opined
 
 
 class State(StrEnum):
@@ -153,6 +154,19 @@ class Took:
 
 
 @dataclass(frozen=True, slots=True)
+class HeardAgain:
+    """A second ear has heard an utterance that was taken before.
+
+    Args:
+        opined: what it heard, and what became of it.
+        inspection: everything as it stands now.
+    """
+
+    opined: Opined
+    inspection: Inspection
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """What was answered.
 
@@ -223,6 +237,7 @@ Message = (
     | Level
     | Partial
     | Took
+    | HeardAgain
     | Told
     | AnswerAwaited
     | Noticed

@@ -20,6 +20,7 @@ from voicelog.runtime.session import Session
 
 if TYPE_CHECKING:
     from voicelog.journal.journal import Journal
+    from voicelog.recognise.ear_process import EarProcess
     from voicelog.runtime.going_on import Earlier
 
 NOTHING: Mapping[str, Any] = {}
@@ -32,6 +33,7 @@ def open_listening(
     subject: str = "",
     recorded_at: datetime | None = None,
     vehicle: Mapping[str, Any] = NOTHING,
+    told: Callable[[str], None] = lambda _text: None,
 ) -> Session:
     """A session that hears sound and keeps a log.
 
@@ -40,13 +42,15 @@ def open_listening(
         subject: what is inspected; becomes part of the log's name.
         recorded_at: wall-clock time at which the recording begins; None means now.
         vehicle: what is known of it, as a ``vehicle`` line sets it.
+        told: called with a sentence once the second ear is gone.
     """
     grammar = checked_grammar(settings)
     ear = open_the_ear(settings, grammar)
+    second = second_ear(settings, grammar)
     journal = _journal(settings, grammar, subject, ear, vehicle)
     begun = recorded_at or datetime.now(UTC)
     return Session(
-        settings, grammar, journal=journal, ear=ear,
+        settings, grammar, journal=journal, ear=ear, second=second, told=told,
         now=lambda at_s: (begun + timedelta(seconds=at_s)).astimezone(UTC),
     )  # fmt: skip
 
@@ -141,8 +145,29 @@ def open_the_ear(settings: Settings, grammar: Grammar, instead: Sequence[str] = 
 
     return open_ear(
         settings.ear, phrases=instead or grammar.vocabulary.telling(), model=settings.model,
-        bias=settings.bias, beam=settings.beam,
+        bias=settings.bias, beam=settings.beam, adapted=settings.adapted,
+        classes=grammar.vocabulary.classes(),
     )  # fmt: skip
+
+
+def second_ear(settings: Settings, grammar: Grammar, *, behind: bool = False) -> EarProcess | None:
+    """The second ear beside the one that hears; None where none is wanted, or there is none.
+
+    It hears English: where a grammar of another language may be in force, it is left out.
+
+    Args:
+        settings: in force.
+        grammar: in force.
+        behind: whatever else the machine does comes first.
+    """
+    if settings.second_ear == "off" or settings.ear == "second" or settings.grammar is not None:
+        return None
+    from voicelog.recognise.ear_process import EarProcess
+    from voicelog.recognise.lookup import has_second_ear
+
+    if not has_second_ear():
+        return None
+    return EarProcess(grammar.vocabulary.telling(), behind=behind)
 
 
 def _journal(
@@ -162,7 +187,7 @@ def _journal(
         "settings": {
             **{k: v for k, v in asdict(settings.speech).items() if v is not None},
             "attention": settings.attention,
-            "bias": settings.bias, "beam": settings.beam, "silence_s": settings.silence_s,
+            "bias": settings.bias, "beam": settings.beam, "adapted": settings.adapted, "silence_s": settings.silence_s,
         },
     }  # fmt: skip
     if settings.inspector:

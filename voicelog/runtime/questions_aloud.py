@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from voicelog.dialogue.ask import Ask, What
-from voicelog.domain.entry import Entry, Finding, Inspection
+from voicelog.domain.entry import Add, Entry, Finding, Inspection, Kind, Replace
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
 from voicelog.domain.slot_title import slot_title, value_title
@@ -14,6 +14,8 @@ from voicelog.findings.grading import worst_said
 from voicelog.findings.wording import condition_in_words, listed
 from voicelog.runtime.read_back import LONGEST, in_short
 
+_MOST = 2
+"""Entries of one proposal that are told; the others are seen."""
 _ODOMETER = ("miles", "kilometres")
 """What answers which unit an odometer has: the unit, not the reading again."""
 _OPEN = (
@@ -40,6 +42,8 @@ def question(
         zone_map: titles of the zones.
         inspection: as it stands now; it tells what is open before the end.
     """
+    if ask.what is What.SECOND:
+        return _second(ask, finding, zone_map)
     if ask.what is What.FINISH or finding is None:
         left = ", ".join(still_open(inspection)) if inspection is not None else ""
         return (
@@ -110,6 +114,15 @@ def _subject(ask: Ask, entry: Entry, zone_map: ZoneMap) -> str:
     if ask.slot == "zone":
         return said.replace("place not settled, ", "", 1).replace("side not said, ", "", 1)
     return said.replace(", side not said", "", 1) if ask.slot == "side" else said
+
+
+def _second(ask: Ask, finding: Finding | None, zone_map: ZoneMap) -> str:
+    """ "unsafe so far; the second ear heard right rear rail, scale. Affirm to change it?" """
+    made = [change.entry for change in ask.changes if isinstance(change, Add | Replace)]
+    said = " and ".join(in_short(entry, zone_map) for entry in made[:_MOST])
+    so_far = f"{Grade.UNSAFE} so far; " if finding is not None and _is_unsafe(finding) else ""
+    new = finding is None or finding.entry.kind is Kind.REMARK
+    return f"{so_far}the second ear heard {said}. Affirm to {'enter' if new else 'change'} it?"
 
 
 def _why(ask: Ask, finding: Finding) -> str:

@@ -12,6 +12,7 @@ from pathlib import Path
 from voicelog.config.settings import Settings
 from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard
+from voicelog.domain.opinion import SECOND_OPINION
 from voicelog.domain.reading import Reading
 from voicelog.domain.utterance import KeptClip, Utterance
 from voicelog.domain.zone import ZoneMap
@@ -139,6 +140,9 @@ class _Again:
             if fact.type == "resumed":
                 self.before.resume()
                 self.after.resume()
+            elif fact.type == SECOND_OPINION:
+                self.before.opine(fact)
+                self.after.opine(fact)
             elif fact.type == "utterance":
                 name = str(fact.body.get("utterance"))
                 said = utterance_of(fact, name, erased=name in erased)
@@ -147,7 +151,7 @@ class _Again:
                 progress(done, self.told.utterances)
 
     def _say(self, said: Utterance, *, again: bool) -> None:
-        reading = self.before.read(said.heard)
+        reading = self.before.read_of(said)
         other = self._other(said, reading) if again else reading
         self.before.take(said, reading)
         self.after.take(said, other)

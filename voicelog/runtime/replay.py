@@ -11,13 +11,15 @@ from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.dialogue.ask import AskPolicy
 from voicelog.dialogue.dialogue import Dialogue
-from voicelog.domain.entry import Change, Entry, Kind, entry_id
-from voicelog.domain.fact import Fact
+from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, entry_id
+from voicelog.domain.fact import Fact, changes_of, proposed_in
 from voicelog.domain.heard import Heard
 from voicelog.domain.reading import Act, Reading
 from voicelog.domain.utterance import Utterance
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
+from voicelog.runtime.both_ears import proposal_of
+from voicelog.runtime.second_opinion import joint_reading
 
 _STEERING = frozenset((Act.STAND_BY, Act.GO_AHEAD, Act.FINISH))
 
@@ -51,6 +53,29 @@ class Replay:
         )
         self._ledger.take(turn.changes)
         self._made += [(change, at_s) for change in turn.changes]
+
+    def read_of(self, said: Utterance) -> Reading:
+        """What was understood at the time: by both ears where a second one was asked first."""
+        reading = self.read(said.heard)
+        second = said.second.heard if said.second is not None else None
+        return joint_reading(self._reader, reading, said.heard, second)
+
+    def opine(self, fact: Fact) -> None:
+        """What a second ear said later, where the entries are what they were then."""
+        changes = tuple(change for change in changes_of(fact) if self._fits(change))
+        self._ledger.take(changes)
+        self._made += [(change, fact.offset_s) for change in changes]
+        self._dialogue.note(changes, fact.offset_s)
+        proposed = proposed_in(fact)
+        known = all(isinstance(c, Add) or entry_id(c) in self._ledger for c in proposed)
+        if proposed and known:
+            self._dialogue.offer(proposal_of(proposed), fact.offset_s)
+
+    def _fits(self, change: Change) -> bool:
+        state = self._ledger.state(entry_id(change))
+        if state is None or state.withdrawn:
+            return False
+        return not isinstance(change, Replace) or state.entry.slots == change.entry.slots
 
     def resume(self) -> None:
         """The program was started anew: entries are known, the place has to be named again."""

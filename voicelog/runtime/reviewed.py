@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from voicelog.config.grammar import Grammar
@@ -18,13 +19,15 @@ from voicelog.domain.entry import (
 )
 from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard, heard_from_json
+from voicelog.domain.opinion import SECOND_OPINION, Opinion, opinion_from_json
+from voicelog.domain.recovery import lost_sound
 from voicelog.domain.revision import Revision
 from voicelog.domain.slot import Slots, SlotValue
 from voicelog.domain.utterance import KeptClip, Utterance
 from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault
 from voicelog.findings.ledger import Ledger
-from voicelog.review.revisions import SAID, Stacks, States, alike, back, revision_of
+from voicelog.review.revisions import DURING, SAID, Stacks, States, alike, back, revision_of
 
 _LATE = ("probe", "measure")
 """Why an utterance amended an entry without correcting it."""
@@ -46,7 +49,8 @@ class Reviewed:
         self._ledger = Ledger(grammar.zone_map, grammar.rules, rails)
         self._facts: list[Fact] = []
         self._uttered: dict[str, Fact] = {}
-        self._erased: set[str] = set()
+        self._erased: dict[str, str] = {}
+        self._opinions: dict[str, Opinion] = {}
         self._touched: dict[str, list[Revision]] = {}
         self._marks: dict[int, tuple[States, States]] = {}
         self._inspection: Inspection | None = None
@@ -64,7 +68,7 @@ class Reviewed:
     def silent(self) -> frozenset[str]:
         """Ids of the utterances of which there is no sound."""
         without = {name for name, fact in self._uttered.items() if "clip" not in fact.body}
-        return frozenset(without | self._erased)
+        return frozenset(without | self._erased.keys())
 
     def take(self, fact: Fact) -> None:
         """Take in the next fact.
@@ -73,11 +77,14 @@ class Reviewed:
             LogFault: it does not fit what came before it.
         """
         self._facts.append(fact)
+        self._ledger.miss((fact,))
         about = str(fact.body.get("utterance", ""))
         if fact.type == "clip-erased":
-            self._erased.add(about)
+            self._erased[about] = fact.at
         elif fact.type == "listened":
             self.listened.add(about)
+        elif fact.type == SECOND_OPINION:
+            self._opinions[about] = _opinion(fact)
         elif "heard" in fact.body:
             self._uttered[about] = fact
         revision = revision_of(fact)
@@ -91,7 +98,7 @@ class Reviewed:
         self._inspection = None
         for name in names:
             self._touched.setdefault(name, []).append(revision)
-        if revision.did != SAID:
+        if revision.did not in DURING:
             self._marks[revision.seq] = (before, self.states(names))
             self.stacks = self.stacks.after(revision)
 
@@ -158,7 +165,9 @@ class Reviewed:
         fact = self._uttered.get(about)
         if fact is None:
             return Utterance(about, self.finding(name).entry.at, 0.0, Heard((), "typed"))
-        return utterance_of(fact, about, erased=about in self._erased)
+        said = utterance_of(fact, about, erased=about in self._erased)
+        lost = lost_sound(fact, self._erased.get(about, ""))
+        return replace(said, second=self._opinions.get(about, said.second), lost=lost)
 
     def undoing(self) -> tuple[Change, ...]:
         """What takes the last deed back.
@@ -208,9 +217,25 @@ def utterance_of(fact: Fact, name: str, *, erased: bool) -> Utterance:
             f"Line {fact.seq} of the log does not say what was heard",
             "Run voicelog verify on the log's folder.",
         ) from error
+    second = _opinion(fact) if "second" in fact.body else None
     reading = fact.body.get("reading")
     text = str(reading.get("text", "")) if isinstance(reading, Mapping) else heard.text
-    return Utterance(name, fact.at, fact.offset_s, heard, text, clip)
+    return Utterance(name, fact.at, fact.offset_s, heard, text, clip, second)
+
+
+def _opinion(fact: Fact) -> Opinion:
+    """What a second ear made of an utterance.
+
+    Raises:
+        LogFault: it cannot be read.
+    """
+    try:
+        return opinion_from_json(fact.body["second"])
+    except (KeyError, TypeError, ValueError) as error:
+        raise LogFault(
+            f"Line {fact.seq} of the log does not say what a second ear heard",
+            "Run voicelog verify on the log's folder.",
+        ) from error
 
 
 def _clip(document: Any) -> KeptClip | None:

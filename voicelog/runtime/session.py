@@ -15,12 +15,14 @@ from voicelog.config.settings import Settings
 from voicelog.domain.entry import Inspection
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
-from voicelog.errors import InputFault
+from voicelog.errors import EarFault, InputFault
 from voicelog.journal.journal import Journal
 from voicelog.recognise.port import Ear, hear_clip
 from voicelog.runtime.attention import attention_words, since_attention
 from voicelog.runtime.event import Event, Timing
-from voicelog.runtime.understanding import Understanding
+from voicelog.runtime.expecting import expected
+from voicelog.runtime.second_ear import SecondEar
+from voicelog.runtime.understanding import Second, Understanding
 from voicelog.runtime.utterance_fact import utterance_body
 
 
@@ -44,6 +46,9 @@ class Session:
         now: wall clock of a moment of the inspection, from seconds since its start.
         ask_s: seconds in which a question can be answered; None asks nothing (a recording cannot
             answer).
+        second: hears once more, before anything is done, what it can change something about: of
+            recordings, where nobody waits.
+        told: called with a sentence on what a person should know of it.
     """
 
     def __init__(
@@ -55,8 +60,11 @@ class Session:
         ear: Ear | None = None,
         now: Callable[[float], datetime] | None = None,
         ask_s: float | None = None,
+        second: SecondEar | None = None,
+        told: Callable[[str], None] = lambda _text: None,
     ) -> None:
         self.grammar, self.journal, self.ear = grammar, journal, ear
+        self._second, self._tell = second, told
         begun = datetime.now(UTC)
         self._now = now or (lambda at_s: begun + timedelta(seconds=at_s))
         self.understanding = Understanding(settings, grammar, ask_s)
@@ -74,8 +82,9 @@ class Session:
         error: BaseException | None,
         trace: TracebackType | None,
     ) -> None:
-        if self.ear is not None:
-            self.ear.close()
+        for ear in (self.ear, self._second):
+            if ear is not None:
+                ear.close()
         if self.journal is not None:
             self.journal.close()
 
@@ -142,6 +151,9 @@ class Session:
                 raise
             self._count += 1
         self._standing_by, self._due = due.event.turn.standing_by, None
+        if self.ear is not None:
+            question = self.understanding.question
+            self.ear.expect(expected(self.grammar.vocabulary, due.event.turn, question))
         spent = due.event.timing
         wrote_s = spent.write_s + perf_counter() - begun
         return replace(due.event, timing=replace(spent, write_s=wrote_s))
@@ -172,6 +184,24 @@ class Session:
             raise ValueError("what is due has to be settled first")
         return f"u{self.journal.next_seq if self.journal is not None else self._count}"
 
+    def _second_of(self, clip: Clip | None) -> Second | None:
+        """Has the second ear hear a clip; nothing where there is none, or nothing may be kept."""
+        second = self._second
+        if second is None or clip is None or self._standing_by:
+            return None
+
+        def hear() -> tuple[Heard | None, float]:
+            begun, heard = perf_counter(), None
+            try:
+                heard = second.hear(clip)
+            except EarFault as fault:
+                self._second = None
+                second.close()
+                self._tell(str(fault))
+            return heard, perf_counter() - begun
+
+        return hear
+
     def _keep(self, utterance: str, clip: Clip) -> Mapping[str, Any] | None:
         return None if self.journal is None else self.journal.keep_clip(utterance, clip)
 
@@ -192,10 +222,13 @@ class Session:
             clip = None if spoke_before else clip  # words that were not for the log
         at = self._now(at_s).isoformat(timespec="milliseconds").replace("+00:00", "Z")
         done = self.understanding.take(
-            heard, utterance=utterance, at=at, at_s=at_s, began_s=began_s
-        )
+            heard, utterance=utterance, at=at, at_s=at_s, began_s=began_s,
+            second=self._second_of(clip),
+        )  # fmt: skip
         timing = replace(spent, read_s=perf_counter() - begun)
-        event = Event(utterance, heard, done.reading, done.turn, done.findings, timing)
+        event = Event(
+            utterance, heard, done.reading, done.turn, done.findings, timing, done.opinion
+        )
         self._due = _Due(event, clip, kept)
         return self.settle()
 
@@ -204,7 +237,7 @@ class Session:
             return
         event, kept = due.event, due.kept
         body = utterance_body(
-            event.utterance, event.heard, event.reading, event.turn, event.findings
+            event.utterance, event.heard, event.reading, event.turn, event.findings, event.opinion
         )
         if kept is None and due.clip is not None:
             kept = self._keep(event.utterance, due.clip)

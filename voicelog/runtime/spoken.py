@@ -8,6 +8,7 @@ from voicelog.domain.entry import Finding, Kind, entry_id
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.inert import inert
 from voicelog.domain.reading import Act
+from voicelog.domain.recovery import lost_sound
 from voicelog.domain.utterance import KeptClip, Utterance
 from voicelog.export.vtt import Cue, Note
 from voicelog.findings.places import place_in_words
@@ -32,13 +33,17 @@ class Spoken:
         self._facts, self._map = opened.log.facts, opened.grammar.zone_map
         self._by = by or UNNAMED
         self._findings = {found.entry.id: found for found in opened.inspection.findings}
-        erased = {_about(fact) for fact in self._facts if fact.type == "clip-erased"}
+        erased = {_about(fact): fact.at for fact in self._facts if fact.type == "clip-erased"}
         self._said: Mapping[int, Utterance] = {
             fact.seq: utterance_of(fact, _about(fact), erased=_about(fact) in erased)
             for fact in self._facts
             if "heard" in fact.body
         }
-        self._erased = erased
+        self._lost = {
+            said.id: lost_sound(fact, erased.get(said.id, ""))
+            for fact in self._facts
+            if (said := self._said.get(fact.seq)) is not None
+        }
 
     def clips(self) -> tuple[tuple[str, KeptClip], ...]:
         """All sound that was kept: the utterance's id and its clip."""
@@ -88,8 +93,8 @@ class Spoken:
         """Why there is no sound of it."""
         if said.typed:
             return "typed"
-        if said.id in self._erased:
-            return "its sound was erased"
+        if self._lost[said.id]:
+            return self._lost[said.id]
         return "said at the bench" if said.clip is not None else "no sound was kept"
 
     def _made(self, fact: Fact) -> tuple[str, ...]:

@@ -84,6 +84,8 @@ def closed(ask: Ask | None, answered: str) -> str:
             return "the inspection goes on"
         case What.SLOT, "negative":
             return "it stays doubtful"
+        case What.SECOND, "negative" | "lapsed":
+            return "it stays as it was, and doubtful"
         case ((What.SLOT | What.CONFIRM | What.INSTEAD), "lapsed"):
             return "it stays doubtful"
     return ""

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from voicelog.dialogue.ask import Ask, What
 from voicelog.dialogue.dialogue import Turn
-from voicelog.domain.entry import Add, Amend, Finding, Inspection, Kind
+from voicelog.domain.entry import Add, Amend, Change, Finding, Inspection, Kind, Replace, entry_id
 from voicelog.domain.grade import Grade
 from voicelog.domain.reading import Act
 from voicelog.domain.signal import Signal, Talk
@@ -164,8 +164,14 @@ def _is_put_right(finding: Finding, event: Event) -> bool:
 
 def _amended(event: Event, *why: str) -> set[str]:
     """Ids of the entries that the utterance changed for one of these reasons."""
-    changes = (change for change in event.turn.changes if isinstance(change, Amend))
-    return {change.entry for change in changes if change.why in why}
+    return {entry_id(change) for change in event.turn.changes if _why(change) in why}
+
+
+def _why(change: Change) -> str:
+    """What a second ear heard is taken over by *affirm*."""
+    if isinstance(change, Replace):
+        return "affirm"
+    return change.why if isinstance(change, Amend) else ""
 
 
 def _is_worth_words(finding: Finding) -> bool:

@@ -60,10 +60,10 @@ class InstalledEars:
     """
 
     def __init__(self, settings: Settings, phrases: Sequence[str]) -> None:
-        self._phrases, self._beam = phrases, settings.beam
+        self._phrases, self._beam, self._adapted = phrases, settings.beam, settings.adapted
         self._ear = open_ear(
             settings.ear, phrases=phrases, model=settings.model,
-            bias=settings.bias, beam=settings.beam,
+            bias=settings.bias, beam=settings.beam, adapted=settings.adapted,
         )  # fmt: skip
         self._model: MoonshineModel | None = None
 
@@ -92,7 +92,7 @@ class InstalledEars:
             from voicelog.recognise.moonshine_model import MoonshineModel
 
             self._ear.close()  # one model at a time: it takes as much memory as all the rest
-            self._model = MoonshineModel()
+            self._model = MoonshineModel(adapted=self._adapted)
         ear = MoonshineEar(self._phrases, bias=bias, beam=self._beam, model=self._model)
         return partial(hear_clip, ear)
 

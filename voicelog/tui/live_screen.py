@@ -60,6 +60,7 @@ class LiveScreen(Screen[None]):
         self._began_s = clock()
         self._zone_map = ZoneMap("", "", {})
         self._asked_just_now = self._setting_up = self._talked = False
+        self._here: Slots = {}
         self.resume = ""
         self.spoken: Mapping[Action, str] = {}
 
@@ -153,8 +154,16 @@ class LiveScreen(Screen[None]):
         if telling is not None:
             self.query_one(Body).show_finding(telling)
 
+    def _hear_again(self, again: messages.HeardAgain) -> None:
+        """A second ear has put an entry in doubt, or out of it."""
+        self._inspected(again.inspection, self._here)
+        telling = most_telling(again.opined.findings)
+        if telling is not None and again.opined.ask is not None:
+            self.query_one(Body).show_finding(telling)
+
     def _inspected(self, inspection: Inspection, here: Slots) -> None:
         """What stands of the whole inspection, and where the inspector is."""
+        self._here = here
         place = place_in_words(here, self._zone_map) if "zone" in here else ""
         self.query_one(PlaceLine).place = place
         self.query_one(Body).show(inspection, self._zone_map, here)
@@ -202,6 +211,7 @@ _SHOW: Mapping[type, Callable[[LiveScreen, Any], None]] = {
     messages.Level: LiveScreen._measure,
     messages.Partial: LiveScreen._listen,
     messages.Took: LiveScreen._take,
+    messages.HeardAgain: LiveScreen._hear_again,
     messages.Told: LiveScreen._tell,
     messages.AnswerAwaited: LiveScreen._await,
     messages.Noticed: LiveScreen._notice,

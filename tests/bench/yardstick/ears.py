@@ -7,7 +7,6 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from functools import cache
 from importlib.metadata import PackageNotFoundError, version
-from importlib.util import find_spec
 from pathlib import Path
 
 from own import settings_of, shipped
@@ -61,21 +60,19 @@ def _shipped(name: str) -> Callable[[Path | None], Ear]:
 def _plain(name: str) -> Callable[[Path | None], Ear]:
     """The same recogniser without a word of the trade."""
     return lambda model: open_ear(
-        name, phrases=(), bias=0.0, model=model if name == "vosk" else None
+        name, phrases=(), bias=0.0, model=model if name == "vosk" else None, adapted=False
     )
 
 
-def _adapted(_: Path | None) -> Ear:
-    from voicelog.recognise.adapted import open_adapted  # type: ignore[import-not-found]
-
-    ear: Ear = open_adapted(phrases=shipped().vocabulary.telling())
-    return ear
+def _as_published(_: Path | None) -> Ear:
+    """The built-in ear without its corrections, leaning to the vocabulary all the same."""
+    return open_the_ear(replace(settings_of(()), ear="built-in", adapted=False), shipped())
 
 
 EARS: Mapping[str, Kind] = {
-    "built-in": Kind(_shipped("built-in"), _BUILT_IN, _ONNX),
+    "built-in": Kind(_shipped("built-in"), (*_BUILT_IN, "adapted*", "adapted*/*"), _ONNX),
     "built-in without bias": Kind(_plain("built-in"), _BUILT_IN, _ONNX, leans=False, plain=True),
-    "adapted": Kind(_adapted, (*_BUILT_IN, "adapted*", "adapted*/*"), _ONNX),
+    "built-in as published": Kind(_as_published, _BUILT_IN, _ONNX),
     "second": Kind(_shipped("second"), _SECOND, _WHISPER),
     "second without hint": Kind(_plain("second"), _SECOND, _WHISPER, leans=False, plain=True),
     "vosk": Kind(_shipped("vosk"), _VOSK, ("vosk",)),
@@ -85,7 +82,7 @@ EARS: Mapping[str, Kind] = {
         only=("quiet", "10 dB", "0 dB"),
     ),
 }  # fmt: skip
-"""By name, as the tables have it. ``adapted`` joins once ``voicelog/recognise/adapted.py`` is there."""
+"""By name, as the tables have it."""
 
 
 def available(model: Path | None = None) -> list[str]:
@@ -95,8 +92,6 @@ def available(model: Path | None = None) -> list[str]:
         model: folder of a Vosk model; without one its ear is left out.
     """
     absent = set() if model else {name for name in EARS if name.startswith("vosk")}
-    if find_spec("voicelog.recognise.adapted") is None:
-        absent.add("adapted")
     return [name for name in EARS if name not in absent]
 
 

@@ -102,7 +102,7 @@ def _after(before: Sequence[Said], heards: Heards) -> Said:
 
 TYPED = System("typed text", (), together)
 """What the reading could reach if nothing were misheard; it is given the text in place of an ear."""
-ALONE, SECOND = "built-in", "second"
+ALONE, SECOND, PUBLISHED = "built-in", "second", "built-in as published"
 BOTH = "built-in + second"
 """The two that the targets are set for."""
 
@@ -117,7 +117,7 @@ def systems(ears: Sequence[str], plain: Sequence[str]) -> list[System]:
     alone = [System(name, (name,), together) for name in ears]
     pairs = [
         system
-        for first in (ALONE, "adapted", "vosk")
+        for first in (ALONE, "vosk")
         for system in (
             System(f"{first} + second", (first, SECOND), when_useful),
             System(f"{first} + second, unanswered", (first, SECOND), unanswered),
@@ -125,6 +125,8 @@ def systems(ears: Sequence[str], plain: Sequence[str]) -> list[System]:
         )
         if first in ears and SECOND in ears
     ]
+    if ALONE in ears and PUBLISHED in ears:
+        pairs.append(System("built-in, both forms", (ALONE, PUBLISHED), together))
     searched = [
         System(f"{name}, keyword search", (name,), looked_up, marks=False) for name in plain
     ]

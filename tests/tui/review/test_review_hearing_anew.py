@@ -10,6 +10,7 @@ import pytest
 
 from voicelog.domain.heard import Heard
 from voicelog.errors import EarFault
+from voicelog.recognise.port import Expected
 from voicelog.tui.review.alternatives_dialog import AlternativesDialog
 from voicelog.tui.review.say_line import SayLine
 from voicelog.tui.review.waiting_dialog import WaitingDialog
@@ -31,6 +32,9 @@ class OtherEar:
 
     def __init__(self, heard: Heard, go_on: Event) -> None:
         self._heard, self._go_on, self.closed = heard, go_on, False
+
+    def expect(self, expected: Expected) -> None:
+        """Whatever it is."""
 
     def feed(self, pcm: bytes) -> None:
         """Any sound will do."""

@@ -22,6 +22,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.sound import SAMPLE_RATE, Clip
 from voicelog.errors import InputFault, StorageFault, UsageFault, VoicelogError
+from voicelog.recognise.port import Expected
 from voicelog.runtime.opening import open_listening
 
 Run = Callable[..., Result]
@@ -31,6 +32,9 @@ class Scripted:
     """An ear that hears the same sentence again and again."""
 
     engine, model = "built-in", "scripted"
+
+    def expect(self, expected: Expected) -> None:
+        """Whatever it is."""
 
     def feed(self, pcm: bytes) -> None:
         """Whatever it is."""

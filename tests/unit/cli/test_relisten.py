@@ -17,6 +17,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.sound import SAMPLE_RATE, Clip
 from voicelog.errors import EarFault, UsageFault
+from voicelog.recognise.port import Expected
 from voicelog.runtime.logs import open_log
 from voicelog.runtime.opening import open_listening, open_reading
 
@@ -30,6 +31,9 @@ class Scripted:
 
     def __init__(self, texts: Iterable[str]) -> None:
         self.texts = list(texts)
+
+    def expect(self, expected: Expected) -> None:
+        """Whatever it is."""
 
     def feed(self, pcm: bytes) -> None:
         """Whatever it is."""

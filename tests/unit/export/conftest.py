@@ -16,6 +16,7 @@ from typing import Any
 
 import pytest
 
+from voicelog.dialogue.ask import Ask, What
 from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import (
     Add,
@@ -34,12 +35,15 @@ from voicelog.domain.entry import (
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.heard import Heard, Hypothesis, Word, heard_to_json
+from voicelog.domain.opinion import SECOND_OPINION, Opinion
+from voicelog.domain.opinion import Verdict as Said
 from voicelog.export.answer import answer
 from voicelog.export.comparison import comparison_document
 from voicelog.export.document import log_document
 from voicelog.export.json_file import write_json
 from voicelog.journal.lines import encode
-from voicelog.runtime.utterance_fact import grades_told
+from voicelog.runtime.both_ears import Judged
+from voicelog.runtime.utterance_fact import grades_told, second_body
 
 sys.path.insert(0, str(Path(__file__).parent))
 from scenario_beside import ADVICE, COMPARED, PHOTOS, VEHICLE, ZONES
@@ -300,6 +304,18 @@ def _changed(entry: str, change: Change) -> dict[str, Any]:
     return {"changes": [change_to_json(change)], "graded": graded}
 
 
+def _second() -> dict[str, Any]:
+    """A second ear heard another side than the one that was acknowledged."""
+    heard = replace(_heard("right front rail surface rust"), engine="second")
+    doubtful = replace(RAIL, doubts=('the second ear heard "right front rail surface rust"',))
+    other = replace(RAIL, slots={**RAIL.slots, "side": "right"})
+    ask = Ask(What.SECOND, RAIL.id, instead=other.slots, changes=(Replace(other),))
+    judged = Judged(Said.DIFFERS, (Replace(doubtful),), ask, (RAIL.id,))
+    found = _graded(doubtful, Grade.COSMETIC, "marks-on-structure")
+    opinion = Opinion("doubtful", Said.DIFFERS, heard, 0.412)
+    return second_body(RAIL.utterance, opinion, judged, [found])
+
+
 def _said_again(seq: int) -> dict[str, Any]:
     """A sentence spoken anew at the bench."""
     said = _sound(seq, BENCH[seq])
@@ -390,6 +406,7 @@ def valid_examples() -> dict[str, dict[str, Any]]:
         "comparison-pickup.json": comparison_document(COMPARED),
         "comparison-nothing-changed.json": comparison_document(replace(COMPARED, differences=())),
         "fact-photo.json": _object(_next(facts, "photo", _PHOTO)[-1]),
+        "fact-second-opinion.json": _object(_next(facts, SECOND_OPINION, _second())[-1]),
     }
 
 

@@ -44,3 +44,13 @@ def test_the_same_word_twice_keeps_the_surer_one() -> None:
     faint, clear = _item("condition", "crack", 0.6), _item("condition", "crack", 0.9)
     assert merged(faint, clear, apart=True) is clear
     assert merged(clear, faint, apart=True) is clear
+
+
+@pytest.mark.parametrize(
+    ("start", "stop", "whole"), [(2, "", True), (3, "", True), (4, "", False), (2, ",", False)]
+)
+def test_gone_is_how_it_became(start: int, stop: str, whole: bool) -> None:
+    """ "The paint's gone (all) blistery" is one trouble; not later, nor after a stop."""
+    gone = Item("condition", "chipped-coating", 0, 2, text="paint's gone", stop=stop)
+    new = Item("condition", "blistering", start, start + 1, text="blistery")
+    assert merged(gone, new, apart=False) is (new if whole else None)

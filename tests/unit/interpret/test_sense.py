@@ -63,3 +63,13 @@ def test_a_faint_word_is_doubtful() -> None:
     """The first word that tells and was heard faintly is named."""
     got = checked(_PLACED, [_HOLE], Sense(1.0, 1.0), (_FAINT_WORD,))
     assert got.doubts == ("hole was heard faintly",)
+
+
+def test_words_heard_badly_all_around_make_a_clear_one_doubtful() -> None:
+    """What the words beside it are says more than its own: the faintest that tells is named."""
+    heard = (Token("hole", confidence=0.9), Token("in"), Token("sill", confidence=0.7))
+    items = [_HOLE, Item("zone", "sill", 2, 3, text="sill")]
+    clear = checked(_PLACED, items, Sense(1.0, 1.0), heard)
+    murky = (*heard, *[Token("word", confidence=0.3)] * 3)
+    assert clear.doubts == ()
+    assert checked(_PLACED, items, Sense(1.0, 1.0), murky).doubts == ("sill was heard faintly",)

@@ -11,7 +11,8 @@ _WORDS = {
     "hole": ("condition", "hole"), "sill": ("zone", "sill"), "photo": ("act", "photo"),
     "if": ("hypothetical", "if"), "tell-him": ("address", "tell"), "mate": ("address", "person"),
     "can": ("question", "opener"), "supposed": ("hypothetical", "clause"), "but": ("contrast", "but"),
-    "the": ("filler", "light"),
+    "the": ("filler", "light"), "that": ("filler", "light"), "crack": ("condition", "crack"),
+    "rail": ("zone", "rear-rail"), "was": ("question", "question"), "what": ("question", "question"),
 }  # fmt: skip
 
 
@@ -42,6 +43,14 @@ def _items(text: str) -> list[Item]:
         ("hole zzz can push", "hole zzz can push", []),
         ("supposed hole but sill", "but sill", []),
         ("supposed hole, sill", "sill", []),
+        ("supposed hole sill, crack", "sill crack", []),
+        ("supposed hole sill, post", "post", []),
+        ("supposed hole sill, rail crack", "rail crack", []),
+        ("that was sill hole", "that was sill hole", []),
+        ("that, was sill hole", "that", ["was sill hole"]),
+        ("what we, hole sill", "what we hole sill", []),
+        ("what you, hole sill", "", ["what you hole sill"]),
+        ("what we, post", "", ["what we post"]),
     ],
 )
 def test_talk_is_cut_off(text: str, report: str, talk: list[str]) -> None:

@@ -71,7 +71,7 @@ def test_one_lost_line_is_one_problem(spoken: Journal) -> None:
     assert report.lines == 3
     assert report.problems == (
         "Line 2 of the journal is damaged: it has seq 3 where 2 was due;"
-        " lines are missing, repeated or out of order",
+        " line 2 of the log is missing, or out of order",
     )
     assert report.notices == ("'clips/u2.flac' belongs to no line; a crash can leave such a file",)
 

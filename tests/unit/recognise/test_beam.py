@@ -86,6 +86,18 @@ def test_bias_does_not_invent_what_is_far_away() -> None:
     assert _best(Table(table), phrases=["hole"]) == "whole"
 
 
+def test_bias_is_limited() -> None:
+    """What it may give at most decides, however much the phrases would earn."""
+    tree = PhraseTree(["hole"], nats_per_letter=0.4)
+
+    def best(most: float) -> str:
+        paths = search(Table(MISHEARD), SPELLING, width=2, longest=4, tree=tree, most=most)
+        return TEXTS[paths[0].tokens[0]]
+
+    assert best(1.0) == " hole"
+    assert best(0.5) == " whole"
+
+
 def test_beam_finds_what_greedy_misses() -> None:
     """The likelier first word may lead into an unlikely text."""
     table = {

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from voicelog.recognise.bias import PhraseTree
+from voicelog.recognise.bias import LIKELY, PhraseTree
+from voicelog.recognise.context import Context
 
 NATS = 0.5
 
@@ -82,3 +83,50 @@ def test_hyphens_in_phrase_and_text_count_as_spaces() -> None:
     """With one or without, it is the same phrase."""
     tree = PhraseTree(["kick-up"], nats_per_letter=NATS)
     assert _worth(tree, " Kick up") == _worth(tree, " kick-up") == pytest.approx(6 * NATS)
+
+
+CONTEXT = Context({("side", "place"): 1.0, ("side", "fault"): -1.0}, strength=0.5)
+KINDS = {"left": "side", "rail": "place", "rust": "fault", "there": ""}
+
+
+def _in_context() -> PhraseTree:
+    return PhraseTree(KINDS, nats_per_letter=NATS, kinds=KINDS, context=CONTEXT)
+
+
+@pytest.mark.parametrize(
+    ("text", "letters", "context"),
+    [
+        (" rail", 4, 0.0),
+        (" left rail", 8, 0.5),
+        (" left, er, rail", 8, 0.5),
+        (" left there rail", 13, 0.5),
+        (" left rust", 8, -0.5),
+        (" left rail rust", 12, 0.5),
+    ],
+)
+def test_what_follows_well_earns_more(text: str, letters: int, context: float) -> None:
+    """After a side a place earns half a nat more, a fault less; talk between them does not matter."""
+    assert _worth(_in_context(), text) == pytest.approx(letters * NATS + context)
+
+
+def test_context_counts_as_soon_as_a_phrase_may_end() -> None:
+    """The last letter brings it, before the space: else a search would drop the text before."""
+    tree = _in_context()
+    lean = tree.step(tree.start(), " left rail")
+    assert lean.worth == pytest.approx(8 * NATS + 0.5)
+    assert tree.step(lean, "ing").worth == pytest.approx(4 * NATS)
+
+
+def test_what_an_utterance_follows_is_context_too() -> None:
+    """With a side carried over, a place earns more from the first word on."""
+    tree = _in_context().expecting(first="side")
+    assert _worth(tree, " rail") == pytest.approx(4 * NATS + 0.5)
+    assert _worth(_in_context(), " rail") == pytest.approx(4 * NATS)
+
+
+def test_likely_phrases_earn_more_and_all_others_as_ever() -> None:
+    """The options of a question come on top of the vocabulary, known to it or not."""
+    tree = _in_context().expecting(likely=("left", "both"))
+    assert _worth(tree, " left") == pytest.approx(4 * NATS * LIKELY)
+    assert _worth(tree, " both") == pytest.approx(4 * NATS * LIKELY)
+    assert _worth(tree, " rail") == pytest.approx(4 * NATS)

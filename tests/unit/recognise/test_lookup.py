@@ -16,8 +16,8 @@ from voicelog.recognise.typed_engine import TypedEar
 class Opened:
     """A Vosk ear that loads nothing."""
 
-    def __init__(self, folder: Path) -> None:
-        self.folder = folder
+    def __init__(self, folder: Path, phrases: tuple[str, ...] = ()) -> None:
+        self.folder, self.phrases = folder, phrases
 
     def unknown_words(self, words: dict[str, None]) -> tuple[str, ...]:
         """Every word but "left"."""

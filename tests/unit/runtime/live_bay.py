@@ -25,6 +25,7 @@ from voicelog.runtime.answering import Answering
 from voicelog.runtime.bay import Bay
 from voicelog.runtime.hearing import Uttered
 from voicelog.runtime.messages import Action, Closed, Message, StateChanged, Told, Took
+from voicelog.runtime.second_ear import Asking
 from voicelog.runtime.session import Session
 from voicelog.runtime.sound_in import SoundIn
 
@@ -252,6 +253,7 @@ def play(
     affirmed: bool = True,
     voice: Voice | None = None,
     change: Callable[[Session, Ears, Voice], None] = lambda _session, _ears, _voice: None,
+    second: Asking | None = None,
 ) -> Played:
     """An inspection from its first word to its end.
 
@@ -263,6 +265,7 @@ def play(
         affirmed: the cautions are affirmed before the first step.
         voice: what answers.
         change: called before the first turn.
+        second: a second ear.
     """
     settings = settings or Settings()
     requests: SimpleQueue[Any] = SimpleQueue()
@@ -280,6 +283,6 @@ def play(
             ears, answering, messages.append, source.now,  # type: ignore[arg-type]
             hands_free=settings.push_to_talk == "off",
         )  # fmt: skip
-        bay = Bay(session, sound, source, answering, messages.append)
+        bay = Bay(session, sound, source, answering, messages.append, second=second)
         closed = bay.work(requests)
     return Played(closed, messages, voice, ears, journal.folder)

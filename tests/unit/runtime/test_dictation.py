@@ -17,6 +17,7 @@ from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.errors import EarFault, MicrophoneFault, UsageFault
+from voicelog.recognise.port import Expected
 from voicelog.runtime.dictation import dictate
 
 RATE = 16_000
@@ -40,6 +41,9 @@ class Ear:
 
     def __init__(self, text: str = "left sill, hole") -> None:
         self.text, self.samples, self.closed = text, 0, False
+
+    def expect(self, expected: Expected) -> None:
+        """Whatever it is."""
 
     def feed(self, pcm: bytes) -> None:
         """Count it."""

@@ -11,6 +11,7 @@ from voicelog.capture.voice import BLOCK
 from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import SAMPLE_RATE
+from voicelog.recognise.port import Expected
 from voicelog.runtime.hearing import HELD_S, Hearing, Uttered
 
 LOUD, QUIET = 8000, 1
@@ -37,6 +38,9 @@ class Ear:
         self.pcm = bytearray()
         self.finished: list[int] = []
         self.forgot = 0
+
+    def expect(self, expected: Expected) -> None:
+        """Whatever it is."""
 
     def feed(self, pcm: bytes) -> None:
         """More of it."""

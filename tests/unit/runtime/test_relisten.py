@@ -17,6 +17,7 @@ from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.sound import SAMPLE_RATE, Clip
 from voicelog.errors import InputFault, UsageFault
 from voicelog.findings.places import place_in_words
+from voicelog.recognise.port import Expected
 from voicelog.runtime.going_on import earlier_log
 from voicelog.runtime.opening import open_again, open_listening
 from voicelog.runtime.relisten import Relisten, relisten
@@ -35,6 +36,9 @@ class Scripted:
         self.texts = list(texts)
         self.fed: list[int] = []
         self.closed = False
+
+    def expect(self, expected: Expected) -> None:
+        """Whatever it is."""
 
     def feed(self, pcm: bytes) -> None:
         """Count it."""

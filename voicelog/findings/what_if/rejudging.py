@@ -53,7 +53,7 @@ class Rejudging:
         self, inspection: Inspection, zone_map: ZoneMap, rules: RuleSet, rails: Rails
     ) -> None:
         self._map, self._limits, self._rails = zone_map, rules.limits, rails
-        self._seen = inspection.coverage
+        self._seen, self._lost = inspection.coverage, inspection.lost
         self._live = {finding.entry.id: finding for finding in inspection.live}
         self._ledger = Ledger(zone_map, rules, rails)
         self._ledger.take(Add(_as_said(finding)) for finding in inspection.live)
@@ -84,7 +84,7 @@ class Rejudging:
         coverage = self._coverage(then)
         changed = [finding for finding in then.values() if not finding.withdrawn]
         task = self._task(then, changed)
-        tier = tier_of(task, coverage, self._map, self._limits)
+        tier = tier_of(task, coverage, self._map, self._limits, self._lost)
         return self._drive(then, changed, coverage, task), task, tier
 
     def _drive(
@@ -96,7 +96,9 @@ class Rejudging:
         open_yet = [one for one in self._undecided if one.entry.id not in then]
         open_yet += [finding for finding in changed if undecided(finding, self._map)]
         open_still = unseen(open_yet, coverage, self._map, self._rails)
-        return NO_DANGER_FOUND if next(open_still, None) is None else NOT_ENOUGH_SEEN
+        if self._lost or next(open_still, None) is not None:
+            return NOT_ENOUGH_SEEN
+        return NO_DANGER_FOUND
 
     def _task(self, then: dict[str, Finding], changed: Sequence[Finding]) -> Work:
         tasks = [task for task in self._tasks if task.finding.entry.id not in then]

@@ -11,6 +11,7 @@ from voicelog.domain.advice import WhatIf
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Word
 from voicelog.domain.inert import inert
+from voicelog.domain.opinion import in_words
 from voicelog.domain.revision import Alternative
 from voicelog.domain.utterance import Utterance
 from voicelog.domain.zone import ZoneMap
@@ -81,6 +82,8 @@ def detail_lines(
     finding = trimmed(detail.finding)
     entry = finding.entry
     yield "HEARD", heard_words(detail.spoken, playing)
+    if detail.utterance is not None and detail.utterance.second is not None:
+        yield "2ND EAR", Content(in_words(detail.utterance.second))
     if detail.spoken.word_of(detail.finding.entry) is None and entry.text:
         yield "READ AS", Content(f"“{entry.text}”")
     yield from (("DOUBT", Content(f"? {doubt}")) for doubt in _doubts(finding))
@@ -156,7 +159,7 @@ def _marks(finding: Finding, known: Known, utterance: Utterance | None) -> Conte
     if utterance is not None and utterance.typed:
         told.append("typed, not spoken")
     elif utterance is not None and utterance.clip is None:
-        told.append("no sound kept")
+        told.append(utterance.lost or "no sound kept")
     return Content(f"{time_of_day(finding.entry.at)}   " + "   ".join(told))
 
 

@@ -11,7 +11,7 @@ from voicelog.domain.signing import changed_after, entries_after
 from voicelog.errors import VoicelogError
 from voicelog.findings.what_if.explaining import Explainer
 from voicelog.review.pictures import pictured
-from voicelog.review.revisions import SAID
+from voicelog.review.revisions import DURING
 from voicelog.runtime.bench_sound import BenchSound, Sounded
 from voicelog.runtime.history_words import steps
 from voicelog.runtime.review import Review
@@ -151,4 +151,4 @@ class Looking:
         )  # fmt: skip
 
     def _times_corrected(self, entry: str) -> int:
-        return sum(revision.did != SAID for revision in self.review.revisions(entry))
+        return sum(revision.did not in DURING for revision in self.review.revisions(entry))

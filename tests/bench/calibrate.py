@@ -1,0 +1,138 @@
+"""Fit the built-in ear's numbers anew; run ``nice python tests/bench/calibrate.py``.
+
+Two things are fitted on the *tuning* part alone: which kind of phrase follows which (counted in the
+texts of the corpus, those that the speech set speaks left out), and the curve that makes chances
+of the model's probabilities (on the speech set). The curve is fitted on half of the voices and
+judged on the others, both ways, which is what is printed; with ``--write`` the one of all voices goes into
+``voicelog/recognise/fitted.json``. ``--as-published`` fits the curve of the model without its corrections. The
+corrections were trained on the texts of the tuning part, so the curve is fitted on texts that the
+corpus's generator makes from another seed: a text heard in training is heard too well.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from corpus import Case, _script, case_of, load
+from fitting import Fit, fitted, judged
+from kinds import counted
+from yardstick.noises import CONDITIONS
+from yardstick.speech_set import Spoken, clip_of, speech_set
+
+from voicelog.config.grammar import load_grammar
+from voicelog.domain.heard import Heard, heard_from_json, heard_to_json
+from voicelog.recognise.fitted import FILE
+from voicelog.recognise.moonshine_engine import MoonshineEar
+from voicelog.recognise.moonshine_model import ADAPTED_MODEL, MODEL
+from voicelog.recognise.port import hear_clip
+
+PLACES = ("quiet", "20 dB", "10 dB", "5 dB")
+EACH = 14
+"""Utterances a voice, each in all places: 336 clips, some minutes on two cores."""
+FRESH = 20261127
+"""Seed of the texts that are spoken to fit the curve."""
+GENERATED, SEED = 3000, 777
+"""Generated cases that are counted beside the hand-written ones, from a seed of their own."""
+WEIGHT = 0.3
+"""What a generated text counts beside a hand-written one."""
+STRENGTH = 0.5
+"""Factor on the context's nats, measured on the validating voices."""
+
+
+def main() -> None:
+    """Run it."""
+    asked = _arguments()
+    spoken = _spoken()
+    name = MODEL if asked.as_published else ADAPTED_MODEL
+    told: dict[str, Any] = json.loads(FILE.read_text("utf-8")) if FILE.exists() else {}
+    told["context"] = {
+        "strength": STRENGTH,
+        **_about("texts of the tuning corpus"),
+        "nats": _nats(),
+    }
+    if not asked.context:
+        heard = _heard(spoken, asked.clips, asked.kept, name)
+        for half, judgement in judged(heard).items():
+            print(half, judgement)
+        about = _about(f"{len(heard)} clips in the tuning voices, texts made by the generator")
+        told.setdefault("confidence", {})[name] = {**_numbers(fitted(heard)), **about}
+    if asked.write:
+        FILE.write_text(json.dumps(told, indent=1, sort_keys=True) + "\n", "utf-8")
+
+
+def _nats() -> dict[str, dict[str, float]]:
+    """The bonus by kind before and kind now, without what the speech set speaks."""
+    spoken = {one.text for one in speech_set("tuning", conditions=CONDITIONS[:1])}
+    hand = load("tuning/hand")
+    made = _script("generate").cases(SEED, GENERATED, "tuning")
+    weighted = [(_said(c), 1.0) for c in hand] + [(tuple(d["say"]), WEIGHT) for d in made]
+    kept = [(say, weight) for say, weight in weighted if not spoken.intersection(say)]
+    return counted(kept, load_grammar().vocabulary)
+
+
+def _said(case: Case) -> tuple[str, ...]:
+    return case.say
+
+
+def _spoken() -> list[Spoken]:
+    """The tuning voices and noises, saying what nobody has said before."""
+    known = speech_set("tuning", conditions=[c for c in CONDITIONS if c.name in PLACES], each=EACH)
+    made = iter(
+        case
+        for d in _script("generate").cases(FRESH, 3 * len(known), "tuning")
+        if len((case := case_of(d, "tuning", "generated")).say) == 1 and case.want
+    )
+    texts = {name: next(made) for name in dict.fromkeys(one.case.id for one in known)}
+    return [replace(one, case=texts[one.case.id]) for one in known]
+
+
+def _heard(
+    spoken: Sequence[Spoken], clips: Path, kept: Path | None, model: str
+) -> list[tuple[Spoken, Heard]]:
+    """What the ear makes of each, its probabilities as they are."""
+    if kept is not None and kept.exists():
+        known = json.loads(kept.read_text("utf-8"))
+        return [(one, heard_from_json(known[one.key])) for one in spoken]
+    heard = list(_hearing(spoken, clips, model))
+    if kept is not None:
+        kept.write_text(json.dumps({one.key: heard_to_json(h) for one, h in heard}), "utf-8")
+    return heard
+
+
+def _hearing(spoken: Sequence[Spoken], clips: Path, model: str) -> Iterator[tuple[Spoken, Heard]]:
+    vocabulary = load_grammar().vocabulary
+    ear = MoonshineEar(vocabulary.telling(), classes=vocabulary.classes(), chances=False,
+                       adapted=model == ADAPTED_MODEL)  # fmt: skip
+    for one in spoken:
+        yield one, hear_clip(ear, clip_of(one, clips))
+
+
+def _numbers(fit: Fit) -> dict[str, float]:
+    names = ("own", "beside", "agreed", "bias")
+    return {name: round(float(v), 3) for name, v in zip(names, np.asarray(fit), strict=True)}
+
+
+def _about(made_of: str) -> dict[str, str]:
+    return {"fitted": datetime.now(UTC).date().isoformat(), "on": made_of}
+
+
+def _arguments() -> argparse.Namespace:
+    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
+    add = parser.add_argument
+    add("--clips", type=Path, default=Path("build/clips"), help="folder of the speech set's sound")
+    add("--kept", type=Path, help="file that keeps what was heard, so that it is heard once")
+    add("--as-published", action="store_true", help="the model without its corrections")
+    add("--context", action="store_true", help="count the kinds only; hear nothing")
+    add("--write", action="store_true", help="put the numbers into the package")
+    return parser.parse_args()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,42 @@
+"""A turned bit is found by the hash of the line that was there, and by nothing else."""
+
+from __future__ import annotations
+
+import pytest
+
+from voicelog.journal.lines import digest
+from voicelog.journal.mending import Mender
+
+LINE = b'{"seq":2,"size_mm":12.5}'
+
+
+@pytest.mark.parametrize("place", range(len(LINE)))
+def test_any_bit_of_any_byte(place: int) -> None:
+    """Whichever turned over, the line comes back as it was."""
+    mender = Mender({digest(LINE)})
+    for bit in range(8):
+        turned = LINE[:place] + bytes((LINE[place] ^ 1 << bit,)) + LINE[place + 1 :]
+        assert mender.mended(turned) == LINE
+
+
+def test_more_than_one_bit_is_not_guessed() -> None:
+    """Nor is anything done where no line is missing, or for what is far too long."""
+    damaged = b"X" + LINE[1:-1] + b"X"
+    assert Mender({digest(LINE)}).mended(damaged) is None
+    assert Mender(set()).mended(LINE[:-1] + b"|") is None
+    assert Mender({digest(LINE)}).mended(bytes(64 * 1024)) is None
+
+
+def test_its_effort_ends() -> None:
+    """A journal full of damage takes some seconds, not hours."""
+    mender = Mender({digest(LINE)})
+    mender._left = 10
+    assert mender.mended(LINE[:-1] + b"|") is None
+
+
+def test_a_byte_that_became_a_line_feed() -> None:
+    """The two pieces are one line again."""
+    line = b'{"text":"left Jail"}'  # J is a line feed but for one bit
+    before, after = line.split(b"J")
+    assert Mender({digest(line)}).joined(before, after) == line
+    assert Mender({digest(LINE)}).joined(before, after) is None

@@ -1,0 +1,154 @@
+"""Which lines of a damaged journal belong to it, told from their numbers and hashes alone."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import pytest
+
+from voicelog.domain.fact import Fact
+from voicelog.journal.chain import FIRST_PREV
+from voicelog.journal.lines import NewerLog, digest, encode
+from voicelog.journal.salvage import CUT_FREE, salvaged
+from voicelog.journal.vouching import Vouched, vouched
+
+AT = "2026-03-14T09:05:30.250Z"
+
+
+def chain_of(
+    count: int, said: str = "rust", *, first: int = 1, prev: str = FIRST_PREV
+) -> list[bytes]:
+    """Lines written one after the other."""
+    lines: list[bytes] = []
+    for seq in range(first, first + count):
+        kind = "opened" if seq == 1 else "gap"
+        lines.append(encode(Fact(seq, AT, float(seq), prev, kind, {"why": f"{said} {seq}"})))
+        prev = digest(lines[-1])
+    return lines
+
+
+LINES = chain_of(6)
+
+
+def taken(*lines: bytes) -> Vouched:
+    """What is taken of a file of these lines."""
+    return vouched(salvaged(b"".join(line + b"\n" for line in lines)))
+
+
+def altered(line: bytes) -> bytes:
+    """The line with other words in it, as somebody might write them."""
+    return line.replace(b"rust", b"dust!")
+
+
+def test_a_whole_journal_is_vouched_for_but_its_last_line() -> None:
+    """No line behind names that one."""
+    result = taken(*LINES)
+    assert (list(result.lines), result.on_trust, result.left) == ([1, 2, 3, 4, 5, 6], {6}, [])
+
+
+def test_an_altered_line_is_left_out() -> None:
+    """The line in front of it is still vouched for: it names its hash, whatever else it says."""
+    result = taken(*LINES[:3], altered(LINES[3]), *LINES[4:])
+    assert (sorted(result.lines), result.on_trust) == ([1, 2, 3, 5, 6], {6})
+    assert [(rest.number, rest.data) for rest in result.left] == [(4, altered(LINES[3]))]
+
+
+def test_in_front_of_a_gap_a_line_is_taken_on_trust() -> None:
+    """Nothing contradicts it, as nothing contradicts the last one."""
+    result = taken(*LINES[:2], *LINES[3:])
+    assert (sorted(result.lines), result.on_trust) == ([1, 2, 4, 5, 6], {2, 6})
+
+
+def test_a_line_alone_between_gaps_is_not() -> None:
+    """It might be anybody's; at the end of the file it is the last."""
+    assert 4 not in taken(*LINES[:2], LINES[3], LINES[5]).lines
+    assert 6 in taken(*LINES[:2], LINES[3], LINES[5]).lines
+
+
+def test_an_altered_line_in_front_of_the_last_one() -> None:
+    """The last one is taken, as ever; what it contradicts is kept beside."""
+    result = taken(*LINES[:4], altered(LINES[4]), LINES[5])
+    assert (sorted(result.lines), result.on_trust) == ([1, 2, 3, 4, 6], {6})
+    assert [rest.data for rest in result.left] == [altered(LINES[4])]
+
+
+def test_a_hash_with_a_few_wrong_digits_is_still_that_hash() -> None:
+    """By chance two hashes are never alike; more than one bit of it had turned over."""
+    last = LINES[5].replace(digest(LINES[4])[:4].encode(), b"zzzz".replace(b"z", b"0"))
+    result = taken(*LINES[:5], last)
+    assert (sorted(result.lines), result.on_trust) == ([1, 2, 3, 4, 5, 6], {6})
+
+
+def test_a_first_line_that_was_altered_is_known_as_such() -> None:
+    """It is not among the lines, and still there to be asked."""
+    result = taken(altered(LINES[0]), *LINES[1:])
+    assert sorted(result.lines) == [2, 3, 4, 5, 6]
+    assert result.opening is not None
+    assert result.opening.data == altered(LINES[0])
+
+
+@pytest.mark.parametrize("lost", [[], [2], [2, 3]])
+def test_another_log_takes_no_number_that_is_taken(lost: Sequence[int]) -> None:
+    """The chain from the line that opened this one comes first, then the longest."""
+    foreign = chain_of(3, "other")
+    own = [line for seq, line in enumerate(LINES, 1) if seq not in lost]
+    result = taken(*foreign[1:], *own)
+    assert all(line.data in LINES for line in result.lines.values() if line.seq not in lost)
+
+
+def test_a_number_far_off_is_no_gap() -> None:
+    """A single line may not make a thousand empty ones."""
+    far = chain_of(1, first=5_000, prev="ab" * 32)
+    assert 5_000 not in taken(*LINES, *far).lines
+    near = chain_of(1, first=9, prev="ab" * 32)
+    assert 9 in taken(*LINES, *near).lines
+
+
+def test_glued_lines_and_what_surrounds_them() -> None:
+    """They are parted where one begins; what is left over is kept."""
+    text = (
+        b"\xef\xbb\xbf" + LINES[0] + b"\r\n" + LINES[1] + LINES[2] + b"\x00\n" + LINES[3] + b" \n"
+    )
+    salvage = salvaged(text)
+    assert [found.data for found in salvage.found] == LINES[:4]
+    assert {found.fix for found in salvage.found} == {CUT_FREE}
+    assert salvage.rests == []
+
+
+@pytest.mark.parametrize(
+    ("piece", "told"),
+    [
+        (b"", "it is empty"),
+        (bytes(40), "it holds nothing but zero bytes, as a power cut leaves them"),
+        (b"nothing", "it is not JSON"),
+        (b"[]", "it is not a JSON object and nothing else"),
+    ],
+)
+def test_what_is_no_line_is_named(piece: bytes, told: str) -> None:
+    """With the number it has in the file."""
+    (rest,) = taken(LINES[0], piece, *LINES[1:]).left
+    assert (rest.number, rest.data, rest.why) == (2, piece, told)
+
+
+def test_a_torn_line_is_named_by_its_length() -> None:
+    """It was never acknowledged."""
+    (rest,) = vouched(salvaged(LINES[0] + b"\n" + LINES[1][:40])).left
+    assert rest.why == "it is torn after 40 bytes, and was never acknowledged"
+
+
+def test_a_newer_log_is_not_taken_for_damage() -> None:
+    """More than one line bears its version out; a single turned digit does not."""
+    newer: list[bytes] = []
+    for line in LINES:
+        prev = digest(newer[-1]).encode() if newer else FIRST_PREV.encode()
+        newer.append(
+            line.replace(b'"v":1', b'"v":9').replace(line[line.index(b'"prev":"') + 8 :][:64], prev)
+        )
+    with pytest.raises(NewerLog):
+        taken(*newer)
+    assert 2 in taken(LINES[0], LINES[1].replace(b'"v":1', b'"v":9'), *LINES[2:]).lines
+
+
+def test_nothing_is_nothing() -> None:
+    """An empty file has no lines, and is no defect."""
+    assert vouched(salvaged(b"")) == Vouched()

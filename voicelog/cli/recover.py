@@ -1,0 +1,128 @@
+"""``voicelog recover``: what is whole in a damaged log, written into a new one."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from voicelog.cli.logs import meant
+from voicelog.cli.paragraphs import line_width, paragraph
+from voicelog.cli.progress import counting
+from voicelog.domain.inert import inert
+
+if TYPE_CHECKING:
+    from voicelog.runtime.damaged import Plan
+    from voicelog.runtime.recovering import Recovered
+
+_SHOWN = 20
+"""Pieces that are listed; left-out.jsonl has all of them."""
+
+
+@click.command(no_args_is_help=True)
+@click.argument("log")
+@click.option(
+    "--into",
+    type=click.Path(path_type=Path),
+    help="Folder in which the new log's folder is made [beside the damaged one].",
+)
+@click.option(
+    "--map", "map_id", default="", metavar="NAME",
+    help="The map that was in force; needed only where the line that says so is lost.",
+)  # fmt: skip
+@click.option("--dry-run", is_flag=True, help="Tell what could be recovered, and write nothing.")
+def recover(log: str, into: Path | None, map_id: str, dry_run: bool) -> None:
+    """Write what is whole in LOG, a damaged log, into a new one; LOG stays as it is, byte for byte.
+
+    \b
+      voicelog verify LOG                    names the damage, with line numbers
+      voicelog recover LOG --dry-run         what could be recovered
+      voicelog recover LOG                   the new log lies beside it: LOG-recovered
+      voicelog recover LOG --into ~/rescued
+
+    Each line of a log holds the hash of the one before. So a line is taken over where another
+    vouches for it; the last one, and one in front of a gap, is taken on trust, and named. A line in
+    which a single bit turned over is found again by its hash. Line ends and marks that an editor put
+    in are taken off. Numbers and ids stay what they were; a number whose line is lost stays empty.
+
+    All that is left out lies in left-out.jsonl of the new log. Clips and pictures are copied; where
+    one is not as it was kept, its line says so. Signatures vouched for the old bytes, and vouch for
+    nothing in the new log.
+    """
+    from voicelog.runtime.damaged import is_damaged, plan_recovery
+    from voicelog.runtime.recovering import recover as write
+
+    folder = meant(log, None)
+    if not is_damaged(folder):
+        click.echo("The log is whole; there is nothing to recover. voicelog verify tells more.")
+        return
+    with counting("reading the lines") as follow:
+        plan = plan_recovery(folder, map_id=map_id, progress=follow)
+    for line in _told(plan):
+        click.echo(line)
+    if dry_run:
+        click.echo("Nothing was written.")
+        return
+    with counting("copying clips and pictures") as follow:
+        new = write(plan, into, follow)
+    _tell_new(new, plan)
+
+
+def _told(plan: Plan) -> Iterator[str]:
+    """What can be recovered and what cannot, in lines for a terminal."""
+    yield f"{plan.kept} of {plan.highest} lines can be recovered."
+    for sentence in _sentences(plan):
+        yield from paragraph("  - ", inert(sentence), line_width())
+    missing = plan.missing
+    if missing:
+        yield "Left out:"
+    for rest in missing[:_SHOWN]:
+        yield from paragraph("  - ", inert(f"line {rest.number}: {rest.why}"), line_width())
+    if len(missing) > _SHOWN:
+        yield f"  … and {len(missing) - _SHOWN} more"
+
+
+def _sentences(plan: Plan) -> Iterator[str]:
+    from voicelog.domain.recovery import spans
+
+    told, taken = plan.told, plan.taken
+    if 1 not in taken.lines:
+        yield "The line that opened the log is lost: " + (
+            "what is left of it is taken on trust"
+            if taken.opening
+            else f"map {plan.grammar.map} is taken, and rails as mixed"
+        )
+    if plan.put_right:
+        yield f"Put right, and vouched for: {spans(plan.put_right)}"
+    if taken.on_trust:
+        yield f"Taken on trust, since no line behind vouches for it: {spans(taken.on_trust)}"
+    if told.lost:
+        yield f"Numbers that stay empty: {spans(told.lost)}. What was said there is missing"
+    if told.cut:
+        yield f"Lines with changes to entries that are lost: {spans(told.cut)}"
+    if told.silent:
+        yield f"Sound that is missing or altered: {', '.join(told.silent[:_SHOWN])}"
+    if told.pictures:
+        yield f"Pictures that are missing or altered: {', '.join(told.pictures[:_SHOWN])}"
+    if told.signed:
+        yield f"Signatures that vouch for nothing any more: line {spans(told.signed)}"
+    if plan.orphans:
+        names = ", ".join(plan.orphans[:_SHOWN])
+        yield f"Files that no line tells of, kept: {names}. Sound can be heard again: voicelog hear FILE"
+    yield from plan.grammar.problems
+
+
+def _tell_new(new: Recovered, plan: Plan) -> None:
+    click.echo(f"The new log: {inert(str(new.folder))}")
+    if plan.left:
+        click.echo("What was left out of it: left-out.jsonl in that folder")
+    if new.trouble:
+        click.echo(f"  PROBLEM: it cannot be opened yet: {inert(new.trouble)}", err=True)
+    for problem in new.check.problems:
+        click.echo(f"  PROBLEM: {inert(problem)}", err=True)
+    if new.trouble or new.check.problems:
+        sys.exit(5)
+    click.echo("It is whole by itself. Look through it before you sign it: voicelog review LOG")

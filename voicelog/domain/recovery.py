@@ -1,0 +1,116 @@
+"""What a log that was recovered from a damaged one says of that, and what it cannot say any more."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from voicelog.domain.fact import Fact
+
+RECOVERED = "recovered_from"
+"""The key of the first line that tells which log it was recovered from."""
+
+LEFT_OUT = "left-out"
+"""The type of a line that stands where one of the old log could not be recovered: its number, and so
+the ids of all others, stay what they were."""
+
+WAS_SIGNED = "was-signed"
+"""The type of a line that was a signature in the old log, whose bytes it vouched for."""
+
+PHOTO_LOST = "photo-lost"
+"""The type of a line that told of a picture which was not there any more, or not as it was kept."""
+
+CLIP_LOST = "clip_lost"
+"""The key of a line that stands for ``clip`` where that sound was not there any more."""
+
+CHANGES_LOST = "changes_lost"
+"""The key of a line that holds changes of entries that were told of in a line left out."""
+
+
+def lost_sound(fact: Fact, erased: str) -> str:
+    """What became of an utterance's sound; empty where it is there, or never was.
+
+    Args:
+        fact: its line.
+        erased: when somebody erased it, RFC 3339; empty where nobody did.
+    """
+    if erased:
+        return f"its sound was erased on {erased[:10]}"
+    return "its sound was lost before this log was recovered" if CLIP_LOST in fact.body else ""
+
+
+def recovered_from(facts: Iterable[Fact]) -> Mapping[str, Any]:
+    """What the first line says of the log that it was recovered from; empty for any other log."""
+    first = next(iter(facts), None)
+    told = first.body.get(RECOVERED) if first is not None else None
+    return told if isinstance(told, Mapping) else {}
+
+
+def lines_lost(facts: Iterable[Fact]) -> tuple[int, ...]:
+    """Numbers of the lines that could not be recovered, or not in full: what was said there may have
+    been anything. Line 1 is among them where nobody knows how the log was opened, or by which rules.
+    """
+    return tuple(fact.seq for fact in facts if _lacks(fact))
+
+
+def _lacks(fact: Fact) -> bool:
+    return fact.type == LEFT_OUT or CHANGES_LOST in fact.body or _opening_lost(fact)
+
+
+def _opening_lost(fact: Fact) -> bool:
+    """Whether the first line, or the grammar it tells of, is not what it was; a log may have been
+    recovered more than once.
+    """
+    told = fact.body.get(RECOVERED)
+    while isinstance(told, Mapping):
+        lost = told.get("lost")
+        if told.get("grammar") or (isinstance(lost, list) and 1 in lost):
+            return True
+        told = told.get("before")
+    return False
+
+
+def warning(facts: Iterable[Fact]) -> str:
+    """That a log was recovered and lacks lines, to be shown with it; empty where it lacks none.
+
+    What nobody can read any more may have been the worst of all.
+    """
+    known = tuple(facts)
+    if not recovered_from(known) or not lines_lost(known):
+        return ""
+    missing = "".join(_missing(known))
+    doubt = (
+        " How it was opened, or its copy of words, map and rules, is not what it was: grades may not"
+        " be what they were."
+    )
+    told = f"This log was recovered from a damaged one{missing}."
+    return told + doubt * _opening_lost(known[0])
+
+
+def _missing(facts: Sequence[Fact]) -> Iterator[str]:
+    """Which lines are lost, or cut, as the end of a sentence; nothing where there are none."""
+    lost = [fact.seq for fact in facts if fact.type == LEFT_OUT]
+    cut = [fact.seq for fact in facts if CHANGES_LOST in fact.body]
+    if not lost and not cut:
+        return
+    yield f": {lines_named(lost)} could not be recovered" if lost else ": "
+    if cut:
+        yield f"{' and ' * bool(lost)}{lines_named(cut)} could not be applied in full"
+    yield ". What was said there is missing, and may be worse than anything told here"
+
+
+def lines_named(numbers: Sequence[int]) -> str:
+    """Numbers as ``line 7``, or ``lines 7, 9–12``, shortened where they are many."""
+    return f"line{'' if len(numbers) == 1 else 's'} {spans(numbers)}"
+
+
+def spans(numbers: Iterable[int], most: int = 12) -> str:
+    """Numbers in order as ``7, 9–12``; the rest of very many as how many more runs there are."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    told = [str(a) if a == b else f"{a}–{b}" for a, b in runs[:most]]
+    return ", ".join(told) + f" and {len(runs) - most} more" * (len(runs) > most)

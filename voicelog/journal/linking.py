@@ -1,0 +1,74 @@
+"""Lines put behind one another by the hashes that they name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Set
+
+from voicelog.journal.pieces import Found
+
+_NEAR = 6
+"""Hexadecimal digits of 64 in which a damaged hash may differ from the one it was: by chance two
+hashes have sixty digits that differ."""
+
+
+def first_of_each(found: Iterable[Found]) -> dict[str, Found]:
+    """Hash to the line, the first of each where it stands there more than once."""
+    first: dict[str, Found] = {}
+    for line in sorted(found, key=lambda one: one.number):
+        first.setdefault(line.digest, line)
+    return first
+
+
+def links_of(first: Mapping[str, Found]) -> dict[str, str]:
+    """The hash of each line to that of the line it was written after; empty where that is not there."""
+    numbered: dict[int, list[Found]] = {}
+    for line in first.values():
+        numbered.setdefault(line.seq, []).append(line)
+    return {line.digest: _before(line, first, numbered) for line in first.values()}
+
+
+def _before(line: Found, first: Mapping[str, Found], by_seq: Mapping[int, list[Found]]) -> str:
+    before = first.get(line.prev)
+    if before is not None and before.seq + 1 == line.seq:
+        return before.digest
+    near = (b.digest for b in by_seq.get(line.seq - 1, ()) if _nearly(b.digest, line.prev))
+    return next(near, "")
+
+
+def _nearly(one: str, other: str) -> bool:
+    return sum(a != b for a, b in zip(one, other, strict=True)) <= _NEAR
+
+
+def chains_of(
+    first: Mapping[str, Found], links: Mapping[str, str], named: Set[str]
+) -> Iterator[tuple[Found, ...]]:
+    """Lines that were written one after the other, as long as they go."""
+    then: dict[str, Found] = {}
+    length: dict[str, int] = {}
+    for line in sorted(first.values(), key=lambda one: (-one.seq, one.number)):
+        after = then.get(line.digest)
+        length[line.digest] = 1 + (length[after.digest] if after else 0)
+        before = links[line.digest]
+        if before and _better(line, then.get(before), length, named):
+            then[before] = line
+    begun = set(first) - {line.digest for line in then.values()}
+    for digest in begun:
+        yield tuple(_from(first[digest], then))
+
+
+def _better(line: Found, other: Found | None, length: Mapping[str, int], named: Set[str]) -> bool:
+    """Of two lines written after the same one, that with more behind it, or a name for it."""
+    if other is None:
+        return True
+    return (length[line.digest], line.digest in named) > (
+        length[other.digest],
+        other.digest in named,
+    )
+
+
+def _from(line: Found, then: Mapping[str, Found]) -> Iterator[Found]:
+    while True:
+        yield line
+        if line.digest not in then:
+            return
+        line = then[line.digest]

@@ -1,0 +1,68 @@
+"""What a damaged journal is taken apart into."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from voicelog.journal.lines import NewerLog
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A line that can be read.
+
+    Args:
+        number: of the line of the file in which it stands, from 1.
+        data: its bytes as they were written, without the line feed.
+        seq: the number that it gives itself.
+        type: what kind of fact it is.
+        prev: the hash of the line that it was written after.
+        offset_s: seconds since the log was opened.
+        digest: its own hash.
+        fix: what had to be put right to read it; empty where nothing had.
+    """
+
+    number: int
+    data: bytes
+    seq: int
+    type: str
+    prev: str
+    offset_s: float
+    digest: str
+    fix: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """A piece of the file that is no line, or none that is taken.
+
+    Args:
+        number: of the line of the file, from 1.
+        data: its bytes.
+        why: what is wrong with it, to follow "line 7:".
+        known: the log has what it was, from elsewhere in the file.
+    """
+
+    number: int
+    data: bytes
+    why: str
+    known: bool = False
+
+
+@dataclass(slots=True)
+class Salvage:
+    """What there is in a file.
+
+    Args:
+        found: the lines, in the order of the file.
+        rests: all else.
+        named: every hash that something in the file names as that of the line before it.
+        lines: how many lines the file has, the torn one included.
+        newer: the lines that a later program seems to have written.
+    """
+
+    found: list[Found] = field(default_factory=list)
+    rests: list[Rest] = field(default_factory=list)
+    named: set[str] = field(default_factory=set)
+    lines: int = 0
+    newer: list[tuple[bytes, NewerLog]] = field(default_factory=list)

@@ -1,0 +1,176 @@
+"""The lines of a log that is recovered: those of the old one, with their numbers, in a new chain.
+
+What does not hold any more stays in its line under another name: changes to entries that are lost,
+sound and pictures that are not there, signatures over bytes that are no more.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from voicelog.domain.change_json import changes_from_json
+from voicelog.domain.entry import Add, entry_id
+from voicelog.domain.fact import Fact, changes_of
+from voicelog.domain.heard import heard_from_json
+from voicelog.domain.photo import PHOTO
+from voicelog.domain.recovery import CHANGES_LOST, CLIP_LOST, LEFT_OUT, PHOTO_LOST, WAS_SIGNED
+from voicelog.domain.signing import SIGNED
+from voicelog.errors import VoicelogError
+from voicelog.journal.chain import FIRST_PREV
+from voicelog.journal.gathering import Seen
+from voicelog.journal.lines import decode, digest, encode
+from voicelog.journal.pieces import Found, Rest
+from voicelog.journal.seal import Seal
+from voicelog.journal.vouching import Vouched
+
+IsWhole = Callable[[str, object], bool]
+"""Whether a file of the old log, by its name in it, has this SHA-256."""
+
+_HEARD = ("utterance", "revised")
+"""Types of lines that hold what an ear heard."""
+
+
+@dataclass(slots=True)
+class Restored:
+    """What became of the old lines, told while they pass.
+
+    Args:
+        kept: how many of the old lines are in the new log.
+        left: lines that are vouched for and that a log cannot hold.
+        lost: numbers that stand empty.
+        cut: numbers of lines with changes that could not be applied.
+        silent: files of sound that are not there, or not as they were kept.
+        pictures: the same of pictures.
+        signed: numbers of the lines that were signatures.
+    """
+
+    kept: int = 0
+    left: list[Rest] = field(default_factory=list)
+    lost: list[int] = field(default_factory=list)
+    cut: list[int] = field(default_factory=list)
+    silent: list[str] = field(default_factory=list)
+    pictures: list[str] = field(default_factory=list)
+    signed: list[int] = field(default_factory=list)
+
+
+def restored(taken: Vouched, opened: Fact, is_whole: IsWhole, told: Restored) -> Iterator[Fact]:
+    """The facts of the new log behind its first line, each with the number it had.
+
+    Args:
+        taken: the lines that belong to the log.
+        opened: its first line.
+        is_whole: asked for every clip and picture.
+        told: gets what became of them.
+    """
+    restorer = _Restorer(taken, is_whole, told)
+    before = opened
+    for seq in range(2, max(taken.lines, default=1) + 1):
+        line = taken.lines.get(seq)
+        fact = None if line is None else restorer.kept(line)
+        if fact is None:
+            told.lost.append(seq)
+            fact = replace(before, seq=seq, type=LEFT_OUT, body={})
+        yield fact
+        before = fact
+
+
+def _erased(taken: Vouched) -> frozenset[str]:
+    """The utterances whose sound is not there because somebody wanted it so."""
+    lines = (line for line in taken.lines.values() if line.type == "clip-erased")
+    facts = (decode(line.data, line.number) for line in lines)
+    return frozenset(str(fact.body.get("utterance")) for fact in facts)
+
+
+class _Restorer:
+    """Makes new facts of old lines, one after the other."""
+
+    def __init__(self, taken: Vouched, is_whole: IsWhole, told: Restored) -> None:
+        self._erased, self._is_whole, self._told = _erased(taken), is_whole, told
+        self._on_trust = taken.on_trust
+        self._ids: set[str] = set()
+
+    def kept(self, line: Found) -> Fact | None:
+        """The fact of an old line; None where a log cannot hold it."""
+        fact = decode(line.data, line.number)
+        problem = self._problem(fact)
+        if problem:
+            self._told.left.append(Rest(line.number, line.data, problem))
+            return None
+        self._told.kept += 1
+        body = self._with_sound(self._with_changes(fact))
+        return replace(fact, type=self._type(fact), body=body)
+
+    def _problem(self, fact: Fact) -> str:
+        """Why a log cannot hold a line; empty where it can."""
+        if fact.type == "opened":
+            return "it opens a log, and stands within one"
+        try:
+            changes_of(fact)
+            changes_from_json(fact.body.get("proposed", ()))
+            if fact.type in _HEARD and "heard" in fact.body:
+                heard_from_json(fact.body["heard"])
+        except (VoicelogError, KeyError, TypeError, ValueError, AttributeError):
+            return "what it says cannot be read"
+        seen = Seen()
+        if fact.type != SIGNED:
+            seen.gather(fact, b"", Seal(0, ""))
+        if seen.problems:
+            return "it does not say what a line of its type has to say"
+        if fact.seq in self._on_trust and any(_of_another(fact.seq, name) for name in seen.ids):
+            return "it gives ids that are those of another line"
+        given = {str(fact.body.get("utterance"))} & seen.ids.keys() | set(seen.clips)
+        if given & self._ids:
+            return f"it gives {min(given & self._ids)!r} a second time"
+        self._ids |= given
+        return ""
+
+    def _with_changes(self, fact: Fact) -> dict[str, Any]:
+        """Its body, with those changes apart that are about an entry which is lost."""
+        body, fit, lost = dict(fact.body), list[Any](), list[Any]()
+        for raw, change in zip(body.get("changes", ()), changes_of(fact), strict=True):
+            name = entry_id(change)
+            if isinstance(change, Add) == (name in self._ids):
+                lost.append(raw)
+            else:
+                fit.append(raw)
+                self._ids.add(name)
+        if lost:
+            self._told.cut.append(fact.seq)
+            body |= {"changes": fit, CHANGES_LOST: [*body.get(CHANGES_LOST, ()), *lost]}
+        return body
+
+    def _with_sound(self, body: dict[str, Any]) -> dict[str, Any]:
+        """Its body, with the clip under another name where that is lost."""
+        clip = body.get("clip")
+        if not isinstance(clip, Mapping) or body.get("utterance") in self._erased:
+            return body
+        if self._is_whole(str(clip.get("file")), clip.get("sha256")):
+            return body
+        self._told.silent.append(str(clip.get("file")))
+        return {CLIP_LOST if key == "clip" else key: value for key, value in body.items()}
+
+    def _type(self, fact: Fact) -> str:
+        if fact.type == SIGNED:
+            self._told.signed.append(fact.seq)
+            return WAS_SIGNED
+        photo = fact.type == PHOTO
+        if photo and not self._is_whole(str(fact.body["file"]), fact.body["sha256"]):
+            self._told.pictures.append(str(fact.body["file"]))
+            return PHOTO_LOST
+        return fact.type
+
+
+def _of_another(seq: int, name: str) -> bool:
+    """Whether an id is none that the line of that number gives."""
+    return name != f"u{seq}" and not name.startswith(f"e{seq}.")
+
+
+def chained(opened: Fact, facts: Iterator[Fact]) -> Iterator[bytes]:
+    """Their lines, each with the hash of the one before, with line feeds."""
+    line = encode(replace(opened, seq=1, prev=FIRST_PREV))
+    yield line + b"\n"
+    for fact in facts:
+        line = encode(replace(fact, prev=digest(line)))
+        yield line + b"\n"

@@ -1,0 +1,154 @@
+"""A damaged journal taken apart: every line in it that can be read, and the rest.
+
+Nothing is decided here; :mod:`voicelog.journal.vouching` tells which of the lines belong to the log.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import pairwise
+
+from voicelog.errors import LogFault
+from voicelog.journal.lines import LONGEST_LINE, NewerLog, decode, digest
+from voicelog.journal.mending import Mender
+from voicelog.journal.pieces import Found, Rest, Salvage
+
+Progress = Callable[[int, int], None]
+"""Takes how much is done, and how much there is."""
+
+CUT_FREE = "what another program put around it was cut off"
+ONE_BIT = "one bit of it had turned over"
+
+_PREV = re.compile(rb'"prev":"([0-9a-f]{64})"')
+_BEGIN = re.compile(rb'\{"seq":')
+
+
+def salvaged(text: bytes, progress: Progress = lambda *_: None) -> Salvage:
+    """All that can be read in a journal, whatever happened to it.
+
+    A line whose hash a later line names, and that differs from it by one bit, is put right.
+
+    Args:
+        text: the whole file.
+        progress: told how many of how many bytes are read.
+
+    Raises:
+        NewerLog: a later program wrote it, as more than one line bears out.
+    """
+    salvage = Salvage(named={match.decode() for match in _PREV.findall(text)})
+    for number, start, end in _raw_lines(text):
+        salvage.lines = number
+        _take(salvage, number, text[start:end], torn=end == len(text))
+        progress(end, len(text))
+    for line, fault in salvage.newer:
+        if digest(line) in salvage.named:
+            raise fault
+    _mend(salvage)
+    return salvage
+
+
+def _raw_lines(text: bytes) -> Iterator[tuple[int, int, int]]:
+    """Number, start and end of each line; only the last may reach the end of the file."""
+    number = start = 0
+    while start < len(text):
+        number += 1
+        end = text.find(b"\n", start)
+        end = len(text) if end < 0 else end
+        yield number, start, end
+        start = end + 1
+
+
+def _take(salvage: Salvage, number: int, raw: bytes, *, torn: bool) -> None:
+    """Sorts one line of the file, or the lines that were glued together in it."""
+    why = _read(salvage, number, raw, "")
+    if not why:
+        return
+    starts = [match.start() for match in _BEGIN.finditer(raw)]
+    for start, end in pairwise([*starts, len(raw)]):
+        piece = raw[start : raw.rfind(b"}", start, end) + 1]
+        problem = _read(salvage, number, piece, CUT_FREE) if piece != raw else why
+        if problem:
+            kept = raw[start:end] if len(starts) > 1 else raw
+            salvage.rests.append(Rest(number, kept, _told(kept, problem, torn=torn)))
+    if not starts:
+        salvage.rests.append(Rest(number, raw, _told(raw, why, torn=torn)))
+    elif raw[: starts[0]].strip(b"\xef\xbb\xbf\x00\r\t ") and len(starts) > 1:
+        salvage.rests.append(Rest(number, raw[: starts[0]], _told(raw, why, torn=torn)))
+
+
+def _read(salvage: Salvage, number: int, piece: bytes, fix: str) -> str:
+    """Takes a line in, where it is one; else what is wrong with it."""
+    if len(piece) > LONGEST_LINE:
+        return "it is too long"
+    try:
+        salvage.found.append(_found(number, piece, fix))
+    except NewerLog as fault:
+        salvage.newer.append((piece, fault))
+        return "its version is none that this program knows"
+    except LogFault as fault:
+        return fault.message.partition(": ")[2]
+    return ""
+
+
+def _found(number: int, line: bytes, fix: str) -> Found:
+    fact = decode(line, number)
+    return Found(number, line, fact.seq, fact.type, fact.prev, fact.offset_s, digest(line), fix)
+
+
+def _told(raw: bytes, why: str, *, torn: bool) -> str:
+    if not raw.strip(b"\r\t "):
+        return "it is empty"
+    if not raw.strip(b"\x00"):
+        return "it holds nothing but zero bytes, as a power cut leaves them"
+    return f"it is torn after {len(raw)} bytes, and was never acknowledged" if torn else why
+
+
+def _mend(salvage: Salvage) -> None:
+    """Puts right what is one bit away from a line that is named and not there, the last one first:
+    its own hash of the line before it may be what had turned over.
+    """
+    wanted = salvage.named - {found.digest for found in salvage.found}
+    mender, gone = Mender(wanted), set[int]()
+    for piece in _newest_first(salvage):
+        if isinstance(piece, Found) and piece.digest in salvage.named:
+            continue
+        parts, line = _mended(salvage, piece, mender)
+        if line is None or not (found := _if_line(piece.number, line)):
+            continue
+        salvage.found.append(found)
+        gone |= set(map(id, parts))
+        salvage.named.add(found.prev)
+        wanted.discard(found.digest)
+        wanted |= {found.prev} - {other.digest for other in salvage.found}
+    salvage.rests = [rest for rest in salvage.rests if id(rest) not in gone]
+
+
+def _newest_first(salvage: Salvage) -> list[Found | Rest]:
+    pieces: list[Found | Rest] = [*salvage.found, *salvage.rests]
+    return sorted(pieces, key=lambda piece: -piece.number)
+
+
+def _mended(
+    salvage: Salvage, piece: Found | Rest, mender: Mender
+) -> tuple[list[Found | Rest], bytes | None]:
+    """The line that was in a piece, alone or with the one behind it: a byte may have become a line
+    feed; and the pieces that it was.
+    """
+    line = mender.mended(piece.data)
+    if line is not None or isinstance(piece, Found):
+        return [piece], line
+    for behind in salvage.rests:
+        if behind.number == piece.number + 1:
+            line = mender.joined(piece.data, behind.data)
+            if line is not None:
+                return [piece, behind], line
+    return [piece], None
+
+
+def _if_line(number: int, line: bytes) -> Found | None:
+    try:
+        return replace(_found(number, line, ""), fix=ONE_BIT)
+    except LogFault:
+        return None

@@ -1,0 +1,113 @@
+"""The words, map and rules of a damaged log, as far as they are there."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+from voicelog.config.grammar import files_in_force
+from voicelog.config.learned_text import without_notes
+from voicelog.config.settings import Settings
+from voicelog.errors import LogFault, UsageFault
+from voicelog.journal.naming import GRAMMAR, lies_inside
+from voicelog.journal.own_files import is_own, is_own_folder
+from voicelog.journal.storage import reading
+
+
+@dataclass(frozen=True, slots=True)
+class OldGrammar:
+    """A log's own copy, put in order.
+
+    Args:
+        files: name to contents.
+        map: id of the map in force.
+        problems: what is not as it was when the log was opened, one sentence each.
+    """
+
+    files: Mapping[str, bytes]
+    map: str
+    problems: tuple[str, ...] = ()
+
+    @property
+    def hashes(self) -> dict[str, str]:
+        """Name to SHA-256, in name order."""
+        return {n: hashlib.sha256(self.files[n]).hexdigest() for n in sorted(self.files)}
+
+
+def old_grammar(folder: Path, said: Mapping[str, Any], map_id: str = "") -> OldGrammar:
+    """The copy of a log; a file of it that was changed or lost comes from the shipped words, where
+    those are still the same.
+
+    Args:
+        folder: the log's.
+        said: what the line that opened it says; empty where it cannot be read.
+        map_id: the map that was in force, where that line cannot tell.
+
+    Raises:
+        InputFault: the files cannot be read.
+        LogFault: nobody knows which map was in force.
+    """
+    with reading(folder):
+        there = dict(_there(folder / GRAMMAR))
+    hashes = said.get("grammar")
+    if not isinstance(hashes, Mapping):
+        map_in_force = map_id or _only_map(there, str(said.get("map", "")))
+        return OldGrammar(there, map_in_force, ("Nobody knows which grammar was in force",))
+    map_in_force = map_id or str(said.get("map", "ladder-frame"))
+    shipped = _shipped(map_in_force)
+    files: dict[str, bytes] = {}
+    problems: list[str] = []
+    for name, sha256 in hashes.items():
+        data = next((d for d in (there.get(name), shipped.get(sha256)) if _is(d, sha256)), None)
+        if data is None:
+            state = "was changed" if name in there else "is missing"
+            problems.append(f"{GRAMMAR}/{name} {state}: grades may not be what they were")
+            data = there.get(name)
+        if data is not None:
+            files[name] = data
+    return OldGrammar(files, _map_there(files, map_in_force), tuple(problems))
+
+
+def _is(data: bytes | None, sha256: object) -> bool:
+    return data is not None and hashlib.sha256(data).hexdigest() == sha256
+
+
+def _there(grammar: Path) -> Iterator[tuple[str, bytes]]:
+    """The copy's files; no link is followed."""
+    for path in sorted(grammar.rglob("*.toml")) if is_own_folder(grammar) else ():
+        name = path.relative_to(grammar).as_posix()
+        folders = [grammar / part for part in PurePosixPath(name).parents if part.name]
+        if lies_inside(name) and is_own(path) and all(map(is_own_folder, folders)):
+            yield name, path.read_bytes()
+
+
+def _shipped(map_id: str) -> dict[object, bytes]:
+    """The shipped files by their hash, as a log keeps them."""
+    try:
+        paths = files_in_force(Settings(map=map_id))
+        kept = [without_notes(path.read_bytes()) for path in paths.values()]
+    except (UsageFault, OSError):  # a shop's own map
+        return {}
+    return {hashlib.sha256(data).hexdigest(): data for data in kept}
+
+
+def _map_there(files: Mapping[str, bytes], map_id: str) -> str:
+    return map_id if f"maps/{map_id}.toml" in files else _only_map(files, map_id)
+
+
+def _only_map(files: Mapping[str, bytes], map_id: str) -> str:
+    """The map, where the log has no more than one.
+
+    Raises:
+        LogFault: it has none, or several.
+    """
+    maps = [PurePosixPath(name).stem for name in files if name.startswith("maps/")]
+    if map_id in maps or len(maps) == 1:
+        return map_id if map_id in maps else maps[0]
+    raise LogFault(
+        "Nobody knows with which map the log was made: the line that says so is lost",
+        f"Name it with --map: {', '.join(sorted(maps)) or 'the log has no copy of any'}.",
+    )
