@@ -2,11 +2,11 @@
 
 Two things are fitted on the *tuning* part alone: which kind of phrase follows which (counted in the
 texts of the corpus, those that the speech set speaks left out), and the curve that makes chances
-of the model's probabilities (on the speech set). The curve is fitted on half of the voices and
+of the model's probabilities (on sound in tuning noises). The curve is fitted on half of the voices and
 judged on the others, both ways, which is what is printed; with ``--write`` the one of all voices goes into
 ``voicelog/recognise/fitted.json``. ``--as-published`` fits the curve of the model without its corrections. The
-corrections were trained on the texts of the tuning part, so the curve is fitted on texts that the
-corpus's generator makes from another seed: a text heard in training is heard too well.
+corrections were trained on the texts and voices of the tuning part, so the curve is fitted on other voices that
+say other texts: what was heard in training is heard too well.
 """
 
 from __future__ import annotations
@@ -20,11 +20,13 @@ from pathlib import Path
 from typing import Any
 
 import numpy as np
-from corpus import Case, _script, case_of, load
+from corpus import FOLDER, _script, case_of, load
 from fitting import Fit, fitted, judged
 from kinds import counted
+from teaching import parser
 from yardstick.noises import CONDITIONS
 from yardstick.speech_set import Spoken, clip_of, speech_set
+from yardstick.voices import Voice
 
 from voicelog.config.grammar import load_grammar
 from voicelog.domain.heard import Heard, heard_from_json, heard_to_json
@@ -35,9 +37,16 @@ from voicelog.recognise.port import hear_clip
 
 PLACES = ("quiet", "20 dB", "10 dB", "5 dB")
 EACH = 14
-"""Utterances a voice, each in all places: 336 clips, some minutes on two cores."""
-FRESH = 20261127
-"""Seed of the texts that are spoken to fit the curve."""
+"""Utterances for each tuning voice, in all places: 336 clips, a few minutes on two cores."""
+TEXTS = FOLDER / "calibration.txt"
+"""What is spoken to fit the curve: written by a hand of its own, and in no training."""
+STRANGERS = (
+    Voice("hts", "festival", "cmu_us_slt_arctic_hts"),
+    Voice("boris", "espeak", "en-us+boris"),
+    Voice("pedro", "espeak", "en-gb+pedro", speed=1.1),
+)
+"""Who speaks them: voices that the corrections were not trained on (of one of them, another
+synthesiser's), and of which nothing is reported."""
 GENERATED, SEED = 3000, 777
 """Generated cases that are counted beside the hand-written ones, from a seed of their own."""
 WEIGHT = 0.3
@@ -61,7 +70,9 @@ def main() -> None:
         heard = _heard(spoken, asked.clips, asked.kept, name)
         for half, judgement in judged(heard).items():
             print(half, judgement)
-        about = _about(f"{len(heard)} clips in the tuning voices, texts made by the generator")
+        about = _about(
+            f"{len(heard)} clips in three voices of no other set, texts by a hand of their own"
+        )
         told.setdefault("confidence", {})[name] = {**_numbers(fitted(heard)), **about}
     if asked.write:
         FILE.write_text(json.dumps(told, indent=1, sort_keys=True) + "\n", "utf-8")
@@ -72,34 +83,37 @@ def _nats() -> dict[str, dict[str, float]]:
     spoken = {one.text for one in speech_set("tuning", conditions=CONDITIONS[:1])}
     hand = load("tuning/hand")
     made = _script("generate").cases(SEED, GENERATED, "tuning")
-    weighted = [(_said(c), 1.0) for c in hand] + [(tuple(d["say"]), WEIGHT) for d in made]
+    weighted = [(case.say, 1.0) for case in hand] + [(tuple(d["say"]), WEIGHT) for d in made]
     kept = [(say, weight) for say, weight in weighted if not spoken.intersection(say)]
     return counted(kept, load_grammar().vocabulary)
 
 
-def _said(case: Case) -> tuple[str, ...]:
-    return case.say
-
-
 def _spoken() -> list[Spoken]:
-    """The tuning voices and noises, saying what nobody has said before."""
+    """Strangers in the tuning noises, saying what hardly anybody has said before."""
     known = speech_set("tuning", conditions=[c for c in CONDITIONS if c.name in PLACES], each=EACH)
-    made = iter(
-        case
-        for d in _script("generate").cases(FRESH, 3 * len(known), "tuning")
-        if len((case := case_of(d, "tuning", "generated")).say) == 1 and case.want
-    )
-    texts = {name: next(made) for name in dict.fromkeys(one.case.id for one in known)}
-    return [replace(one, case=texts[one.case.id]) for one in known]
+    lines = TEXTS.read_text("utf-8").splitlines()
+    names = dict.fromkeys(one.case.id for one in known)
+    texts = {
+        name: case_of({"id": name, "say": [line], "want": []}, "tuning", "calibration")
+        for name, line in zip(names, lines, strict=True)
+    }
+    voices = {name: STRANGERS[nth % len(STRANGERS)] for nth, name in enumerate(texts)}
+    return [replace(one, case=texts[one.case.id], voice=voices[one.case.id]) for one in known]
 
 
 def _heard(
     spoken: Sequence[Spoken], clips: Path, kept: Path | None, model: str
 ) -> list[tuple[Spoken, Heard]]:
-    """What the ear makes of each, its probabilities as they are."""
+    """What the ear makes of each, its probabilities as they are.
+
+    Raises:
+        SystemExit: what was kept is of another model, or lacks some of the clips.
+    """
     if kept is not None and kept.exists():
-        known = json.loads(kept.read_text("utf-8"))
-        return [(one, heard_from_json(known[one.key])) for one in spoken]
+        known = {key: heard_from_json(h) for key, h in json.loads(kept.read_text("utf-8")).items()}
+        if any(one.key not in known or known[one.key].model != model for one in spoken):
+            raise SystemExit(f"{kept} is of another model or of other clips: name another file")
+        return [(one, known[one.key]) for one in spoken]
     heard = list(_hearing(spoken, clips, model))
     if kept is not None:
         kept.write_text(json.dumps({one.key: heard_to_json(h) for one, h in heard}), "utf-8")
@@ -124,14 +138,14 @@ def _about(made_of: str) -> dict[str, str]:
 
 
 def _arguments() -> argparse.Namespace:
-    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
-    add = parser.add_argument
+    asks = parser(__doc__)
+    add = asks.add_argument
     add("--clips", type=Path, default=Path("build/clips"), help="folder of the speech set's sound")
     add("--kept", type=Path, help="file that keeps what was heard, so that it is heard once")
     add("--as-published", action="store_true", help="the model without its corrections")
     add("--context", action="store_true", help="count the kinds only; hear nothing")
     add("--write", action="store_true", help="put the numbers into the package")
-    return parser.parse_args()
+    return asks.parse_args()
 
 
 if __name__ == "__main__":

@@ -8,6 +8,7 @@ from difflib import SequenceMatcher
 import numpy as np
 from kinds import words
 from numpy.typing import NDArray
+from yardstick.calibration import bins, calibration_error
 from yardstick.speech_set import Spoken
 
 from voicelog.domain.heard import Heard, Word
@@ -16,8 +17,6 @@ from voicelog.recognise.confidence import signs
 Fit = NDArray[np.float64]
 Heards = Sequence[tuple[Spoken, Heard]]
 
-HALF = ("heart", "deep", "slt")
-"""Voices that the other half is judged by, and the other way round."""
 DRAWN = 1.0
 """Ridge that keeps weights small."""
 
@@ -38,8 +37,13 @@ def fitted(heard: Heards) -> Fit:
 
 
 def judged(heard: Heards) -> dict[str, str]:
-    """Error of calibration and ranking before and after, each half judged by the other's fit."""
-    halves = [[h for h in heard if (h[0].voice.name in HALF) is first] for first in (True, False)]
+    """Error of calibration and ranking before and after, each half judged by the other's fit.
+
+    The voices are parted, the first half of them in order from the others.
+    """
+    names = list(dict.fromkeys(spoken.voice.name for spoken, _ in heard))
+    half = names[: (len(names) + 1) // 2]
+    halves = [[h for h in heard if (h[0].voice.name in half) is first] for first in (True, False)]
     told = {}
     for name, mine, other in (("first half", *halves), ("second half", *reversed(halves))):
         signs_of, right = table(other)
@@ -77,14 +81,13 @@ def chances(fit: Fit, signs_of: NDArray[np.float64]) -> NDArray[np.float64]:
 
 def gap(chance: NDArray[np.float64], right: NDArray[np.bool_]) -> float:
     """Expected calibration error: mean distance of chance and share right, in ten bins."""
-    bins = np.minimum((chance * 10).astype(int), 9)
-    parts = [(bins == n) for n in range(10)]
-    return float(sum(p.mean() * abs(chance[p].mean() - right[p].mean()) for p in parts if p.any()))
+    return calibration_error(bins(zip(chance.tolist(), right.tolist(), strict=True)))
 
 
 def ranking(chance: NDArray[np.float64], right: NDArray[np.bool_]) -> float:
-    """How often a right word is surer than a wrong one (area under the curve)."""
-    order = np.argsort(np.argsort(chance, kind="stable"), kind="stable") + 1
+    """How often a right word is surer than a wrong one (area under the curve); a tie counts half."""
+    _, at, ties = np.unique(chance, return_inverse=True, return_counts=True)
+    order = (np.cumsum(ties) - (ties - 1) / 2)[at]
     rights, wrongs = right.sum(), (~right).sum()
     return float((order[right].sum() - rights * (rights + 1) / 2) / (rights * wrongs))
 

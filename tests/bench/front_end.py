@@ -14,28 +14,26 @@ part that is kept out.
 
 from __future__ import annotations
 
-import argparse
 import os
-import statistics
 import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from functools import partial
-from math import comb
 from pathlib import Path
 
 import numpy as np
 from corpus import Said
+from front_end_rows import HEAD, Found, Name, Outcome, rows
 from front_ends import LEAD_S, Sound, Treatment, treatments
 from microphones import MICROPHONES, evened
 from own import understand
 from platformdirs import user_cache_path
 from shares import markdown
 from strict import judge
+from teaching import parser
 from yardstick.noises import CONDITIONS
 from yardstick.speech_set import Spoken, clip_of, speech_set
-from yardstick.words import Words, count, plain
+from yardstick.words import count, plain
 
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings
@@ -45,40 +43,8 @@ from voicelog.recognise.port import Ear
 from voicelog.runtime.opening import open_the_ear
 
 FOLDER = user_cache_path("voicelog") / "yardstick" / "clips"
-TIMES = 2000
-"""Draws for an interval."""
 _LEFT = int(0.3 * SAMPLE_RATE)
 """The set's clips begin with 0.6 s of noise; an utterance with what ``preroll_s`` keeps."""
-Name = tuple[str, str]
-"""A microphone, empty for the studio's, and a treatment."""
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """One clip heard in one way.
-
-    Args:
-        of: the clip.
-        made: what the ear made of it.
-        exact: its finding came out exactly.
-        beside: it did when read together with what was heard without any treatment.
-        words: its word errors.
-        clean_s: seconds the treatment took.
-        hear_s: seconds the ear took.
-    """
-
-    of: Spoken
-    made: Heard
-    exact: bool
-    beside: bool
-    words: Words
-    clean_s: float
-    hear_s: float
-
-    @property
-    def loud(self) -> bool:
-        """It is a noisy clip."""
-        return self.of.condition.snr_db is not None
 
 
 def sound_of(spoken: Spoken, folder: Path) -> Sound:
@@ -139,30 +105,6 @@ def calibration(folder: Path) -> dict[str, Sound]:
     }
 
 
-def chance(won: int, lost: int) -> float:
-    """Of a split at least so uneven, were winning and losing alike (two-sided sign test)."""
-    few, both = min(won, lost), won + lost
-    return min(1.0, 2 * sum(comb(both, n) for n in range(few + 1)) / float(2**both))
-
-
-def interval(gains: Sequence[Sequence[int]]) -> tuple[float, float]:
-    """95 % of the difference in points, texts drawn again with all their clips.
-
-    Args:
-        gains: of each text, 1, 0 or -1 for each of its clips.
-    """
-    rng = np.random.default_rng(0)
-    sums, sizes = np.array([sum(g) for g in gains]), np.array([len(g) for g in gains])
-    drawn = rng.integers(len(gains), size=(TIMES, len(gains)))
-    points = 100 * sums[drawn].sum(axis=1) / sizes[drawn].sum(axis=1)
-    low, high = np.quantile(points, (0.025, 0.975))
-    return float(low), float(high)
-
-
-Found = dict[Name, dict[str, Outcome]]
-"""By what was tried, then by the clip."""
-
-
 def measure(
     spoken: Iterable[Spoken], ear: Ear, folder: Path, chosen: Sequence[str], *, microphones: bool
 ) -> Found:
@@ -179,77 +121,16 @@ def measure(
     return found
 
 
-def rows(found: Found) -> Iterator[list[str]]:
-    """One a way: against what came to the same microphone, or to the studio's."""
-    for (microphone, treatment), by_clip in found.items():
-        against = found["" if treatment == "as it is" else microphone, "as it is"]
-        pairs = [(outcome, against[clip]) for clip, outcome in by_clip.items()]
-        quiet, noisy = ([p for p in pairs if p[0].loud == loud] for loud in (False, True))
-        yield [
-            ": ".join(filter(None, (microphone, treatment))),
-            *_shares([o for o, _ in quiet]), _split(quiet), *_shares([o for o, _ in noisy]),
-            *_difference(noisy), "; ".join((_beside(quiet), _beside(noisy))),
-            _ms(o.clean_s for o, _ in pairs), _ms(o.hear_s for o, _ in pairs),
-        ]  # fmt: skip
-
-
-Pairs = Sequence[tuple[Outcome, Outcome]]
-"""Treated, and as it was."""
-
-
-def _shares(among: Sequence[Outcome]) -> tuple[str, str]:
-    """Exact findings and word errors."""
-    if not among:
-        return "–", "–"
-    words = sum((o.words for o in among), Words())
-    return f"{100 * statistics.mean(o.exact for o in among):.1f} %", f"{100 * words.rate:.1f} %"
-
-
-def _difference(pairs: Pairs) -> tuple[str, str, str]:
-    """Points and their interval, won and lost, chance."""
-    texts: dict[str, list[int]] = {}
-    for treated, before in pairs:
-        texts.setdefault(treated.of.text, []).append(treated.exact - before.exact)
-    if not texts:
-        return "–", "–", "–"
-    gains = [gain for of_text in texts.values() for gain in of_text]
-    low, high = interval(list(texts.values()))
-    return (
-        f"{100 * statistics.mean(gains):+.1f} ({low:+.1f} to {high:+.1f})", _split(pairs),
-        f"{chance(gains.count(1), gains.count(-1)):.2f}",
-    )  # fmt: skip
-
-
-def _split(pairs: Pairs) -> str:
-    gains = [treated.exact - before.exact for treated, before in pairs]
-    return f"{gains.count(1)} / {gains.count(-1)}"
-
-
-def _beside(pairs: Pairs) -> str:
-    gains = [treated.beside - before.exact for treated, before in pairs]
-    return f"{gains.count(1)} / {gains.count(-1)}"
-
-
-def _ms(seconds: Iterable[float]) -> str:
-    return f"{1000 * statistics.median(seconds):.0f}"
-
-
-HEAD = (
-    "sound", "exact, quiet", "word errors", "won / lost", "exact, noise", "word errors",
-    "difference in noise", "won / lost", "chance", "beside: quiet; noise", "ms to clean", "ms to hear",
-)  # fmt: skip
-
-
 def main() -> None:
     """Run it."""
-    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
-    parser.add_argument("--ear", default="built-in", help="built-in or second")
-    parser.add_argument("--each", type=int, default=2, help="texts of every voice")
-    parser.add_argument("--conditions", default="quiet,10 dB,0 dB")
-    parser.add_argument("--ways", default="", help="only these, parted by semicolons")
-    parser.add_argument("--microphones", action="store_true", help="cheap microphones instead")
-    parser.add_argument("--clips", type=Path, default=FOLDER, help="folder that keeps the clips")
-    asked = parser.parse_args()
+    asks = parser(__doc__)
+    asks.add_argument("--ear", default="built-in", help="built-in or second")
+    asks.add_argument("--each", type=int, default=2, help="texts of every voice")
+    asks.add_argument("--conditions", default="quiet,10 dB,0 dB")
+    asks.add_argument("--ways", default="", help="only these, parted by semicolons")
+    asks.add_argument("--microphones", action="store_true", help="cheap microphones instead")
+    asks.add_argument("--clips", type=Path, default=FOLDER, help="folder that keeps the clips")
+    asked = asks.parse_args()
     where = [c for c in CONDITIONS if c.name in asked.conditions.split(",")]
     spoken = speech_set("tuning", conditions=where, each=asked.each)
     ear = open_the_ear(Settings(ear=asked.ear), load_grammar())

@@ -19,13 +19,14 @@ import platform
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from datetime import date
-from importlib.metadata import version
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 import page
 from platformdirs import user_cache_path
 from rich.console import Console
 from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+from teaching import parser
 from yardstick import plots, report, wrong
 from yardstick.ears import EARS, available
 from yardstick.measuring import Bar, Plan, costs, measured
@@ -54,11 +55,13 @@ def main() -> None:
     if asked.wrong and "kept out" in parts:
         raise SystemExit(wrong.REFUSED)
     plan = _plan(asked)
+    named = {system.name: system for system in plan.compared}
+    if asked.wrong and asked.wrong not in named:
+        raise SystemExit(f"no system {asked.wrong!r}; there are {', '.join(named)}")
     found, spent = _run(parts, plan, timed=not asked.no_timing)
     text = _text(found, plan, spent)
     print(text)
     if asked.wrong:
-        named = {system.name: system for system in plan.compared}
         print(f"\n{wrong.listed(found['tuning'], named[asked.wrong])}")
     if asked.write:
         plots.draw(found[parts[-1]], plan.compared, PICTURES)
@@ -111,7 +114,7 @@ def _bar(progress: Progress) -> Bar:
 
 
 def _notes(found: Mapping[str, Part]) -> str:
-    versions = ", ".join(f"{package} {version(package)}" for package in PACKAGES)
+    versions = ", ".join(filter(None, map(_versioned, PACKAGES)))
     return (
         f"Measured {date.today():%Y-%m-%d} by `python tests/bench/hearing.py`: {os.cpu_count()} "
         f"cores ({platform.machine()}), Python {platform.python_version()}, {versions}; load average, "
@@ -121,6 +124,14 @@ def _notes(found: Mapping[str, Part]) -> str:
         f"earlier one changed. Words are compared in lower case, without punctuation, numbers and "
         f"units spelled out."
     )
+
+
+def _versioned(package: str) -> str:
+    """Name and version; empty where it is not installed, and so took no part."""
+    try:
+        return f"{package} {version(package)}"
+    except PackageNotFoundError:
+        return ""
 
 
 def _size(part: Part) -> str:
@@ -134,8 +145,8 @@ def _size(part: Part) -> str:
 
 
 def _arguments() -> argparse.Namespace:
-    parser = argparse.ArgumentParser(description=__doc__.split("\n")[0] if __doc__ else "")
-    add = parser.add_argument
+    asks = parser(__doc__)
+    add = asks.add_argument
     add("--part", choices=("tuning", "kept-out", "both"), default="both", help="of the speech set")
     add("--each", type=int, help="utterances a voice, for a quick look; shortens the rest alike")
     add("--ears", type=_ears, help=f"some of: {', '.join(EARS)}")
@@ -150,7 +161,7 @@ def _arguments() -> argparse.Namespace:
     add("--wrong", nargs="?", const=BOTH, metavar="SYSTEM",
         help="list what a system got wrong in the tuning part")  # fmt: skip
     add("--write", action="store_true", help="put tables and plots into the README")
-    return parser.parse_args()
+    return asks.parse_args()
 
 
 def _ears(text: str) -> list[str]:

@@ -149,7 +149,7 @@ def rows(
         begun = time.perf_counter()
         told = relisten(
             kept.folder, Settings(), joint=joint == "joint",
-            ear=lambda phrases, name=name: open_ear(name, phrases=phrases),
+            ear=lambda grammar, name=name: open_ear(name, phrases=grammar.vocabulary.telling()),
         )  # fmt: skip
         spent = (time.perf_counter() - begun) / max(1, told.looked_at)
         found = list(judged(kept, wanted, told.proposals))

@@ -21,6 +21,7 @@ import soundfile
 from measure import run_of, standing_by, table, type_in
 from relisten import noise_maker, noisy
 from score import score
+from teaching import parser
 
 from voicelog.config.data import samples_dir
 from voicelog.config.grammar import load_grammar
@@ -98,6 +99,7 @@ def rows(manifest: dict[str, Any]) -> Iterator[list[str]]:
 
 def main() -> None:
     """Print what was found."""
+    parser(__doc__).parse_args()
     no_network()
     ear = open_the_ear(Settings(ear="second"), load_grammar())
     print(of_speech(ear))

@@ -7,7 +7,6 @@ utterance, which is the worst that can happen. Needs the extra ``second-ear``.
 
 from __future__ import annotations
 
-import argparse
 import statistics
 import tempfile
 from collections import Counter
@@ -17,6 +16,7 @@ from pathlib import Path
 from queue import Queue
 
 from shares import markdown
+from teaching import parser
 
 from voicelog.config.settings import Settings
 from voicelog.domain.opinion import Opinion
@@ -89,9 +89,9 @@ def _p95(values: list[float]) -> float:
 
 def main() -> None:
     """Run it."""
-    parser = argparse.ArgumentParser(description=(__doc__ or "").split("\n")[0])
-    parser.add_argument("--first", type=int, default=0, help="play only the first so many")
-    asked = parser.parse_args()
+    asks = parser(__doc__)
+    asks.add_argument("--first", type=int, default=0, help="play only the first so many")
+    asked = asks.parse_args()
     recordings = bundled()[: asked.first or None]
     runs = {
         "one ear": play(recordings, "off"),

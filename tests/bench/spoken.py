@@ -1,31 +1,28 @@
 """Sentences spoken by synthetic voices and heard by the built-in ear, kept so that it is done once.
 
-The sound is made as that of ``audio_samples`` is, by its own script; ``espeak-ng`` joins its voices.
+The sound is made as that of ``audio_samples`` is, by its own script, with the yardstick's engines.
 """
 
 from __future__ import annotations
 
 import hashlib
-import importlib.util
 import json
-import shutil
-import subprocess
-import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
-from typing import Any
 
 import numpy as np
-import soundfile
+from yardstick.voices import studio
 
-from voicelog.config.data import samples_dir
 from voicelog.config.grammar import load_grammar
 from voicelog.domain.heard import Heard, heard_from_json, heard_to_json
 from voicelog.domain.sound import SAMPLE_RATE, Clip
 from voicelog.recognise.lookup import open_ear
 from voicelog.recognise.port import Ear, hear_clip
+
+ESPEAK_PACE = 140 / 150
+"""Of these people's espeak-ng, against that of the yardstick."""
 
 
 @dataclass(frozen=True)
@@ -87,39 +84,14 @@ def _ear() -> Ear:
 
 
 def _clip(utterance: Utterance) -> Clip:
-    make = _studio()
+    make = studio()
     speaker = utterance.speaker
+    speed = speaker.speed * (ESPEAK_PACE if speaker.engine == "espeak" else 1.0)
     voice = {"engine": speaker.engine, "name": speaker.voice, "pitch": speaker.pitch,
-             "speed": speaker.speed}  # fmt: skip
+             "speed": speed}  # fmt: skip
     speech = make.speak(utterance.text, voice)
     noise = {"kind": utterance.noise, "snr_db": utterance.snr_db} if utterance.noise else None
     rng = np.random.default_rng(list(utterance.text.encode()))
     sound = make.with_background(speech, noise, rng)
     pcm = np.round(sound * 32767.0).astype("<i2").tobytes()
     return Clip(pcm, 0.0, len(sound) / SAMPLE_RATE)
-
-
-@cache
-def _studio() -> Any:
-    """The script that made the bundled recordings, with one more engine."""
-    spec = importlib.util.spec_from_file_location("make", samples_dir() / "make.py")
-    assert spec is not None
-    assert spec.loader is not None
-    make = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(make)
-    make.ENGINES["espeak"] = _espeak
-    return make
-
-
-def _espeak(text: str, voice: Any) -> tuple[Any, float]:
-    """Samples and their rate, from the ``espeak-ng`` command."""
-    command = shutil.which("espeak-ng")
-    if command is None:
-        raise SystemExit("espeak-ng is not installed: apt install espeak-ng")
-    with tempfile.TemporaryDirectory() as folder:
-        file = Path(folder) / "speech.wav"
-        pace = str(round(140 * voice["speed"]))
-        options = ["-v", voice["name"], "-s", pace, "-w", str(file), "--stdin"]
-        subprocess.run([command, *options], input=text.encode(), check=True)
-        sound, rate = soundfile.read(file, dtype="float64")
-    return sound, float(rate)

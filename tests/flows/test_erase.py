@@ -109,6 +109,54 @@ def test_a_whole_inspection(run: Run, log: Path) -> None:
     assert "The folder is still there" in told
 
 
+def test_what_somebody_put_into_the_log_stays(run: Run, log: Path) -> None:
+    """Names that the program does not give are not its own, in no folder of the log; a draft that a
+    crash left, with all the sound in it, is.
+    """
+    mine = (
+        "journal.jsonl.bak", "journal.torn-notes.txt", "clips/mine.flac", "clips/u2.flac.txt",
+        "clips/notes.txt", "clips/sub/u3.flac", "photos/mine.jpg", "grammar/mine.toml",
+    )  # fmt: skip
+    for name in mine:
+        (log / name).parent.mkdir(exist_ok=True)
+        (log / name).write_text("mine", encoding="utf-8")
+    (log / "grammar" / "mine.toml").rename(log / "mine.toml")
+    for name in (".voicelog-0123456789ab.flac", "clips/u2.flac.part"):
+        (log / name).write_bytes(b"half of the sound")
+    ok(run("erase", log, "--all-sound", "--yes"))
+    assert clips(log) == ["mine.flac", "notes.txt", "sub", "u2.flac.txt"]
+    assert not (log / ".voicelog-0123456789ab.flac").exists()
+    (log / "mine.toml").rename(log / "grammar" / "mine.toml")
+    (log / "journal.torn-1").write_bytes(b"half a line")
+    told = ok(run("erase", log, "--inspection", "--yes"))
+    assert all(f"left where it is: {name}" in told for name in mine)
+    files = (path for path in log.rglob("*") if path.is_file())
+    assert sorted(path.relative_to(log).as_posix() for path in files) == sorted(mine)
+
+
+def test_the_log_it_was_recovered_from_is_named(run: Run, log: Path) -> None:
+    """It holds the same words and sound; so does what was recovered of a log that is erased."""
+    lines = (log / "journal.jsonl").read_bytes().splitlines(keepends=True)
+    (log / "journal.jsonl").write_bytes(b"".join([*lines[:2], *lines[3:]]))
+    ok(run("recover", log))
+    new = log.with_name("pickup-recovered")
+    named = f"outside it, and left: {log}\n"
+    assert named in ok(run("erase", new, "--clip", "u2", "--dry-run"))
+    assert named in ok(run("erase", new, "--inspection", "--dry-run"))
+    assert f"left: {new}\n" in ok(run("erase", log, "--inspection", "--dry-run"))
+    ok(run("erase", new, "--inspection", "--yes"))
+    assert (log / "clips" / "u2.flac").exists()
+
+
+def test_nothing_is_called_overwritten_that_was_not(run: Run, log: Path, tmp_path: Path) -> None:
+    """A file with a second name keeps its bytes there."""
+    os.link(log / "clips" / "u3.flac", tmp_path / "twin.flac")
+    told = ok(run("erase", log, "--clip", "u3"))
+    assert "without being overwritten" in told
+    assert "overwritten and taken away" not in told
+    assert "The others were overwritten" not in told
+
+
 def test_a_damaged_inspection_can_be_erased(run: Run, log: Path) -> None:
     """Its folder is gone then."""
     (log / "journal.jsonl").write_bytes(b"\x00" * 200 + b"\n")

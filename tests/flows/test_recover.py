@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from spoken_log import SAID, spoken_log
 
+from voicelog.config.settings import Settings
 from voicelog.domain.entry import Inspection
 from voicelog.domain.fact import Fact
 from voicelog.errors import LockedFault, LogFault, UsageFault
@@ -22,6 +23,7 @@ from voicelog.journal.reading import read_log, verify
 from voicelog.runtime.damaged import Plan, is_damaged, plan_recovery
 from voicelog.runtime.logs import document_of, open_log
 from voicelog.runtime.recovering import Recovered, recover
+from voicelog.runtime.review import Review
 
 Run = Callable[..., Any]
 LAST = len(SAID) + 2
@@ -210,6 +212,64 @@ def test_lines_of_another_log_stay_out(log: Path, lines: list[bytes], other: lis
         shutil.rmtree(new.folder)
 
 
+def test_what_is_counted_are_the_lines_of_the_log(run: Run, log: Path, lines: list[bytes]) -> None:
+    """Not those of the file: one that is gone counts, and one that is there twice does not."""
+    for file, told in (
+        ([*lines[:2], *lines[3:]], "6 of 7 lines can be recovered"),
+        ([*lines, lines[1]], "7 of 7 lines can be recovered"),
+        ([line[:-1] for line in lines], "7 of 7 lines can be recovered"),
+    ):
+        damaged(log, *file)
+        assert told in run("recover", log, "--dry-run").stdout
+
+
+def test_a_line_end_that_turned_over_does_not_lose_the_line(log: Path, lines: list[bytes]) -> None:
+    """The last line was acknowledged; it is not taken for a torn one, and no more are the lines in
+    front of it.
+    """
+    before = facts_but_first(log)
+    for tail in ([*lines[:-1], lines[-1][:-1] + b"*"], [lines[0], *(x[:-1] for x in lines[1:])]):
+        damaged(log, *tail)
+        assert "does not end as a line of the journal does" in verify(log).problems[0]
+        with pytest.raises(LogFault):
+            Journal.reopen(log)
+        assert is_damaged(log)
+        _plan, new = recovered(log)
+        assert facts_but_first(new.folder) == before
+        shutil.rmtree(new.folder)
+
+
+def test_nothing_is_called_free_of_danger_where_lines_are_lost(
+    log: Path, lines: list[bytes]
+) -> None:
+    """The unsafe finding is in the line that is lost: drive and tier say that they do not know."""
+    assert open_log(log).inspection.verdict.drive == "do-not-drive"
+    damaged(log, *lines[:2], *lines[3:])
+    new = recovered(log)[1].folder
+    inspection = open_log(new).inspection
+    assert inspection.lost == (3, 4)
+    assert inspection.verdict.drive == "not-enough-seen"
+    assert "lines 3–4 of the damaged log" in inspection.verdict.because[0]
+    with Review.open(new, Settings()) as review:
+        assert review.inspection() == inspection
+
+
+@pytest.mark.parametrize("opening", [b"", b"altered"])
+def test_a_lost_opening_is_told_of(log: Path, lines: list[bytes], opening: bytes) -> None:
+    """Nobody knows how the rails are made and which rules held: line 1 counts as lost, also where the
+    recovered log is damaged and recovered again.
+    """
+    damaged(log, *([lines[0].replace(b"pickup", b"pick")] if opening else ()), *lines[1:])
+    first = recovered(log)[1].folder
+    text = (first / "journal.jsonl").read_bytes().splitlines(keepends=True)
+    damaged(first, *(line[:-1] + b"\r\n" for line in text))
+    for folder in (recovered(first)[1].folder, first):
+        damaged(first, *text)
+        opened = open_log(folder)
+        assert opened.inspection.lost == (1,)
+        assert "grades may not be what they were" in document_of(opened)["cautions"][0]
+
+
 def _flips(text: bytes, chance: random.Random, times: int) -> Iterator[tuple[int, bytes]]:
     for _ in range(times):
         place = chance.randrange(len(text))
@@ -312,7 +372,7 @@ def test_the_command(run: Run, log: Path, lines: list[bytes], tmp_path: Path) ->
     before = bytes_of(log)
     tried = run("recover", log, "--dry-run")
     assert (tried.returncode, tried.stderr) == (0, "")
-    assert "6 of 7 lines would be recovered" in tried.stdout
+    assert "6 of 7 lines can be recovered" in tried.stdout
     assert "Nothing was written" in tried.stdout
     assert not (log.parent / "pickup-recovered").exists()
     done = run("recover", log, "--into", tmp_path / "rescued")
@@ -325,7 +385,12 @@ def test_the_command(run: Run, log: Path, lines: list[bytes], tmp_path: Path) ->
     checked = run("verify", new)
     assert checked.returncode == 0, checked.stderr
     assert "note: Recovered on " in checked.stdout
-    assert "Lines that could not be recovered, and say nothing: 3" in checked.stdout
+    assert "Lines that could not be recovered, or not in full: 3" in checked.stdout
+    assert (
+        "2 lines are lost in whole or in part, and what was said there may be worse"
+        in checked.stdout
+    )
+    assert "nothing was lost" not in checked.stdout
     document = json.loads(run("export", new).stdout)
     validate(document, "inspection")
     assert "could not be recovered" in document["cautions"][0]

@@ -41,7 +41,7 @@ def doctor(listen: bool, microphone: str | None) -> None:
         f"voicelog {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}"
     )
     click.echo("\nEars")
-    ready = _tell(ears())
+    ready = _tell(ears(adapted=settings.adapted))
     for line in _vosk_lines() if "vosk" in ready else ():
         click.echo(f"  {line}")
     chosen = _chosen(settings.ear, [name for name in ready if name != "typed"])

@@ -51,7 +51,7 @@ def erase(log: str, more: tuple[str, ...], into: Path | None, **asked: Any) -> N
     export --to vtt goes as well, where it lies in the log's folder.
 
     Nothing outside the log's folder is touched, and no link is followed. Exports beside it that name
-    the log are listed; what was copied elsewhere, voicelog cannot know. Files are overwritten before
+    the log are listed, and so is a damaged log that it was recovered from; what was copied elsewhere, voicelog cannot know. Files are overwritten before
     they are taken away, but a solid-state disk, a snapshot or a backup may keep the old bytes.
     """
     names = (*asked["clips"], *more)
@@ -94,14 +94,15 @@ def _erase_sound(
     from voicelog.cli.logs import tell_exported
     from voicelog.runtime.erasing import all_sound as every_clip
     from voicelog.runtime.erasing import erase_sound, sound_of
-    from voicelog.runtime.exports_about import exports_beside
+    from voicelog.runtime.exports_about import exports_beside, logs_beside
     from voicelog.runtime.review import Review
 
     with Review.open(folder, settings, by=by, trial=dry_run) as review:
         going = every_clip(review) if all_sound else sound_of(review, names)
-        log_id = str(review.facts[0].body.get("log_id", ""))
+        opened = review.facts[0].body
         show_sound(going, folder)
-        show_beside(exports_beside(folder, log_id))
+        show_beside(exports_beside(folder, str(opened.get("log_id", ""))))
+        show_beside(logs_beside(folder, opened))
         if dry_run or not (going.lines or going.files):
             click.echo("Nothing was erased.")
             return

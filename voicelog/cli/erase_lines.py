@@ -10,6 +10,7 @@ import click
 
 from voicelog.cli.paragraphs import line_width, paragraph
 from voicelog.domain.inert import inert
+from voicelog.journal.naming import JOURNAL
 
 if TYPE_CHECKING:
     from voicelog.runtime.erasing import Going, Gone
@@ -44,17 +45,17 @@ def show_signed(review: Review) -> None:
 
 def show_whole(whole: Whole) -> None:
     """What belongs to an inspection, and what does not."""
-    told = f"{_counted(len(whole.files))} of {inert(whole.folder.name)}, its words among them"
-    click.echo(f"To be erased: {told}")
+    words = ", its words among them" * (whole.folder / JOURNAL in whole.files)
+    click.echo(f"To be erased: {_counted(len(whole.files))} of {inert(whole.folder.name)}{words}")
     for name in whole.others:
         click.echo(f"  not the log's own, and left where it is: {inert(name)}")
     show_beside(whole.beside)
 
 
 def show_beside(beside: Sequence[Path]) -> None:
-    """What was made of the log and lies outside it."""
+    """What holds words or sound of the log and lies outside it."""
     for path in beside:
-        click.echo(f"  made of this log, outside it, and left: {inert(str(path))}")
+        click.echo(f"  holds some of it too, outside it, and left: {inert(str(path))}")
 
 
 def show_gone(gone: Gone) -> None:

@@ -49,8 +49,8 @@ def _whole(report: Report) -> str:
     if report.lost:
         lines = "1 line is" if report.lost == 1 else f"{report.lost} lines are"
         return (
-            f"The log is whole since it was recovered from a damaged one; {lines} lost, and what"
-            " was said there may be worse than anything told here."
+            f"The log is whole since it was recovered from a damaged one; {lines} lost in whole or in"
+            " part, and what was said there may be worse than anything told here."
         )
     if report.recovered:
         return "The log is whole since it was recovered from a damaged one."

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import sys
-from pathlib import Path
+from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import click
@@ -11,9 +12,11 @@ import click
 from voicelog.cli.flags import GRAMMAR, LOOKED_IN, MODEL, WORDS, settings_from
 from voicelog.cli.progress import counting
 from voicelog.cli.proposals import as_json_object, show_relistened
+from voicelog.config.settings import Settings
 from voicelog.errors import UsageFault
 from voicelog.export.json_file import json_text
 from voicelog.runtime.going_on import log_meant
+from voicelog.runtime.opening import open_the_ear
 from voicelog.runtime.relisten import OpenEar
 from voicelog.runtime.relisten import relisten as listen_again
 
@@ -74,7 +77,7 @@ def relisten(
     with counting("listening again", shown=not as_json and sys.stdout.isatty()) as follow:
         told = listen_again(
             folder, settings, entries=entries, doubtful_only=doubtful, joint=joint,
-            ear=None if words_only else _opener(ear or "second", settings.model), progress=follow,
+            ear=None if words_only else _opener(ear or "second", settings), progress=follow,
         )  # fmt: skip
     if as_json:
         click.echo(json_text(as_json_object(told, folder)), nl=False)
@@ -82,10 +85,6 @@ def relisten(
         show_relistened(told, folder)
 
 
-def _opener(name: str, model: Path | None) -> OpenEar:
-    def opened(phrases: Any) -> Any:
-        from voicelog.recognise.lookup import open_ear
-
-        return open_ear(name, phrases=phrases, model=model)
-
-    return opened
+def _opener(name: str, settings: Settings) -> OpenEar:
+    """Opens it as the settings have it, so that it hears as it does live."""
+    return partial(open_the_ear, replace(settings, ear=name))

@@ -12,7 +12,7 @@ from voicelog.dialogue.entries import remark
 from voicelog.dialogue.playing import run
 from voicelog.dialogue.scene import Moment, Scene
 from voicelog.dialogue.spelt import SPELT
-from voicelog.domain.entry import Change
+from voicelog.domain.entry import Add, Change
 from voicelog.domain.reading import Act, Statement
 
 LAPSED = "lapsed"
@@ -73,7 +73,8 @@ def lapse(scene: Scene) -> None:
 
 def _is_dealt_with(scene: Scene, asked: Ask) -> bool:
     """What it was about was put right, told more closely or taken back."""
-    if not asked.about:
+    new = any(isinstance(c, Add) and c.entry.id == asked.about for c in asked.changes)
+    if not asked.about or new:  # what is only proposed is not there before it is affirmed
         return False
     return asked.about not in scene or asked.about in {entry.id for entry in scene.touched()}
 

@@ -33,8 +33,8 @@ class Fact:
         at: wall-clock time, RFC 3339, UTC.
         offset_s: seconds since the log was opened, from a monotonic clock.
         prev: SHA-256 of the line before, 64 zeros in the first.
-        type: ``opened``, ``utterance``, ``second-opinion``, ``revised``, ``signed``, ``closed`` and others; readers keep
-            those that they do not know.
+        type: ``opened``, ``utterance``, ``second-opinion``, ``revised``, ``signed``, ``closed`` and
+            others; readers keep those that they do not know.
         body: the rest of the line.
     """
 

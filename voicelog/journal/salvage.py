@@ -6,7 +6,7 @@ Nothing is decided here; :mod:`voicelog.journal.vouching` tells which of the lin
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from itertools import pairwise
 
@@ -111,10 +111,13 @@ def _mend(salvage: Salvage) -> None:
     """
     wanted = salvage.named - {found.digest for found in salvage.found}
     mender, gone = Mender(wanted), set[int]()
+    rests: dict[int, list[Rest]] = {}
+    for rest in salvage.rests:
+        rests.setdefault(rest.number, []).append(rest)
     for piece in _newest_first(salvage):
         if isinstance(piece, Found) and piece.digest in salvage.named:
             continue
-        parts, line = _mended(salvage, piece, mender)
+        parts, line = _mended(piece, rests.get(piece.number + 1, ()), mender)
         if line is None or not (found := _if_line(piece.number, line)):
             continue
         salvage.found.append(found)
@@ -131,19 +134,18 @@ def _newest_first(salvage: Salvage) -> list[Found | Rest]:
 
 
 def _mended(
-    salvage: Salvage, piece: Found | Rest, mender: Mender
+    piece: Found | Rest, behind: Iterable[Rest], mender: Mender
 ) -> tuple[list[Found | Rest], bytes | None]:
-    """The line that was in a piece, alone or with the one behind it: a byte may have become a line
-    feed; and the pieces that it was.
+    """The line that was in a piece, alone or with one that stands in the line behind it: a byte may
+    have become a line feed; and the pieces that it was.
     """
     line = mender.mended(piece.data)
     if line is not None or isinstance(piece, Found):
         return [piece], line
-    for behind in salvage.rests:
-        if behind.number == piece.number + 1:
-            line = mender.joined(piece.data, behind.data)
-            if line is not None:
-                return [piece, behind], line
+    for other in behind:
+        line = mender.joined(piece.data, other.data)
+        if line is not None:
+            return [piece, other], line
     return [piece], None
 
 

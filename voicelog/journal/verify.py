@@ -84,9 +84,14 @@ def _check_lines(folder: Path, seen: Seen) -> None:
     chain, sealing = Chain(), Sealing()
     with open_journal(folder) as file:
         lines = Lines(file)
-        for line in lines:
-            chain = _check_line(folder, chain, line, sealing.seal, seen)
-            sealing.take(line)
+        try:
+            for line in lines:
+                chain = _check_line(folder, chain, line, sealing.seal, seen)
+                sealing.take(line)
+        except NewerLog:
+            raise
+        except LogFault as fault:  # what lies behind cannot be parted into lines
+            seen.problems.append(fault.message)
     seen.lines = chain.lines
     if not chain.lines:
         seen.problems.append("Line 1 was never finished, so the log holds nothing")

@@ -62,6 +62,16 @@ def read(file: Path) -> dict[str, Any]:
 
     import numpy as np
 
+    with np.load(io.BytesIO(checked(file))) as held:
+        return dict(held)
+
+
+def checked(file: Path) -> bytes:
+    """What the file holds, after a look at its checksum.
+
+    Raises:
+        EarFault: when it is missing or altered.
+    """
     again = "Install voicelog anew, or put adapted = false into your settings"
     try:
         data = file.read_bytes()
@@ -69,8 +79,7 @@ def read(file: Path) -> dict[str, Any]:
         raise EarFault(f"{file.name} cannot be read ({error.strerror})", again) from error
     if hashlib.sha256(data).hexdigest() != SHA256:
         raise EarFault(f"{file.name} is not the one voicelog was made with", again)
-    with np.load(io.BytesIO(data)) as held:
-        return dict(held)
+    return data
 
 
 def _of(held: Mapping[str, Any], stem: str) -> dict[str, Any]:

@@ -52,6 +52,7 @@ class EarProcess:
         self._order = {"phrases": list(phrases), "threads": threads, "behind": behind}
         self._command, self._loading_s, self._hangs_s = command, loading_s, hangs_s
         self._worker: subprocess.Popen[bytes] | None = None
+        self._over, self._starting = False, threading.Lock()
         self.engine = self.model = ""
 
     def start(self) -> None:
@@ -60,15 +61,12 @@ class EarProcess:
         Raises:
             EarFault: it cannot be used here.
         """
-        if self._worker is not None:
-            return
-        pipe = subprocess.PIPE
-        try:
-            self._worker = subprocess.Popen(  # noqa: S603  (this program's own file, without a shell)
-                self._command, stdin=pipe, stdout=pipe, stderr=subprocess.DEVNULL
-            )
-        except OSError as error:
-            raise EarFault(f"The second ear cannot be started ({error})", _HINT) from error
+        with self._starting:
+            if self._worker is not None:
+                return
+            if self._over:  # closed by another thread: nobody would end a process begun now
+                raise EarFault("The second ear has ended", _HINT)
+            self._worker = self._begun()
         ready = self._ask(json.dumps(self._order).encode() + b"\n", self._loading_s)
         self.engine, self.model = str(ready.get("engine")), str(ready.get("model"))
 
@@ -88,11 +86,21 @@ class EarProcess:
 
     def close(self) -> None:
         """End the other process; may be called from any thread, and more than once."""
-        worker, self._worker = self._worker, None
+        with self._starting:
+            worker, self._worker, self._over = self._worker, None, True
         if worker is not None:
             worker.kill()
             with suppress(OSError, ValueError):
                 worker.communicate()
+
+    def _begun(self) -> subprocess.Popen[bytes]:
+        pipe = subprocess.PIPE
+        try:
+            return subprocess.Popen(  # noqa: S603  (this program's own file, without a shell)
+                self._command, stdin=pipe, stdout=pipe, stderr=subprocess.DEVNULL
+            )
+        except OSError as error:
+            raise EarFault(f"The second ear cannot be started ({error})", _HINT) from error
 
     def _ask(self, request: bytes, longest_s: float) -> dict[str, Any]:
         """Its answer.
@@ -103,24 +111,29 @@ class EarProcess:
         worker = self._worker
         if worker is None or worker.stdin is None or worker.stdout is None:
             raise EarFault("The second ear has ended", _HINT)
-        clock = threading.Timer(longest_s, worker.kill)
+        late = threading.Event()
+
+        def give_up() -> None:
+            late.set()
+            worker.kill()
+
+        clock = threading.Timer(longest_s, give_up)
         clock.daemon = True
         clock.start()
         try:
             worker.stdin.write(request)
             worker.stdin.flush()
-            told = json.loads(worker.stdout.readline())
-        except (OSError, ValueError):
-            slow = clock.finished.is_set()
+            told = dict(json.loads(worker.stdout.readline()))
+        except (OSError, TypeError, ValueError):
             self.close()
-            what = f"does not answer within {longest_s:.0f} s" if slow else "crashed"
+            what = f"does not answer within {longest_s:.0f} s" if late.is_set() else "crashed"
             raise EarFault(f"The second ear {what}", _HINT) from None
         finally:
             clock.cancel()
         if "fault" in told:
             self.close()
             raise EarFault(str(told["fault"]), str(told.get("hint", "")))
-        return dict(told)
+        return told
 
 
 _HINT = "The inspection goes on with one ear; voicelog doctor tells more"

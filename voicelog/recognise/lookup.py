@@ -5,9 +5,12 @@ from __future__ import annotations
 import importlib.util
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from voicelog.errors import EarFault, UsageFault
+from voicelog.recognise.adapted import FILE as CORRECTIONS
+from voicelog.recognise.adapted import checked
 from voicelog.recognise.bias import NO_KINDS
 from voicelog.recognise.moonshine_engine import MoonshineEar
 from voicelog.recognise.moonshine_model import (
@@ -96,11 +99,15 @@ def open_ear(
         raise EarFault(fault.message, hint) from fault
 
 
-def ears() -> tuple[EarStatus, ...]:
-    """Every ear and whether it can be used, those that ``auto`` tries first and in its order."""
+def ears(*, adapted: bool = True) -> tuple[EarStatus, ...]:
+    """Every ear and whether it can be used, those that ``auto`` tries first and in its order.
+
+    Args:
+        adapted: the built-in ear would be opened with its corrections.
+    """
     return (
         _status("vosk", _vosk_detail),
-        _status("built-in", _built_in_detail),
+        _status("built-in", partial(_built_in_detail, adapted)),
         _status("second", _second_detail),
         EarStatus("typed", True, "text from the keyboard or a file"),
     )
@@ -140,11 +147,13 @@ def _vosk_detail() -> str:
     return f"{folder.name} in {folder.parent}"
 
 
-def _built_in_detail() -> str:
+def _built_in_detail(adapted: bool) -> str:
     check_files(model_folder())
+    if adapted:
+        checked(CORRECTIONS)
     if importlib.util.find_spec("onnxruntime") is None:
         raise EarFault("The built-in ear needs onnxruntime, which is not installed", INSTALL)
-    return f"{ADAPTED_MODEL} ({MODEL} without its corrections)"
+    return ADAPTED_MODEL if adapted else f"{MODEL}, without its corrections (adapted is off)"
 
 
 def _second_detail() -> str:

@@ -185,7 +185,7 @@ class Bay:
                 if kind == "closed":
                     self._finish()
             case Answered():
-                self._second.heed(item, ask=not self._ending)
+                self._second.heed(item)
             case Uttered():
                 began_s, offset_s = self._clock(), item.offset_s + self._base_s
                 event = self._once(
@@ -247,7 +247,7 @@ class Bay:
             self._session.understanding.asked(now_s)
         elif quiet:
             self._lapse(now_s - GRACE_S)
-        self._due.put(self._second.look(quiet=quiet))
+        self._due.put(self._second.look(quiet=quiet and not self._answering.deafening))
         self._answering.look_again()
         self._sound.look_round()
         state = self._now()

@@ -9,7 +9,7 @@ else is ever changed without somebody who affirms it.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from voicelog.dialogue.ask import Ask, What
@@ -26,7 +26,7 @@ from voicelog.runtime.second_opinion import joint_reading
 
 COUNTS = (
     "zone", "ordinal", "side", "condition", "probe", "size_mm", "depth_mm", "thickness_mm",
-    "loss_percent", "spoken_grade",
+    "nominal_mm", "loss_percent", "spoken_grade",
 )  # fmt: skip
 """Slots in which two readings of an entry may not differ."""
 
@@ -117,8 +117,9 @@ def judge(reader: Reader, before: Before, first: Played, heard: Heard, second: H
         return Judged(Verdict.DIFFERS, changes, _proposal(apart, first, before), names)
     apart = differing(first.entries, alone.entries, before.utterance)
     if not apart:
-        return Judged(Verdict.AGREES, tuple(_surer(first.entries, alone.entries)), entries=names)
-    torn = any(map(_more_doubtful, first.entries, joint.entries))
+        surer = tuple(_surer(_alike(first, alone, before)))
+        return Judged(Verdict.AGREES, surer, entries=names)
+    torn = any(_more_doubtful(mine, other) for mine, other in _alike(first, joint, before))
     changes = tuple(_doubted(apart, second.text)) if torn else ()
     return Judged(Verdict.OUTWEIGHED, changes, entries=names)
 
@@ -156,6 +157,13 @@ def _paired(mine: Sequence[Entry], others: Sequence[Entry], utterance: str) -> I
     yield from ((None, entry) for entry in other_new if id(entry) not in taken)
 
 
+def _alike(mine: Played, others: Played, before: Before) -> Iterator[tuple[Entry, Entry]]:
+    """The entries that both readings have."""
+    for entry, other in _paired(mine.entries, others.entries, before.utterance):
+        if entry is not None and other is not None:
+            yield entry, other
+
+
 def _weight(entry: Entry | None) -> tuple[str, Slots]:
     """What of an entry counts; words that say nothing of the metal are as good as none."""
     if entry is None or _is_talk(entry):
@@ -180,9 +188,9 @@ def _doubted(apart: Sequence[Pair], text: str) -> Iterator[Change]:
             yield Replace(replace(mine, doubts=(*mine.doubts, doubt), runner_up=instead))
 
 
-def _surer(mine: Sequence[Entry], others: Sequence[Entry]) -> Iterator[Change]:
+def _surer(alike: Iterable[tuple[Entry, Entry]]) -> Iterator[Change]:
     """Doubts that the second ear does not have, where it has none of its own."""
-    for entry, other in zip(mine, others, strict=False):
+    for entry, other in alike:
         left = tuple(doubt for doubt in entry.doubts if doubt in other.doubts)
         if len(left) < len(entry.doubts) and set(other.doubts) <= set(entry.doubts):
             yield Amend(entry.id, {}, why=WHY, doubts=left)
@@ -197,6 +205,8 @@ def _proposal(apart: Sequence[Pair], first: Played, before: Before) -> Ask | Non
             continue
         if mine is not None:
             changes.append(Replace(_as(mine, other)))
+        elif other.utterance != before.utterance:  # only both together heard it corrected
+            changes.append(Replace(_as(other, other)))
         else:
             number += 1
             changes.append(Add(replace(_as(other, other), id=f"e{before.utterance[1:]}.{number}")))

@@ -121,7 +121,7 @@ def is_damaged(folder: Path) -> bool:
     """
     try:
         return not verify(folder).ok
-    except LogFault:  # a version that turned over, or a line without end
+    except LogFault:  # a version that turned over
         return True
 
 

@@ -17,7 +17,7 @@ from voicelog.journal.naming import CLIPS, GRAMMAR, JOURNAL, LOCK, PHOTOS, is_gi
 from voicelog.journal.own_files import is_own, is_own_folder, own_files
 from voicelog.journal.storage import reading, storing, sync_folder
 from voicelog.runtime.erasing import Gone, erase_files
-from voicelog.runtime.exports_about import exports_beside, exports_inside
+from voicelog.runtime.exports_about import exports_beside, exports_inside, logs_beside
 from voicelog.runtime.logs import DOCUMENT
 from voicelog.runtime.recovering import LEFT_OUT_FILE
 
@@ -60,7 +60,8 @@ def whole_inspection(folder: Path) -> Whole:
             f"{n}/{path}" for n in (CLIPS, PHOTOS, GRAMMAR) for path in _others(folder / n, files)
         )
         others = (*strays, *within)
-        return Whole(folder, tuple(files), others, exports_beside(folder, log_id))
+        beside = (*exports_beside(folder, log_id), *logs_beside(folder, opened))
+        return Whole(folder, tuple(files), others, beside)
 
 
 def _opened(folder: Path) -> Mapping[str, Any]:

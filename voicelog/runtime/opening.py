@@ -187,7 +187,8 @@ def _journal(
         "settings": {
             **{k: v for k, v in asdict(settings.speech).items() if v is not None},
             "attention": settings.attention,
-            "bias": settings.bias, "beam": settings.beam, "adapted": settings.adapted, "silence_s": settings.silence_s,
+            "bias": settings.bias, "beam": settings.beam, "adapted": settings.adapted,
+            "silence_s": settings.silence_s,
         },
     }  # fmt: skip
     if settings.inspector:

@@ -9,6 +9,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
+from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard
@@ -27,8 +28,8 @@ from voicelog.runtime.reviewed import utterance_of
 from voicelog.runtime.standing import Standing
 from voicelog.runtime.words_now import words_now, words_then
 
-OpenEar = Callable[[Sequence[str]], Ear]
-"""Opens the ear for a vocabulary."""
+OpenEar = Callable[[Grammar], Ear]
+"""Opens the ear for the words and places of a grammar."""
 
 Progress = Callable[[int, int], None]
 """Called with the utterances gone through and how many there are."""
@@ -102,7 +103,7 @@ def relisten(
     ask_s = settings.ask_s if was_asked(facts) else None
     told = Relisten(own.zone_map, str(facts[0].body.get("subject", "")), remark=remark)
     before, after = Replay(then, own, ask_s), Replay(then, now, ask_s)
-    opened = None if ear is None else ear(now.vocabulary.telling())
+    opened = None if ear is None else ear(now)
     try:
         again = _Again(folder, before, after, opened, joint, told)
         again.play(facts, chosen, progress)

@@ -144,11 +144,10 @@ class SecondEarThread:
         fault = self._started()
         while (job := self._next()) is not None:
             answered = self._failed(job, 0.0, fault) if fault else self._heard(job)
-            with self._change:
-                told, self._at_work = self._at_work is not None, None
-                self._over = self._over or bool(answered.fault)
-            if told:
-                self._answers.put(answered)
+            with self._change:  # whoever ends it finds each job in one place: at work, or answered
+                if self._at_work is not None:
+                    self._answers.put(answered)
+                self._at_work, self._over = None, self._over or bool(answered.fault)
 
     def _started(self) -> str:
         """Why it cannot be used; empty where it can."""
@@ -161,7 +160,9 @@ class SecondEarThread:
     def _next(self) -> Job | None:
         with self._change:
             self._change.wait_for(lambda: self._over or self._waiting is not None)
-            self._at_work, self._waiting = (None if self._over else self._waiting), None
+            if self._over:
+                return None
+            self._at_work, self._waiting = self._waiting, None
             return self._at_work
 
     def _heard(self, job: Job) -> Answered:

@@ -40,6 +40,7 @@ class SecondHearing:
         self._session, self._asking = session, asking
         self._answering, self._publish = answering, publish
         self._ready: Answered | None = None
+        self._over = False
 
     def take(self, event: Event, clip: Clip) -> list[Answered]:
         """An utterance was acknowledged: have it heard again where that can change something.
@@ -58,7 +59,7 @@ class SecondHearing:
         return [_dropped(dropped)] if dropped is not None else []
 
     def look(self, *, quiet: bool) -> list[Answered]:
-        """The answer that is to be heeded now.
+        """The answer that is to be heeded now, and what will have none where the ear is gone.
 
         Args:
             quiet: nobody speaks, and nothing waits.
@@ -70,30 +71,33 @@ class SecondHearing:
         if answered is None or not (quiet or self._is_past(answered)):
             return []
         self._ready = None
-        if answered.fault:
-            self._publish(Noticed(answered.fault, serious=True))
-            self._end()
-        return [answered]
+        if not answered.fault:
+            return [answered]
+        self._publish(Noticed(answered.fault, serious=True))
+        return [answered, *self._end()]
 
     def rest(self) -> list[Answered]:
-        """What has to be written down before the end: the answer there is, and what was not heard."""
+        """What has to be written down before the end: the answers there are, and what was not heard;
+        nobody is asked about any of it.
+        """
+        self._over = True
         if self._asking is None:
             return []
-        there = [one for one in (self._ready, self._asking.ready()) if one is not None]
+        left = self._asking.rest()  # first: from then on no answer is added
+        there = [self._ready, *iter(self._asking.ready, None)]
         self._ready = None
-        return [*there, *map(_dropped, self._asking.rest())]
+        return [*(one for one in there if one is not None), *map(_dropped, left)]
 
-    def heed(self, answered: Answered, *, ask: bool) -> None:
-        """Write it down, show it, and ask about it where it matters.
+    def heed(self, answered: Answered) -> None:
+        """Write it down, show it, and ask about it where it matters and nobody has gone on meanwhile.
 
         Args:
             answered: as :meth:`look` gave it.
-            ask: somebody can be asked, unless they have gone on meanwhile.
 
         Raises:
             StorageFault: the disk refuses; nothing was done, and it may be given again.
         """
-        session, ask = self._session, ask and not self._is_past(answered)
+        session, ask = self._session, not (self._over or self._is_past(answered))
         opined = opine(session, answered.job.taken, answered.opinion, ask=ask)
         inspection = session.inspection()
         self._publish(HeardAgain(opined, inspection))
@@ -105,10 +109,13 @@ class SecondHearing:
         """Something else was said since."""
         return self._session.understanding.taken is not answered.job.taken
 
-    def _end(self) -> None:
-        if self._asking is not None:
-            self._asking.close()
-        self._asking = None
+    def _end(self) -> list[Answered]:
+        asking, self._asking = self._asking, None
+        if asking is None:
+            return []
+        left = asking.rest()
+        asking.close()
+        return [*map(_dropped, left)]
 
 
 def _dropped(job: Job) -> Answered:

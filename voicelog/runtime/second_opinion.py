@@ -2,7 +2,8 @@
 
 It costs a second of a processor, so it is asked only where its answer can change something: an entry
 that is doubtful or unsafe, readings that contradict one another, words beside an entry that nothing
-explains, or words about the vehicle of which no entry came. It is never asked about what steers the tool, answers it, or is no more than talk.
+explains, or words about the vehicle of which no entry came. It is never asked about what steers the
+tool, answers it, or is no more than talk.
 """
 
 from __future__ import annotations

@@ -168,7 +168,8 @@ class Understanding:
         joint = before.play(joint_reading(self._reader, reading, heard, second))
         alone = before.play(self._reader.read(second))
         opinion = Opinion(reason, verdict_of(first, joint, alone, before.utterance), second, took_s)
-        if _worst(findings) > _worst(self._ledger.preview(joint.turn.changes)):
+        milder = self._unsafe_after(self._ledger.preview(joint.turn.changes))
+        if len(self._unsafe_after(findings)) > len(milder):
             return _kept(reading, joint.reading), opinion
         return joint.reading, opinion
 
@@ -185,16 +186,19 @@ class Understanding:
         """Everything said so far, as it stands now."""
         return self._ledger.inspection()
 
+    def _unsafe_after(self, findings: Iterable[Finding]) -> set[str]:
+        """Ids of all entries that somebody or some rule calls unsafe, once these stand so."""
+        names = set(self._unsafe)
+        for finding in findings:
+            danger = worst_said(finding) is Grade.UNSAFE and not finding.withdrawn
+            (names.add if danger else names.discard)(finding.entry.id)
+        return names
+
     def _note_unsafe(self, findings: Iterable[Finding]) -> None:
         """Keep count of the entries graded unsafe: no word alone may soften them."""
         for finding in findings:
             danger = finding.grade is Grade.UNSAFE and not finding.withdrawn
             (self._unsafe.add if danger else self._unsafe.discard)(finding.entry.id)
-
-
-def _worst(findings: Iterable[Finding]) -> bool:
-    """True where one of them is unsafe."""
-    return any(worst_said(f) is Grade.UNSAFE for f in findings if not f.withdrawn)
 
 
 def _kept(reading: Reading, softer: Reading) -> Reading:

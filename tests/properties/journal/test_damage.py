@@ -70,8 +70,13 @@ def test_a_changed_byte_in_the_last_line_touches_no_other(
 
 @pytest.mark.parametrize("mask", [1, 0x20, 0x80])
 def test_the_newline_of_the_last_line(written: Written, mask: int) -> None:
-    """Changed into anything else, it makes the line a torn one."""
-    written.put(_flipped(written.text, len(written.text) - 1, mask))
+    """Changed into anything else, it is found: the line was acknowledged, and is none that was torn."""
+    _assert_damaged(written, _flipped(written.text, len(written.text) - 1, mask))
+
+
+def test_a_zero_behind_the_last_line(written: Written) -> None:
+    """As a power cut leaves it where the line end was not written yet: the line is a torn one."""
+    written.put(written.text[:-1] + b"\x00")
     log = read_log(written.folder)
     assert (len(log.facts), bool(log.torn)) == (5, True)
     assert verify(written.folder).notices != ()

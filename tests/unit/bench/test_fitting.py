@@ -47,3 +47,10 @@ def test_a_fit_makes_chances_of_what_is_too_sure() -> None:
     assert gap(np.where(right, 1.0, 0.0), right) == pytest.approx(0.0)
     assert ranking(np.where(right, 0.9, 0.2), right) == pytest.approx(1.0)
     assert chances(np.array([1.0, 0.0, 0.0, 0.0]), np.zeros((1, 3))) == pytest.approx(0.5)
+
+
+def test_words_told_alike_are_ranked_by_nobody() -> None:
+    """A tie counts half, in whatever order the words come."""
+    right = np.array([True, True, False, False])
+    assert ranking(np.full(4, 0.7), right) == pytest.approx(0.5)
+    assert ranking(np.array([0.7, 0.9, 0.7, 0.1]), right) == pytest.approx(0.875)

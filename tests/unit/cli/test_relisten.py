@@ -6,6 +6,7 @@ import json
 import shlex
 from collections.abc import Callable, Iterable
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
@@ -230,3 +231,25 @@ def test_the_extra_that_is_missing_is_named(hear: Hear, monkeypatch: pytest.Monk
 def test_it_is_among_the_commands() -> None:
     """With its help."""
     assert "relisten" in CliRunner().invoke(cli, ["--help"]).output
+
+
+def test_an_ear_by_name_is_opened_as_the_settings_say(
+    hear: Hear, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Without its corrections, and leaning otherwise, where somebody chose so."""
+    asked: dict[str, Any] = {}
+
+    def opened(name: str, **more: Any) -> Scripted:
+        asked.update(more, name=name)
+        return Scripted(["left sill, hole"])
+
+    log = hear("left sill, hole")
+    monkeypatch.setattr("voicelog.recognise.lookup.open_ear", opened)
+    monkeypatch.setattr(
+        "voicelog.cli.relisten.settings_from",
+        lambda _flags: Settings(into=tmp_path, adapted=False, bias=0.2, beam=2),
+    )
+    told = CliRunner().invoke(relisten, [str(log), "--ear", "built-in"], catch_exceptions=False)
+    assert told.exit_code == 0
+    assert (asked["name"], asked["adapted"]) == ("built-in", False)
+    assert (asked["bias"], asked["beam"]) == (0.2, 2)

@@ -9,7 +9,7 @@ import pytest
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.dialogue.ask import Ask, AskPolicy, What
 from voicelog.dialogue.dialogue import Dialogue, Turn
-from voicelog.domain.entry import Entry, Replace
+from voicelog.domain.entry import Add, Entry, Replace
 from voicelog.domain.heard import Heard
 from voicelog.interpret.reader import Reader
 
@@ -117,3 +117,17 @@ def test_a_twin_goes_its_own_way(grammar: Grammar, reader: Reader) -> None:
     )  # fmt: skip
     assert talk.dialogue.knows(entry)
     assert not twin.knows(entry)
+
+
+@pytest.mark.parametrize("beside", ["say again", "kettle is on"])
+def test_a_new_entry_waits_for_its_answer_too(
+    grammar: Grammar, reader: Reader, beside: str
+) -> None:
+    """It is not there before it is affirmed, which does not mean that it was taken back."""
+    talk = _Talk(grammar, reader)
+    talk.say("left sill, surface rust")
+    new = replace(talk.dialogue.touched[0], id="e2.2", slots={"zone": "sill", "side": "right"})
+    assert talk.dialogue.offer(Ask(What.SECOND, new.id, changes=(Add(new),)), 2.0)
+    assert talk.say(beside).closed is None
+    assert talk.say("affirm").answered == "affirm"
+    assert talk.dialogue.knows(new)

@@ -9,11 +9,13 @@ from typing import Any
 import pytest
 
 from voicelog.domain.entry import Add, Entry, Inspection, Kind
+from voicelog.domain.fact import Fact
 from voicelog.domain.grade import RuleSet, Verdict
 from voicelog.domain.zone import Cavity, Rails, ZoneMap
 from voicelog.findings.coverage import places
 from voicelog.findings.ledger import Ledger
 from voicelog.findings.tasks import STRUCTURE
+from voicelog.findings.what_if.rejudging import Rejudging
 
 Inspect = Callable[..., Inspection]
 Thorough = Callable[..., list[Entry]]
@@ -309,3 +311,34 @@ def test_provisional_while_something_is_open(inspect: Inspect, thorough: Thoroug
     """And no longer once everything was seen."""
     assert inspect(*thorough(without=("tow-hitch",))).verdict.provisional
     assert not inspect(*thorough()).verdict.provisional
+
+
+def test_what_lines_are_lost_may_have_been_the_worst(
+    zone_map: ZoneMap, rules: RuleSet, thorough: Thorough
+) -> None:
+    """All seen and probed: the rest calls it sound, and free of danger; with a line lost nobody can."""
+    ledger = Ledger(zone_map, rules, Rails.OPEN)
+    ledger.take(map(Add, thorough()))
+    whole = ledger.inspection().verdict
+    assert (whole.drive, whole.tier) == ("no-danger-found-where-examined", "sound")
+    ledger.miss([Fact(7, "2026-01-05T08:00:00Z", 0.0, "0" * 64, "left-out", {})])
+    inspection = ledger.inspection()
+    told = inspection.verdict
+    assert (told.drive, told.work, told.tier) == ("not-enough-seen", whole.work, "unknown")
+    assert "line 7 of the damaged log could not be recovered in full" in told.because[0]
+    assert not any("hidden cavity was seen" in reason for reason in told.because)
+    assert Rejudging(inspection, zone_map, rules, Rails.OPEN).after(()) == (
+        told.drive, told.work, told.tier
+    )  # fmt: skip
+
+
+def test_what_is_known_to_be_dangerous_stays_so(
+    zone_map: ZoneMap, rules: RuleSet, make: Callable[..., Entry]
+) -> None:
+    """Lost lines soften nothing."""
+    ledger = Ledger(zone_map, rules, Rails.OPEN)
+    ledger.take([Add(make(zone="steering-box-mount", condition="crack"))])
+    before = ledger.inspection().verdict
+    ledger.miss([Fact(7, "2026-01-05T08:00:00Z", 0.0, "0" * 64, "left-out", {})])
+    assert before.drive == "do-not-drive"
+    assert ledger.inspection().verdict == before

@@ -97,3 +97,15 @@ def test_a_disk_that_fails_while_reading_is_told(tmp_path: Path) -> None:
     said = pytest.raises(InputFault, match=r"cannot be read .Input/output error")
     with said, open_journal(tmp_path):
         raise OSError(5, "Input/output error")
+
+
+@pytest.mark.parametrize("end", [b"*", b"\r", b" "])
+def test_a_line_whose_end_was_altered_is_not_torn(end: bytes) -> None:
+    """It was acknowledged. Zeros, as a power cut leaves them, may stand where nothing was yet."""
+    line = encode(Fact(1, "2026-03-14T09:05:30Z", 0.0, FIRST_PREV, "opened", {"said": '{"seq":1'}))
+    lines = Lines(io.BytesIO(line + b"\n" + line + end))
+    with pytest.raises(LogFault, match="Line 2 .*does not end as a line"):
+        list(lines)
+    for tail in (line, line[:40], line + b"\x00"):
+        torn = Lines(io.BytesIO(line + b"\n" + tail))
+        assert (list(torn), torn.torn) == ([line], tail)

@@ -8,7 +8,14 @@ from pathlib import Path
 
 import pytest
 
-from voicelog.journal.naming import folder_names, free, lies_inside, safe, utterance_number
+from voicelog.journal.naming import (
+    folder_names,
+    free,
+    is_given,
+    lies_inside,
+    safe,
+    utterance_number,
+)
 
 
 def test_a_folder_is_named_after_time_and_subject() -> None:
@@ -87,3 +94,15 @@ def test_plain_relative_names_lie_inside(name: str) -> None:
 def test_names_that_lead_elsewhere_do_not(name: object) -> None:
     """Absolute, upward, of another system, or not printable."""
     assert not lies_inside(name)
+
+
+@pytest.mark.parametrize(
+    ("within", "name", "given"),
+    [("clips", "u7.flac", True), ("clips", "u7.orphan-2.flac", True), ("clips", "u7.flac.part", True),
+     ("clips", "mine.flac", False), ("clips", "u7.flac.txt", False), ("photos", "p7.jpg", True),
+     ("photos", "p7.orphan-1.png", True), ("photos", "holiday.jpg", False), ("", "journal.jsonl", True),
+     ("", "journal.torn-3", True), ("", "journal.jsonl.bak", False), ("", ".voicelog-notes", False)],
+)  # fmt: skip
+def test_names_that_the_program_gives(within: str, name: str, given: bool) -> None:
+    """Only these are its own to take away."""
+    assert is_given(name, within) is given

@@ -66,6 +66,7 @@ def test_sound_goes_there_and_words_come_back() -> None:
         ("raise SystemExit(3)", "crashed"),
         (READY + "i.read(8); sys.exit(1)", "crashed"),
         (READY + "i.read(8); print('no json', flush=True); i.read()", "crashed"),
+        (READY + "i.read(8); print('7', flush=True); i.read()", "crashed"),
         (READY + "i.read(8); print('{}', flush=True); i.read()", "nobody can read"),
         ('print(\'{"fault": "altered", "hint": "anew"}\', flush=True)', "altered"),
     ],
@@ -118,3 +119,11 @@ def test_a_fault_crosses_with_its_hint() -> None:
     answers = io.StringIO()
     serve(io.BytesIO(b"{}\n"), answers, opened)
     assert json.loads(answers.getvalue()) == {"fault": "It is altered", "hint": "Install it anew"}
+
+
+def test_what_was_closed_is_never_begun_again() -> None:
+    """The thread that uses it may come to it only afterwards: nobody would end that process."""
+    ear = _ear(ECHO)
+    ear.close()
+    with pytest.raises(EarFault, match="has ended"):
+        ear.hear(CLIP)

@@ -10,6 +10,7 @@ from voicelog.errors import EarFault, UsageFault
 from voicelog.recognise import lookup
 from voicelog.recognise.lookup import ears, open_ear, unknown_words
 from voicelog.recognise.moonshine_engine import MoonshineEar
+from voicelog.recognise.moonshine_model import ADAPTED_MODEL, MODEL
 from voicelog.recognise.typed_engine import TypedEar
 
 
@@ -121,3 +122,15 @@ def test_unknown_words_depend_on_the_ear() -> None:
     phrases = ("left outrigger", "outrigger sill")
     assert unknown_words(open_ear("vosk", phrases=()), phrases) == ("outrigger", "sill")
     assert unknown_words(open_ear("built-in", phrases=()), phrases) == ()
+
+
+@pytest.mark.usefixtures("no_vosk_model")
+def test_doctor_names_the_model_that_the_settings_ask_for(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """With corrections that are whole, or as it was published."""
+    assert ears()[1].detail == ADAPTED_MODEL
+    assert ears(adapted=False)[1].detail.startswith(f"{MODEL}, without")
+    monkeypatch.setattr(lookup, "CORRECTIONS", tmp_path / "missing.npz")
+    assert (ears()[1].ready, "adapted = false" in ears()[1].hint) == (False, True)
+    assert ears(adapted=False)[1].ready

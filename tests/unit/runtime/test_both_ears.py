@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from second_ears import heard
 
 from voicelog.config.grammar import Grammar
@@ -9,7 +11,8 @@ from voicelog.config.settings import Settings
 from voicelog.domain.entry import Amend, Kind, Replace
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.opinion import Verdict
-from voicelog.runtime.both_ears import Judged
+from voicelog.interpret.reader import Reader
+from voicelog.runtime.both_ears import Judged, judge
 from voicelog.runtime.understanding import SOFTER, Understanding
 
 MISHEARD = "left sale, hole thirty millimetres"
@@ -146,3 +149,55 @@ def test_it_is_not_asked_where_it_can_change_nothing(shipped_grammar: Grammar) -
         at_s=2.0, began_s=1.0, second=never,
     )  # fmt: skip
     assert done.opinion is None
+
+
+def test_a_recording_loses_none_of_several_unsafe_entries(shipped_grammar: Grammar) -> None:
+    """That another one stays unsafe makes up for nothing."""
+    understanding = Understanding(Settings(), shipped_grammar, None)
+    second = "right control arm mount surface rust solid brake line leak"
+    done = _take(understanding, heard(f"{UNSAFE}, brake line, leak", "built-in"), second=second)
+    assert [str(finding.grade) for finding in done.findings] == ["unsafe", "unsafe"]
+    assert SOFTER in done.findings[0].entry.doubts
+
+
+def test_a_recording_never_softens_what_was_unsafe_before(shipped_grammar: Grammar) -> None:
+    """A correction that the first ear did not hear is not enough."""
+    understanding = Understanding(Settings(), shipped_grammar, None)
+    _take(understanding, heard("left brake line, leak", "built-in"))
+    words = heard("the sill right side too", "built-in")
+    done = _take(understanding, words, 3, second="correction, surface rust")
+    assert done.opinion is not None
+    assert done.opinion.verdict is Verdict.DIFFERS
+    (finding,) = understanding.inspection().live
+    assert (finding.entry.slots["condition"], str(finding.grade)) == ("leak", "unsafe")
+
+
+def test_only_the_same_entry_takes_a_doubt_off(shipped_grammar: Grammar) -> None:
+    """Talk that only the first ear heard before it pairs it with nothing."""
+    understanding = Understanding(Settings(), shipped_grammar, 8.0)
+    _take(understanding, heard("left sill, surface rust", "built-in"))
+    taken = understanding.taken
+    assert taken is not None
+    (sure,) = taken.first.entries
+    talk = replace(sure, kind=Kind.REMARK, slots={}, doubts=("is it talk?",))
+    unsure = replace(sure, id="e2.2", doubts=("another reading fits nearly as well",))
+    both = replace(taken.first, entries=(talk, unsure))
+    reader = Reader(shipped_grammar.vocabulary, shipped_grammar.zone_map)
+    judged = judge(reader, taken.before, both, taken.heard, heard(sure.text))
+    assert judged.verdict is Verdict.AGREES
+    (change,) = judged.changes
+    assert isinstance(change, Amend)
+    assert (change.entry, change.doubts) == ("e2.2", ())
+
+
+def test_a_correction_that_only_both_heard_is_no_new_entry(shipped_grammar: Grammar) -> None:
+    """Affirmed, it changes the entry that it is about."""
+    understanding = Understanding(Settings(), shipped_grammar, 8.0)
+    _take(understanding, heard("left sill, surface rust", "built-in"))
+    _take(understanding, heard("the sill right side too", "built-in"), 3)
+    assert understanding.taken is not None
+    judged = understanding.judge(understanding.taken, heard("correction, right side"))
+    assert judged.ask is not None
+    (change,) = judged.ask.changes
+    assert isinstance(change, Replace)
+    assert (change.entry.id, change.entry.slots["side"]) == ("e2.1", "right")

@@ -129,3 +129,23 @@ def test_the_end_names_what_was_not_heard() -> None:
     ear.close()
     assert ear.ready() is None
     assert slow.closed == 1
+
+
+def test_a_crash_leaves_what_waits_to_be_named() -> None:
+    """It will have no answer, and is not forgotten."""
+
+    class Crashes(Slow):
+        def hear(self, clip: Clip) -> Heard:
+            super().hear(clip)
+            raise GONE
+
+    crashes = Crashes()
+    ear = SecondEarThread(crashes)
+    at_work, waiting = _job(), _job()
+    ear.ask(at_work)
+    assert crashes.begun.wait(5.0)
+    ear.ask(waiting)
+    crashes.go_on.set()
+    assert _next(ear).job is at_work
+    assert ear.rest() == [waiting]
+    ear.close()

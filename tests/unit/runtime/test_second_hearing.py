@@ -20,7 +20,7 @@ from voicelog.export.contract import faults
 from voicelog.journal.reading import verify
 from voicelog.runtime.logs import open_log
 from voicelog.runtime.messages import Action, HeardAgain, Noticed
-from voicelog.runtime.second_ear import Answered, SecondEarThread
+from voicelog.runtime.second_ear import Answered, Job, SecondEarThread
 
 DOUBTFUL = "left sill sir rust"
 """Doubtful, but of little weight: nothing is asked about it."""
@@ -233,3 +233,48 @@ def test_the_review_shows_what_it_heard(shipped_grammar: Grammar, tmp_path: Path
         assert second.heard.text == OTHER
         others = [a.finding.entry.slots["side"] for a in review.alternatives("e4.1")]
         assert others[0] == "right"
+
+
+def test_the_end_writes_down_every_answer(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """Several may have come while somebody spoke on; nobody is asked about them any more."""
+
+    class Many(AtOnce):
+        """Keeps its answers until the end."""
+
+        def ask(self, job: Job) -> Job | None:
+            """Each is answered."""
+            self.jobs.append(job)
+            return None
+
+        def rest(self) -> list[Job]:
+            """Nothing is left, but the answers have not been fetched yet."""
+            self.open = True
+            return []
+
+    second = Many(Fake([OTHER, OTHER, OTHER]), open=False)
+    steps = ["left floor sir rust", 0.1, "left sill sir rust", 0.1, DOUBTFUL, 0.1]
+    played = play(shipped_grammar, tmp_path, steps, second=second)
+    assert len(_opinions(played)) == 3
+    assert not any("proposed" in fact.body for fact in _opinions(played))
+    assert PROPOSED not in played.told()
+    assert played.facts()[-1].type == "stopped"
+    _sound(played)
+
+
+def test_a_crash_names_what_waited(shipped_grammar: Grammar, tmp_path: Path) -> None:
+    """The utterance behind the one that it died of is told to be dropped."""
+
+    class Dies(AtOnce):
+        """Answers the first with its crash, while the second waits."""
+
+        def ask(self, job: Job) -> Job | None:
+            """Both are kept."""
+            self.jobs.insert(0, job)
+            self.open = len(self.jobs) > 1
+            return None
+
+    steps = [DOUBTFUL, SPEAKS, "left floor sir rust", 0.1, 0.1]
+    played = play(shipped_grammar, tmp_path, steps, second=Dies(Fake([None]), open=False))
+    verdicts = [_second(fact)["verdict"] for fact in _opinions(played)]
+    assert verdicts == ["failed", "dropped"]
+    _sound(played)

@@ -16,6 +16,7 @@ from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.waiting_dialog import Stopped, Tell, wait_for
 
 if TYPE_CHECKING:
+    from voicelog.config.grammar import Grammar
     from voicelog.recognise.port import Ear
     from voicelog.runtime.proposals import Proposal
     from voicelog.runtime.relisten import Relisten
@@ -66,13 +67,13 @@ def _relisten(bench: Bench, entry: str, tell: Tell, stopped: Stopped) -> tuple[R
         return relisten(folder, settings, entries=[entry]), note
 
 
-def _opened(tell: Tell, stopped: Stopped, phrases: Sequence[str]) -> Ear:
+def _opened(tell: Tell, stopped: Stopped, grammar: Grammar) -> Ear:
     """The other recogniser, unless nobody waits for it any more: a thread cannot be ended."""
     from voicelog.recognise.lookup import open_ear
 
     if stopped():
         raise EarFault("It was called off")
-    opened = open_ear(EAR, phrases=phrases)
+    opened = open_ear(EAR, phrases=grammar.vocabulary.telling())
     tell("The other recogniser hears it …")
     return opened
 
