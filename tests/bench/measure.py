@@ -70,7 +70,7 @@ def listen(manifest: dict[str, Any], bias: float) -> Run:
     names: list[str] = []
     told: dict[str, list[Event]] = {u["id"]: [] for u in manifest["utterances"]}
     with tempfile.TemporaryDirectory() as folder:
-        settings = Settings(into=Path(folder), ear="built-in", bias=bias)
+        settings = Settings(into=Path(folder), ear="built-in", bias=bias, second_ear="off")
         paths = [samples_dir() / u["file"] for u in manifest["utterances"]]
         with open_listening(settings) as session:
             begun, cpu = time.perf_counter(), time.process_time()
