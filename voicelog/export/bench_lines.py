@@ -11,7 +11,7 @@ from typing_extensions import TypedDict  # pydantic refuses typing's own before 
 
 from voicelog.export import scalars as s
 from voicelog.export.held import Change
-from voicelog.export.line_parts import Clip, Envelope, Graded, Heard, Reading
+from voicelog.export.line_parts import Clip, Envelope, Grades, Heard, Reading
 
 Person = Annotated[str, Field(description="Who did it, as named; may be empty.")]
 
@@ -34,9 +34,7 @@ class Revised(Envelope):
     heard: NotRequired[Heard]
     reading: NotRequired[Reading]
     changes: Annotated[list[Change], Field(description="In order; an entry named is one before.")]
-    graded: NotRequired[
-        Annotated[dict[s.EntryId, Graded], Field(description="Entry to its grade, as told.")]
-    ]
+    graded: NotRequired[Grades]
 
 
 @with_config(s.OPEN)

@@ -101,3 +101,12 @@ class Graded(TypedDict):
     grade: s.Grade
     rules: Annotated[list[str], Field(description="Ids of the rules that fired.")]
     unproven: NotRequired[Annotated[bool, Field(description="The metal was not reached.")]]
+
+
+Grades = Annotated[
+    dict[s.EntryId, Graded],
+    Field(
+        description="Entry to its grade, as told.",
+        json_schema_extra={"additionalProperties": False},  # the models take no other key either
+    ),
+]

@@ -20,7 +20,7 @@ from voicelog.export.bench_lines import (
     VehicleTold,
 )
 from voicelog.export.held import Change
-from voicelog.export.line_parts import Clip, Envelope, Graded, Heard, Opinion, Reading
+from voicelog.export.line_parts import Clip, Envelope, Grades, Heard, Opinion, Reading
 
 KNOWN_TYPES = (
     "opened", "utterance", "second-opinion", "revised", "listened", "learned", "signed", "vehicle",
@@ -63,9 +63,7 @@ class Utterance(Envelope):
     ]
     reading: NotRequired[Reading]
     changes: Annotated[list[Change], Field(description="In order; an entry named is one before.")]
-    graded: NotRequired[
-        Annotated[dict[s.EntryId, Graded], Field(description="Entry to its grade, as told.")]
-    ]
+    graded: NotRequired[Grades]
 
 
 @with_config(s.OPEN)
@@ -80,9 +78,7 @@ class SecondOpinion(Envelope):
     proposed: NotRequired[
         Annotated[list[Change], Field(description="What *affirm* would do; nothing without it.")]
     ]
-    graded: NotRequired[
-        Annotated[dict[s.EntryId, Graded], Field(description="Entry to its grade, as told.")]
-    ]
+    graded: NotRequired[Grades]
 
 
 @with_config(s.OPEN)
