@@ -9,7 +9,6 @@ synthetic.
 from __future__ import annotations
 
 import argparse
-import importlib.util
 import json
 import os
 import platform
@@ -20,7 +19,6 @@ from dataclasses import dataclass
 from datetime import date
 from functools import partial
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import numpy as np
@@ -28,6 +26,7 @@ import page
 import soundfile
 from measure import table
 from score import as_entry, same
+from yardstick.voices import studio
 
 from voicelog.config.data import samples_dir
 from voicelog.config.settings import Settings
@@ -59,19 +58,9 @@ class Kept:
     standing: list[Finding]
 
 
-def noise_maker() -> ModuleType:
-    """The script that made the recordings, for its noises."""
-    spec = importlib.util.spec_from_file_location("make_samples", samples_dir() / "make.py")
-    if spec is None or spec.loader is None:
-        raise SystemExit("audio_samples/make.py is not there")
-    module = importlib.util.module_from_spec(spec)
-    spec.loader.exec_module(module)
-    return module
-
-
 def noisy(manifest: Mapping[str, Any], snr_db: float, into: Path) -> list[Path]:
     """The recordings in shop noise so many decibels below the speech."""
-    make, rng = noise_maker(), np.random.default_rng(SEED)
+    make, rng = studio(), np.random.default_rng(SEED)
     into.mkdir(parents=True, exist_ok=True)
     paths = []
     for utterance in manifest["utterances"]:

@@ -19,9 +19,10 @@ from typing import Any
 import numpy as np
 import soundfile
 from measure import run_of, standing_by, table, type_in
-from relisten import noise_maker, noisy
+from relisten import noisy
 from score import score
 from teaching import parser
+from yardstick.voices import studio
 
 from voicelog.config.data import samples_dir
 from voicelog.config.grammar import load_grammar
@@ -49,7 +50,7 @@ def no_network() -> None:
 
 def of_noise(ear: Ear) -> str:
     """How many clips of noise, 0.6 to 5 s long and -40 to -20 dBFS loud, were answered with words."""
-    make, rng, answers = noise_maker(), np.random.default_rng(3), 0
+    make, rng, answers = studio(), np.random.default_rng(3), 0
     for name in NOISES * EACH:
         sound = getattr(make, name)(int(SAMPLE_RATE * rng.uniform(0.6, 5)), rng)
         sound *= make.amplitude(rng.uniform(-40, -20)) / make.rms(sound)

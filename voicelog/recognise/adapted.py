@@ -45,15 +45,15 @@ def corrections(name: str, model: Path) -> dict[str, Any]:
     """
     import numpy as np
 
-    held, raw = read(FILE), np.memmap(model / name, np.uint8, "r")
-    names = sorted({key.split("|")[1] for key in held if key.startswith(f"{name}|")})
+    held, raw = read(FILE, f"{name}|"), np.memmap(model / name, np.uint8, "r")
+    names = sorted({key.split("|")[1] for key in held})
     return dict(
         pair for weight in names for pair in _corrected(weight, _of(held, f"{name}|{weight}|"), raw)
     )
 
 
-def read(file: Path) -> dict[str, Any]:
-    """All arrays of the file, after a look at its checksum.
+def read(file: Path, stem: str = "") -> dict[str, Any]:
+    """The arrays of the file whose names begin so, after a look at its checksum.
 
     Raises:
         EarFault: when it is missing or altered.
@@ -63,7 +63,7 @@ def read(file: Path) -> dict[str, Any]:
     import numpy as np
 
     with np.load(io.BytesIO(checked(file))) as held:
-        return dict(held)
+        return {key: held[key] for key in held.files if key.startswith(stem)}
 
 
 def checked(file: Path) -> bytes:
