@@ -6,6 +6,13 @@ line on standard error and leaves with ``exit_code``. Anything else that escapes
 
 from __future__ import annotations
 
+import errno
+
+_UNUSABLE = frozenset(
+    (errno.ENAMETOOLONG, errno.ELOOP, errno.ENOTDIR, errno.EISDIR, errno.ENOENT, errno.EACCES)
+)
+"""What the system says of a path that cannot be meant, or may not be read."""
+
 
 class VoicelogError(Exception):
     """Base of all failures that are told to a person.
@@ -87,3 +94,19 @@ class LockedFault(VoicelogError):
     """Another process is writing this log."""
 
     exit_code = 8
+
+
+def refusal(fault: OSError) -> VoicelogError:
+    """What the system refused, for people: without its number, the path no longer than it helps."""
+    why = fault.strerror or type(fault).__name__
+    path = str(fault.filename or "")
+    shown = (
+        f": {path if len(path) <= _LONGEST_PATH else path[:_LONGEST_PATH] + '…'}" if path else ""
+    )
+    if fault.errno in _UNUSABLE:
+        return InputFault(f"The system refused ({why}){shown}", "Check the path")
+    return StorageFault(f"The system refused ({why}){shown}", "Make room, or take another folder")
+
+
+_LONGEST_PATH = 80
+"""Characters of a path that are told; a longer one was never meant."""

@@ -4,8 +4,8 @@ Two things are fitted on the *tuning* part alone: which kind of phrase follows w
 texts of the corpus, those that the speech set speaks left out), and the curve that makes chances
 of the model's probabilities (on sound in tuning noises). The curve is fitted on half of the voices and
 judged on the others, both ways, which is what is printed; with ``--write`` the one of all voices goes into
-``voicelog/recognise/fitted.json``. ``--as-published`` fits the curve of the model without its corrections. The
-corrections were trained on the texts and voices of the tuning part, so the curve is fitted on other voices that
+``voicelog/recognise/fitted.json``. ``--ear`` fits the curve of the model without its corrections, or of the
+second ear. The corrections were trained on the texts and voices of the tuning part, so the curve is fitted on other voices that
 say other texts: what was heard in training is heard too well.
 """
 
@@ -33,7 +33,9 @@ from voicelog.domain.heard import Heard, heard_from_json, heard_to_json
 from voicelog.recognise.fitted import FILE
 from voicelog.recognise.moonshine_engine import MoonshineEar
 from voicelog.recognise.moonshine_model import ADAPTED_MODEL, MODEL
-from voicelog.recognise.port import hear_clip
+from voicelog.recognise.port import Ear, hear_clip
+from voicelog.recognise.whisper_engine import WhisperEar
+from voicelog.recognise.whisper_model import MODEL as SECOND_MODEL
 
 PLACES = ("quiet", "20 dB", "10 dB", "5 dB")
 EACH = 14
@@ -51,6 +53,8 @@ GENERATED, SEED = 3000, 777
 """Generated cases that are counted beside the hand-written ones, from a seed of their own."""
 WEIGHT = 0.3
 """What a generated text counts beside a hand-written one."""
+MODELS = {"built-in": ADAPTED_MODEL, "as-published": MODEL, "second": SECOND_MODEL}
+"""What each ear that can be fitted is called in ``fitted.json``."""
 STRENGTH = 0.5
 """Factor on the context's nats, measured on the validating voices."""
 
@@ -59,7 +63,7 @@ def main() -> None:
     """Run it."""
     asked = _arguments()
     spoken = _spoken()
-    name = MODEL if asked.as_published else ADAPTED_MODEL
+    name = MODELS[asked.ear]
     told: dict[str, Any] = json.loads(FILE.read_text("utf-8")) if FILE.exists() else {}
     told["context"] = {
         "strength": STRENGTH,
@@ -121,11 +125,18 @@ def _heard(
 
 
 def _hearing(spoken: Sequence[Spoken], clips: Path, model: str) -> Iterator[tuple[Spoken, Heard]]:
-    vocabulary = load_grammar().vocabulary
-    ear = MoonshineEar(vocabulary.telling(), classes=vocabulary.classes(), chances=False,
-                       adapted=model == ADAPTED_MODEL)  # fmt: skip
+    ear = _ear(model)
     for one in spoken:
         yield one, hear_clip(ear, clip_of(one, clips))
+
+
+def _ear(model: str) -> Ear:
+    """With the model's own probabilities."""
+    vocabulary = load_grammar().vocabulary
+    if model == SECOND_MODEL:
+        return WhisperEar(vocabulary.telling(), chances=False)
+    return MoonshineEar(vocabulary.telling(), classes=vocabulary.classes(), chances=False,
+                        adapted=model == ADAPTED_MODEL)  # fmt: skip
 
 
 def _numbers(fit: Fit) -> dict[str, float]:
@@ -142,7 +153,7 @@ def _arguments() -> argparse.Namespace:
     add = asks.add_argument
     add("--clips", type=Path, default=Path("build/clips"), help="folder of the speech set's sound")
     add("--kept", type=Path, help="file that keeps what was heard, so that it is heard once")
-    add("--as-published", action="store_true", help="the model without its corrections")
+    add("--ear", choices=MODELS, default="built-in", help="whose curve is fitted")
     add("--context", action="store_true", help="count the kinds only; hear nothing")
     add("--write", action="store_true", help="put the numbers into the package")
     return asks.parse_args()

@@ -46,11 +46,26 @@ class Back:
 
 
 @dataclass(frozen=True, slots=True)
+class Odd:
+    """Sound comes in, but at another rate than the device says.
+
+    Args:
+        device: its name.
+        given_hz: samples a second that it gives.
+        said_hz: that it was opened with.
+    """
+
+    device: str
+    given_hz: float
+    said_hz: int
+
+
+@dataclass(frozen=True, slots=True)
 class Ended:
     """There will be no more sound: the recordings that stood in for a microphone are over."""
 
 
-Incoming = Sound | Dropped | Gone | Back | Ended
+Incoming = Sound | Dropped | Gone | Back | Odd | Ended
 
 
 class Source(Protocol):

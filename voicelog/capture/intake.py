@@ -36,6 +36,13 @@ class Block:
     overflow: bool = False
     lost_frames: int = 0
 
+    @property
+    def is_silent(self) -> bool:
+        """Nothing but zeros, or what is no number at all."""
+        import numpy as np
+
+        return not (np.isfinite(self.frames) & (self.frames != 0)).any()
+
 
 class Intake:
     """A queue with one writer, PortAudio's thread, and one reader.

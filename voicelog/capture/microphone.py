@@ -11,11 +11,13 @@ from collections.abc import Callable
 from contextlib import AbstractContextManager, nullcontext, suppress
 from threading import Event, Lock
 
+from voicelog.capture.asleep import LEAST_S, asleep_s
 from voicelog.capture.devices import Device, bare_name, choose_input, inputs, portaudio, renew
-from voicelog.capture.incoming import Back, Ended, Gone, Incoming
+from voicelog.capture.incoming import Back, Dropped, Ended, Gone, Incoming
 from voicelog.capture.library import Library
 from voicelog.capture.line import Line
 from voicelog.capture.mute import MUTED_AFTER_S, Mute
+from voicelog.capture.pace import Pace
 from voicelog.errors import MicrophoneFault, VoicelogError
 
 ANOTHER_AFTER_S = 10.0
@@ -39,6 +41,7 @@ class Microphone:
         muted_after_s: digital silence after which it is told that the microphone may be muted.
         alone: entered before PortAudio is started anew; gives True when no stream but this one's is
             open until it is left, False to be asked again at the next look.
+        asleep: seconds that the machine has slept so far; what was said meanwhile is told as lost.
         over: True once the sound that stands in for a microphone has come to its end, or raises
             what ended it; a real microphone has none.
 
@@ -57,12 +60,14 @@ class Microphone:
         look_every_s: float = 1.0,
         muted_after_s: float = MUTED_AFTER_S,
         alone: Callable[[], AbstractContextManager[bool]] = lambda: nullcontext(True),
+        asleep: Callable[[], float] = asleep_s,
         over: Callable[[], bool] = lambda: False,
     ) -> None:
         self._wanted, self._library, self._clock = wanted, library or portaudio(), clock
         self._queue_s, self._muted_after_s = queue_s, muted_after_s
         self._silent_after_s, self._look_every_s = silent_after_s, look_every_s
         self._alone, self._over = alone, over
+        self._asleep, self._slept_s = asleep, asleep()
         self._closed, self._guard = Event(), Lock()
         self._pending: deque[Incoming | VoicelogError] = deque()
         self._ended = False
@@ -118,6 +123,7 @@ class Microphone:
         if self._ended or self._closed.is_set():
             self._pending.append(Ended())
             return False
+        self._waken()
         if self._line is None:
             self._look(left_s)
             return False
@@ -127,10 +133,17 @@ class Microphone:
                 self._part(self._line, why)
             return self._ended
         self._welcome(block.at_s)
-        noticed = self._mute.take(not block.frames.any(), block.at_s)
-        self._pending.extend((noticed,) if noticed is not None else ())
+        noticed = (self._mute.take(block.is_silent, block.at_s), self._pace.take(block))
+        self._pending.extend(one for one in noticed if one is not None)
         self._pending.extend(self._line.heard(block))
         return True
+
+    def _waken(self) -> None:
+        """Tell what was missed while the machine slept, of which its clock may know nothing."""
+        slept_s = self._asleep() - self._slept_s
+        if slept_s >= LEAST_S:
+            self._slept_s += slept_s
+            self._pending.append(Dropped(slept_s, "the machine was asleep"))
 
     def _welcome(self, at_s: float) -> None:
         """The first sound since the device was lost."""
@@ -181,5 +194,6 @@ class Microphone:
         with self._guard:
             self._device, self._line = device, line
             self._mute = Mute(device.name, self._muted_after_s)
+            self._pace = Pace(device.name, line.rate_hz)
             if self._closed.is_set():
                 line.close()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
+from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 
 if TYPE_CHECKING:
     from voicelog.config.learned_files import For
@@ -45,7 +45,7 @@ _OUTPUT = (
 
 
 @click.command(no_args_is_help=True)
-@click.argument("log")
+@LOG
 @partial(with_options, options=_DEEDS)
 @partial(with_options, options=AT_THE_BENCH)
 @partial(with_options, options=_OUTPUT)

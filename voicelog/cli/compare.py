@@ -6,12 +6,13 @@ from pathlib import Path
 
 import click
 
+from voicelog.cli.completion import logs_begun
 from voicelog.cli.flags import LOOKED_IN
 
 
 @click.command(no_args_is_help=True)
-@click.argument("old")
-@click.argument("new")
+@click.argument("old", shell_complete=logs_begun)
+@click.argument("new", shell_complete=logs_begun)
 @LOOKED_IN
 @click.option("--json", "as_json", is_flag=True, help="Print it as one JSON object.")
 def compare(old: str, new: str, into: Path | None, as_json: bool) -> None:

@@ -1,19 +1,16 @@
-"""``voicelog doctor``: what is installed, which ear will hear, and what to do about the rest."""
+"""``voicelog doctor``: what is installed, which ear will hear, and what is kept where."""
 
 from __future__ import annotations
 
 import platform
-import shutil
 from collections.abc import Iterable, Iterator
-from pathlib import Path
 
 import click
 
 from voicelog import __version__
 from voicelog.announce.lookup import VoiceStatus, voices
-from voicelog.config.cache import cache_folder
-from voicelog.config.machine import machine_file
-from voicelog.config.settings import Settings, default_user_file, load_settings
+from voicelog.cli.doctor_storage import storage_lines
+from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.inert import inert
 from voicelog.errors import EarFault, MicrophoneFault
 from voicelog.recognise.lookup import ONLY_BY_NAME, EarStatus, ears
@@ -24,13 +21,21 @@ from voicelog.recognise.vosk_models import find_model
 @click.command()
 @click.option("--listen", is_flag=True, help="Try the microphone: its level, and how it sounds.")
 @click.option("--microphone", metavar="NAME", help="Its number, or a part of its name.")
-def doctor(listen: bool, microphone: str | None) -> None:
-    """Say what is installed, which ear will be used, and what to do about what is missing.
+@click.option("--licences", is_flag=True, help="Whose work this is made of, and on what terms.")
+def doctor(listen: bool, microphone: str | None, licences: bool) -> None:
+    """Say what is installed, which ear will be used, and what is kept where on this machine.
 
     \b
+      voicelog doctor --licences                  whose work this is made of, and on what terms
       voicelog doctor --listen                    a level meter, and three seconds played back
       voicelog doctor --listen --microphone usb   the same with another microphone
     """
+    if licences:
+        from voicelog.cli.doctor_licences import licence_lines
+
+        for line in licence_lines():
+            click.echo(line)
+        return
     settings = load_settings({"microphone": microphone})
     if listen:
         from voicelog.cli.doctor_listen import try_out
@@ -57,14 +62,9 @@ def doctor(listen: bool, microphone: str | None) -> None:
     click.echo("\nMicrophone")
     for line in _microphones(settings.microphone):
         click.echo(f"  {line}")
-    click.echo("\nStorage")
-    click.echo(f"  logs go to {settings.into} ({_free(settings.into)} free)")
-    file = default_user_file()
-    click.echo(
-        f"  settings: {file} ({'in use' if file.exists() else 'not there; the shipped ones hold'})"
-    )
-    click.echo(f"  remembered: {machine_file()} (microphone and bias; may be deleted at any time)")
-    click.echo(f"  cache: {cache_folder()} (grammars checked before; may be deleted at any time)")
+    click.echo("\nStorage: what is kept on this machine")
+    for line in storage_lines(settings):
+        click.echo(line)
 
 
 def _tell(found: Iterable[EarStatus | VoiceStatus]) -> list[str]:
@@ -125,8 +125,3 @@ def _microphones(wanted: str | None) -> Iterator[str]:
         yield "to try it: voicelog doctor --listen"
     except MicrophoneFault as fault:
         yield inert(str(fault))
-
-
-def _free(folder: Path) -> str:
-    there = next((parent for parent in (folder, *folder.parents) if parent.exists()), Path())
-    return f"{shutil.disk_usage(there).free / 1e9:.1f} GB"

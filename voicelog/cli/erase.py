@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from voicelog.cli.erase_lines import show_beside, show_gone, show_signed, show_sound, show_whole
-from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
+from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
@@ -33,7 +33,7 @@ _OPTIONS = (
 
 
 @click.command(no_args_is_help=True)
-@click.argument("log")
+@LOG
 @click.argument("more", nargs=-1, metavar="[ID]...")
 @partial(with_options, options=_OPTIONS)
 def erase(log: str, more: tuple[str, ...], into: Path | None, **asked: Any) -> None:

@@ -8,12 +8,13 @@ from typing import Any, TypeVar
 
 import click
 
+from voicelog.cli.completion import logs_begun
 from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.grade import REGIONS as KNOWN
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
-_MAP = click.option(
+MAP = click.option(
     "--map", "map", metavar="NAME", help="Zone map: a name or a file [ladder-frame]."
 )
 GRAMMAR = click.option(
@@ -24,6 +25,8 @@ GRAMMAR = click.option(
 LOOKED_IN = click.option(
     "--into", type=click.Path(path_type=Path), help='The folder in which "last" is looked for.'
 )
+LOG = click.argument("log", shell_complete=logs_begun)
+"""A log: its folder, or "last"."""
 WORDS = click.option(
     "--words", "overlays", multiple=True, type=click.Path(path_type=Path),
     help="Your own TOML words, layered over the shipped ones; may be repeated.",
@@ -39,7 +42,7 @@ REGIONS = click.option(
 MODEL = click.option("--model", type=click.Path(path_type=Path), help="Folder of a Vosk model.")
 
 _SHARED = (
-    _MAP,
+    MAP,
     click.option("--rails", type=click.Choice(["boxed", "open", "mixed"]), help="How the rails are made."),
     click.option("--driver-side", type=click.Choice(["left", "right"]), help="Where the driver sits."),
     click.option("--nearside", type=click.Choice(["left", "right"]), help="The side next to the kerb [left]."),
@@ -50,7 +53,7 @@ _SHARED = (
     click.option("--json", "as_json", is_flag=True, help="Print entries and verdict as one JSON object."),
 )  # fmt: skip
 
-_VOCABULARY = (_MAP, GRAMMAR, WORDS, _EAR, MODEL)
+_VOCABULARY = (MAP, GRAMMAR, WORDS, _EAR, MODEL)
 
 _EARS = (
     _EAR,

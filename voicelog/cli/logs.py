@@ -9,14 +9,14 @@ from typing import TYPE_CHECKING
 
 import click
 
-from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
+from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.runtime.going_on import LAST, log_meant
 
 if TYPE_CHECKING:
     from voicelog.journal.reading import Report
     from voicelog.runtime.review import Review
 
-LOG_OPTIONS = (click.argument("log"), LOOKED_IN)
+LOG_OPTIONS = (LOG, LOOKED_IN)
 """LOG, and where "last" is looked for."""
 
 
@@ -28,7 +28,7 @@ def verify(log: str, into: Path | None) -> None:
     It checks the order of lines, their chain of hashes, clips, photos, signatures, and the log's own
     copy of the grammar.
     """
-    from voicelog.journal.reading import verify as check
+    from voicelog.runtime.checked_log import verify as check
 
     report = check(meant(log, into))
     photos = ("", ", 1 photo")[report.photos] if report.photos < 2 else f", {report.photos} photos"
@@ -54,6 +54,11 @@ def _whole(report: Report) -> str:
         )
     if report.recovered:
         return "The log is whole since it was recovered from a damaged one."
+    if not report.finished:
+        return (
+            "The log is whole as far as it goes. It does not say that the inspection was finished: lines"
+            " that were cut off cleanly at its end would not show."
+        )
     return "The log is whole: nothing was lost or changed since it was written."
 
 

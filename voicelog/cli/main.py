@@ -3,46 +3,72 @@
 from __future__ import annotations
 
 import gc
+import io
 import sys
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import click
 
-from voicelog import __version__
-from voicelog.errors import StorageFault, VoicelogError
+from voicelog.cli import streams
+from voicelog.domain.inert import inert
+from voicelog.errors import InputFault, VoicelogError, refusal
 
 _ROOM = 100_000
 """Objects made before Python looks for unreachable ones: starting up makes tens of thousands that
 stay, and looking through them again and again took a tenth of the time."""
 
+_LONGEST_LINE = 2_000
+"""Characters of one line of a fault: a name in it may come from outside, and have millions."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Lazy:
+    """A command that is imported only when it is called.
+
+    Args:
+        module: where it lies.
+        does: what the list of commands says of it, in one line of 80 columns.
+        function: its name there, where that is not the command's.
+    """
+
+    module: str
+    does: str
+    function: str = ""
+
+
 _LAZY = {
-    "start": "voicelog.cli.start",
-    "demo": "voicelog.cli.hearing",
-    "hear": "voicelog.cli.hearing",
-    "read": "voicelog.cli.reading",
-    "review": "voicelog.cli.review",
-    "amend": "voicelog.cli.amend",
-    "sign": "voicelog.cli.sign",
-    "why": "voicelog.cli.why",
-    "work": "voicelog.cli.work",
-    "photos": "voicelog.cli.photos",
-    "vehicle": "voicelog.cli.vehicle",
-    "list": "voicelog.cli.listing",
-    "export": "voicelog.cli.export",
-    "verify": "voicelog.cli.logs",
-    "recover": "voicelog.cli.recover",
-    "erase": "voicelog.cli.erase",
-    "compare": "voicelog.cli.compare",
-    "relisten": "voicelog.cli.relisten",
-    "warm-up": "voicelog.cli.warm_up",
-    "sounds": "voicelog.cli.sounds",
-    "doctor": "voicelog.cli.doctor",
-    "model": "voicelog.cli.models",
-    "words": "voicelog.cli.words",
+    "start": _Lazy("start", "Inspect a vehicle: talk, and hear what was understood"),
+    "demo": _Lazy("hearing", "Hear a whole recorded inspection; no microphone needed"),
+    "hear": _Lazy("hearing", "Hear recordings, or raw sound on standard input"),
+    "read": _Lazy("reading", "Read text as it would be spoken"),
+    "review": _Lazy("review", "Go through a log: listen, correct, confirm, sign"),
+    "amend": _Lazy("amend", "Put one thing in a log right"),
+    "sign": _Lazy("sign", "Sign a log as it stands"),
+    "why": _Lazy("why", "Why entries have their grades, and what would change them"),
+    "work": _Lazy("work", "The work that a log asks for, the most urgent first"),
+    "photos": _Lazy("photos", "Match pictures to the entries of a log"),
+    "vehicle": _Lazy("vehicle", "What a log knows of its vehicle; add to it"),
+    "list": _Lazy("listing", "List inspections, the newest first", "list_inspections"),
+    "export": _Lazy("export", "Write a report, a table or data from a log"),
+    "verify": _Lazy("logs", "Check that a log is whole, and what was signed"),
+    "recover": _Lazy("recover", "Write what is whole in a damaged log into a new one"),
+    "erase": _Lazy("erase", "Erase sound of a log, or all of it"),
+    "compare": _Lazy("compare", "What changed between two logs of one vehicle"),
+    "relisten": _Lazy("relisten", "Hear a log's sound again, and propose what differs"),
+    "warm-up": _Lazy("warm_up", "See which words the ear gets wrong for your voice"),
+    "sounds": _Lazy("sounds", "What each tone means, played one after the other"),
+    "doctor": _Lazy("doctor", "What is installed, what will be used, what is kept where"),
+    "model": _Lazy("models", "Models of the ears: what there is, and fetching one"),
+    "words": _Lazy("words", "The spoken vocabulary: a page of it, checks, what was learned"),
+    "help": _Lazy("help_topics", "The guide: a topic of it, or what a command does", "show_help"),
+    "completion": _Lazy("completion", "The script that completes commands in your shell"),
+    "manual": _Lazy("manual", "The manual page of all commands, for man"),
 }
 
-_FUNCTIONS = {"list": "list_inspections"}
-"""Commands whose function is called otherwise, because Python has the name already."""
+
+class _Unread(Exception):
+    """Whoever read the output has gone."""
 
 
 class _Commands(click.Group):
@@ -56,13 +82,55 @@ class _Commands(click.Group):
             return None
         from importlib import import_module
 
-        function = _FUNCTIONS.get(cmd_name, cmd_name.replace("-", "_"))
-        command: click.Command = getattr(import_module(_LAZY[cmd_name]), function)
+        lazy = _LAZY[cmd_name]
+        module = import_module(f"voicelog.cli.{lazy.module}")
+        command: click.Command = getattr(module, lazy.function or cmd_name.replace("-", "_"))
         return command
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Let nobody's reading reach :func:`run`: click would end with the code of any failure."""
+        try:
+            return super().invoke(ctx)
+        except BrokenPipeError as gone:
+            raise _Unread from gone
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """Tell the nearest name where there is no such command."""
+        if args[0] not in _LAZY and not ctx.resilient_parsing:
+            from voicelog.config.faults import did_you_mean
+
+            near = did_you_mean(args[0], _LAZY)
+            raise click.UsageError(f"There is no command {args[0]!r}{near}.", ctx)
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """List them without importing any: that took most of a second."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, lazy.does) for name, lazy in _LAZY.items()])
+
+
+def _tell_versions(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
+    """Print them and stop; what they are is only looked up when somebody asks."""
+    if not wanted or ctx.resilient_parsing:
+        return
+    from voicelog.cli.versions import version_lines
+
+    for line in version_lines():
+        click.echo(line)
+    ctx.exit()
 
 
 @click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"]})
-@click.version_option(__version__, prog_name="voicelog")
+@click.option(
+    "--version",
+    is_flag=True,
+    is_eager=True,
+    expose_value=False,
+    callback=_tell_versions,
+    help="Show the version, the ears and their models.",
+)
 def cli() -> None:
     """Talk through a frame inspection; get graded findings, and what nobody has looked at yet.
 
@@ -73,6 +141,9 @@ def cli() -> None:
       voicelog hear walkround.wav         your own recording
       voicelog read "left front rail, surface rust, metal is firm"
 
+    New here? voicelog help first-inspection takes ten minutes; voicelog help lists what else the
+    guide tells.
+
     voicelog grades what was said. It certifies nothing: decisions about a vehicle are for licensed
     practice and local law.
     """
@@ -81,6 +152,8 @@ def cli() -> None:
 def run(arguments: Sequence[str] | None = None) -> None:
     """Run the command line and leave the process with the documented exit code."""
     gc.set_threshold(_ROOM)
+    streams.fill()
+    _show_every_character(sys.argv[1:] if arguments is None else arguments)
     try:
         cli.main(args=arguments, prog_name="voicelog", standalone_mode=False)
     except VoicelogError as fault:
@@ -94,11 +167,28 @@ def run(arguments: Sequence[str] | None = None) -> None:
         _leave(f"{fault.format_message()} Try {_command(fault)} --help.", 2)
     except (KeyboardInterrupt, click.Abort):
         _leave("Interrupted; what was said so far is in the log", 130)
-    except BrokenPipeError:
-        sys.stderr.close()
-        sys.exit(141)
+    except (_Unread, BrokenPipeError):
+        streams.leave_unread()
     except OSError as fault:  # a path too long for the system, a full disk behind standard output
-        _leave(f"The system refused: {fault}", StorageFault.exit_code)
+        told = refusal(fault)
+        _leave(str(told), told.exit_code)
+    except MemoryError:
+        _leave(
+            "There is not enough memory for this. Give a smaller file, or close other programs",
+            InputFault.exit_code,
+        )
+
+
+def _show_every_character(arguments: Sequence[str]) -> None:
+    """Let no character stop a command where the output is not UTF-8: an old console, a file on Windows.
+
+    What it cannot show becomes "?". JSON is UTF-8 wherever it goes (RFC 8259, section 8.1).
+    """
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")
+    if "--json" in arguments and isinstance(sys.stdout, io.TextIOWrapper):
+        sys.stdout.reconfigure(encoding="utf-8")
 
 
 def _command(fault: click.ClickException) -> str:
@@ -108,6 +198,6 @@ def _command(fault: click.ClickException) -> str:
 
 
 def _leave(message: str, code: int) -> None:
-    shown = "".join(c if c.isprintable() or c == "\n" else "?" for c in message)
-    click.echo(f"voicelog: {shown}", err=True)
+    shown = (inert(line, _LONGEST_LINE) for line in message.split("\n"))
+    click.echo("voicelog: " + "\n".join(shown), err=True)
     sys.exit(code)

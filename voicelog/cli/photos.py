@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
+from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.errors import UsageFault
 
 if TYPE_CHECKING:
@@ -40,7 +40,7 @@ _OUTPUT = (
 
 
 @click.command(no_args_is_help=True)
-@click.argument("log")
+@LOG
 @click.argument("folder", required=False, type=click.Path(path_type=Path))
 @partial(with_options, options=_CLOCK)
 @partial(with_options, options=_MATCHING)

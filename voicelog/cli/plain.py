@@ -118,7 +118,7 @@ class _Keys:
 
     def listen(self, messages: Queue[Message | _KeysEnded]) -> None:
         """To the end of the input, which alone ends nothing."""
-        for line in sys.stdin:
+        for line in sys.stdin or ():
             self._do(line.strip())
         messages.put(_KeysEnded())
 

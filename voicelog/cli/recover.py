@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from voicelog.cli.flags import LOG
 from voicelog.cli.logs import meant
 from voicelog.cli.paragraphs import line_width, paragraph
 from voicelog.cli.progress import counting
@@ -23,7 +24,7 @@ _SHOWN = 20
 
 
 @click.command(no_args_is_help=True)
-@click.argument("log")
+@LOG
 @click.option(
     "--into",
     type=click.Path(path_type=Path),
@@ -103,12 +104,19 @@ def _sentences(plan: Plan) -> Iterator[str]:
         yield f"Numbers that stay empty: {spans(told.lost)}. What was said there is missing"
     if told.cut:
         yield f"Lines with changes to entries that are lost: {spans(told.cut)}"
+    if told.twice:
+        yield (
+            f"Lines that two programs wrote at once: {spans(told.twice)}. What the one that ends"
+            " earlier changed is left out"
+        )
     if told.silent:
         yield f"Sound that is missing or altered: {', '.join(told.silent[:_SHOWN])}"
     if told.pictures:
         yield f"Pictures that are missing or altered: {', '.join(told.pictures[:_SHOWN])}"
     if told.signed:
         yield f"Signatures that vouch for nothing any more: line {spans(told.signed)}"
+    if told.denied:
+        yield f"What was signed was changed afterwards, nobody knows where: line {spans(told.denied)}"
     if plan.orphans:
         names = ", ".join(plan.orphans[:_SHOWN])
         yield f"Files that no line tells of, kept: {names}. Sound can be heard again: voicelog hear FILE"

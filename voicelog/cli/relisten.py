@@ -9,7 +9,7 @@ from typing import Any
 
 import click
 
-from voicelog.cli.flags import GRAMMAR, LOOKED_IN, MODEL, WORDS, settings_from
+from voicelog.cli.flags import GRAMMAR, LOG, LOOKED_IN, MODEL, WORDS, settings_from
 from voicelog.cli.progress import counting
 from voicelog.cli.proposals import as_json_object, show_relistened
 from voicelog.config.settings import Settings
@@ -22,7 +22,7 @@ from voicelog.runtime.relisten import relisten as listen_again
 
 
 @click.command()
-@click.argument("log")
+@LOG
 @click.option(
     "--ear",
     type=click.Choice(["second", "built-in", "vosk"]),

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
+from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.tui.terminal import can_draw
 
 if TYPE_CHECKING:
@@ -41,7 +41,7 @@ _LINES = (
 
 
 @click.command(no_args_is_help=True)
-@click.argument("log")
+@LOG
 @partial(with_options, options=_SCREEN)
 @partial(with_options, options=_LINES)
 def review(log: str, plain: bool, as_json: bool, entry: str | None, **flags: Any) -> None:

@@ -10,6 +10,7 @@ from rich.markup import escape
 from rich.text import Text
 
 from voicelog.cli.ending import gap_lines, past_lines, spelt_lines
+from voicelog.cli.inert_console import inert_console
 from voicelog.cli.vehicle_lines import vehicle_lines
 from voicelog.cli.wording import finding_lines
 from voicelog.domain.entry import Inspection
@@ -31,7 +32,7 @@ _ACTS = {
 
 def console() -> Console:
     """Standard output; no colour where NO_COLOR is set or nobody looks at a terminal."""
-    return Console(highlight=False, soft_wrap=True)
+    return inert_console()
 
 
 def show_event(

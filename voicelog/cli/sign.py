@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from voicelog.cli.amend import AT_THE_BENCH
-from voicelog.cli.flags import settings_from, with_options
+from voicelog.cli.flags import LOG, settings_from, with_options
 from voicelog.domain.inert import inert
 from voicelog.export.json_file import json_text
 
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 
 
 @click.command(no_args_is_help=True)
-@click.argument("log")
+@LOG
 @partial(with_options, options=AT_THE_BENCH)
 @click.option("--list", "only_list", is_flag=True, help="Only say what is open; sign nothing.")
 @click.option("--json", "as_json", is_flag=True, help="Print it as one JSON object.")

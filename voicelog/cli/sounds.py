@@ -47,10 +47,10 @@ def sounds(
     settings = load_settings({"voice": voice, "speaker": speaker})
     if folder is not None and text is not None:
         path = write_spoken(folder, _voice_for_words(settings.voice).speak(text))
-        click.echo(f"Written: {path}")
+        click.echo(f"Written: {inert(str(path))}")
     elif folder is not None:
         _list_tones()
-        click.echo(f"\nWritten: {len(write_tones(folder))} WAV files in {folder}")
+        click.echo(f"\nWritten: {len(write_tones(folder))} WAV files in {inert(str(folder))}")
     elif text is not None:
         _say(text, settings.voice, settings.speaker)
     else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import os
 import shlex
 import signal
@@ -15,7 +16,9 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from voicelog.cli.completion import logs_begun
 from voicelog.cli.flags import ear_flags, settings_from, shared, with_options
+from voicelog.cli.streams import UNREAD
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import Talk
@@ -30,12 +33,13 @@ LAST_WORD_S = 40.0
 """So long the engine may need to end: it says its last words and closes the log."""
 GRACE_S = 5.0
 """So long the front end may need after it."""
-HUNG_UP = 129
-"""The exit status of a process that was ended because its terminal hung up (128 and the number of
-SIGHUP, as POSIX shells report it)."""
+ENDED = 128
+"""Added to a signal's number, as POSIX shells report a process that it has ended."""
+HUNG_UP = ENDED + 1
+"""The exit status where the terminal is gone."""
 
 _LIVE = (
-    click.option("--resume", metavar="LOG", help='Go on with a log that was stopped: its folder, or "last".'),
+    click.option("--resume", metavar="LOG", shell_complete=logs_begun, help='Go on with a log that was stopped: its folder, or "last".'),
     click.option("--ask/--no-ask", default=True, help="Ask for what no flag has said (subject, map, driver's side, rails, how it stands)."),
     click.option("--microphone", metavar="NAME", help="Input device: its number or a part of its name; remembered."),
     click.option("--speaker", metavar="NAME", help="Output device, in the same way."),
@@ -98,7 +102,7 @@ def start(
             closed = run_plain(engine, as_json=as_json, pedal=settings.push_to_talk != "off")
         else:
             closed = _run_screen(engine, settings)
-    _leave(closed)
+        _leave(closed)
 
 
 def _run_screen(engine: LiveEngine, settings: Settings) -> Closed | None:
@@ -130,18 +134,25 @@ def _run_screen(engine: LiveEngine, settings: Settings) -> Closed | None:
 
 @contextmanager
 def _stopping(engine: LiveEngine) -> Iterator[None]:
-    """However the front end ends, and whoever wishes it (a closed terminal, a system that shuts
-    down): the engine ends in order, and before the process does.
+    """However the front end ends, and whoever wishes it (Ctrl-C, a closed terminal, a system that
+    shuts down): the engine ends in order, and before the process does.
     """
 
-    def end(_number: int, _frame: object) -> None:
-        engine.stop()
-        Thread(target=_end_anyway, args=(engine,), daemon=True).start()
+    def end(number: int, _frame: object) -> None:
+        engine.stop(unasked=number != signal.SIGINT)
+        Thread(target=_end_anyway, args=(engine, ENDED + number), daemon=True).start()
 
-    wishes = [signal.SIGTERM, *([signal.SIGHUP] if hasattr(signal, "SIGHUP") else [])]
+    names = ("SIGINT", "SIGTERM", "SIGHUP")
+    wishes = [getattr(signal, name) for name in names if hasattr(signal, name)]
     before = [(wish, signal.signal(wish, end)) for wish in wishes]
     try:
         yield
+    except OSError as fault:
+        if fault.errno not in _NOBODY_THERE:
+            raise
+        engine.stop(unasked=True)
+        engine.join(LAST_WORD_S)
+        os._exit(_NOBODY_THERE[fault.errno])
     finally:
         engine.stop()
         engine.join(LAST_WORD_S)
@@ -149,13 +160,17 @@ def _stopping(engine: LiveEngine) -> Iterator[None]:
             signal.signal(wish, handler)
 
 
-def _end_anyway(engine: LiveEngine) -> None:
+_NOBODY_THERE = {errno.EIO: HUNG_UP, errno.EPIPE: UNREAD}
+"""Writing fails so where the terminal, or whoever read a pipe, is gone, and the exit status then."""
+
+
+def _end_anyway(engine: LiveEngine, status: int) -> None:
     """End the process a little after its log was closed: a screen whose terminal is gone may wait
     for ever until it takes one more line.
     """
     engine.join(LAST_WORD_S)
     sleep(GRACE_S)
-    os._exit(HUNG_UP)
+    os._exit(status)
 
 
 def _leave(closed: Closed | None) -> None:

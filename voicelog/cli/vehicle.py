@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from voicelog.cli.flags import LOOKED_IN, settings_from, with_options
+from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 
 _AFTERWARDS = (
@@ -20,7 +20,7 @@ _AFTERWARDS = (
 
 
 @click.command(no_args_is_help=True)
-@click.argument("log")
+@LOG
 @vehicle_flags
 @partial(with_options, options=_AFTERWARDS)
 def vehicle(log: str, by: str, into: Path | None, as_json: bool, **flags: Any) -> None:

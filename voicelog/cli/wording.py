@@ -50,9 +50,9 @@ def finding_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
     yield line
     yield from _doubt_lines(entry, zone_map)
     if finding.rules and not finding.withdrawn:
-        yield Text(f"            by rule {', '.join(finding.rules)}", style="dim")
+        yield Text(f"            by rule {inert(', '.join(finding.rules))}", style="dim")
     for caution in finding.cautions:
-        yield Text(f"            {caution}", style="bold")
+        yield Text(f"            {inert(caution)}", style="bold")
 
 
 def _opening(finding: Finding) -> tuple[str, str]:

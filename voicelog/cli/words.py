@@ -4,19 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import asdict
+from functools import partial
+from pathlib import Path
 from typing import Any
 
 import click
 
 from voicelog.cli.clashes import clash_lines, known_lines
-from voicelog.cli.flags import settings_from, vocabulary
+from voicelog.cli.flags import GRAMMAR, MAP, WORDS, settings_from, vocabulary, with_options
 from voicelog.cli.learned_lines import as_document, learned_lines, taken_back
 from voicelog.config.learned import learned as learned_words
 from voicelog.config.learned import unlearn
 from voicelog.config.learned_files import For
 from voicelog.config.settings import load_settings
 from voicelog.domain.inert import inert
-from voicelog.export.json_file import json_text
+from voicelog.export.json_file import json_text, write_bytes
 from voicelog.runtime.clashes import LEAST
 from voicelog.runtime.words import WordsReport, check_words
 
@@ -87,6 +89,34 @@ def learned(remove: str | None, for_: For | None, as_json: bool) -> None:
         return
     for line in learned_lines(found, settings, for_) if remove is None else taken_back(found):
         click.echo(line)
+
+
+@words.command()
+@partial(with_options, options=(MAP, GRAMMAR, WORDS))
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), metavar="FILE",
+    help="File to write, .html or .pdf; HTML on standard output without it.",
+)  # fmt: skip
+@click.option("--paper", type=click.Choice(["a4", "letter"]), help="pdf: the paper [a4].")
+def page(output: Path | None, paper: str | None, **flags: Any) -> None:
+    """Print what can be said on one page: places of your map, faults, tests, procedure words.
+
+    \b
+      voicelog words page -o words.html                  for a browser, and its printer
+      voicelog words page -o words.pdf --paper letter    needs: pip install 'voicelog[report]'
+      voicelog words page -o words.html --map unibody --words shop.toml
+
+    The page is made of the words in force, so your own are on it. It fits one page of A4 and of Letter
+    with every map that ships. A file that is there is replaced.
+    """
+    from voicelog.cli.words_page import made
+
+    data = made(settings_from(flags), output, paper)
+    if output is None or output == Path("-"):
+        click.echo(data, nl=False)
+        return
+    write_bytes(data, output)
+    click.echo(f"Wrote {inert(str(output))}")
 
 
 def _heard(report: WordsReport) -> str:

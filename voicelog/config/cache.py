@@ -19,6 +19,7 @@ from voicelog.config.grammar import Grammar, files_in_force, grammar_in_force, l
 from voicelog.config.places import grammar_files
 from voicelog.config.plain import from_plain, to_plain
 from voicelog.config.settings import Settings
+from voicelog.config.toml_file import bounded
 
 KEPT = 8
 """Grammars kept; the oldest go first."""
@@ -63,7 +64,7 @@ def checked_folder(map_id: str, folder: Path) -> Grammar:
 
 def _cached(paths: Mapping[str, Path], load: Callable[[], Grammar]) -> Grammar:
     try:
-        return _kept({name: path.read_bytes() for name, path in paths.items()})
+        return _kept({name: bounded(path) for name, path in paths.items()})
     except Exception:  # of a cache, anything: it is only a short cut
         grammar = load()
     with suppress(OSError):

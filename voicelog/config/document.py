@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from itertools import islice
 from pathlib import Path
 from typing import Any, ClassVar, Generic, TypeVar
 
@@ -14,7 +15,11 @@ from pydantic_core import ErrorDetails
 
 from voicelog.config.faults import Fault
 from voicelog.config.positions import Loc, line_of
+from voicelog.config.toml_file import bounded, parsed
 from voicelog.config.wording import in_words
+
+_MOST_TOLD = 200
+"""Faults of one file that are put into words: nobody reads more, and each takes a search for names."""
 
 
 class Sheet(BaseModel):
@@ -98,7 +103,7 @@ def read_document(path: Path, faults: list[Fault]) -> Document:
     here = Path.cwd()
     name = str(path.relative_to(here) if path.is_relative_to(here) else path)
     try:
-        raw = path.read_bytes()
+        raw = bounded(path)
     except OSError as error:
         faults.append(Fault(name, 1, "", f"cannot be read: {error.strerror or error}"))
         return Document(name, b"", broken=True)
@@ -110,7 +115,7 @@ def parse_document(raw: bytes, name: str, faults: list[Fault]) -> Document:
     text = ""
     try:
         text = raw.decode("utf-8-sig").replace("\r\n", "\n")
-        return Document(name, raw, text, tomllib.loads(text))
+        return Document(name, raw, text, parsed(text))
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
         faults.append(Fault(name, line, "", "is not UTF-8 text"))
@@ -145,8 +150,8 @@ def checked(document: Document, model: type[SheetT], faults: list[Fault]) -> Rea
 def _told(
     document: Document, model: type[Sheet], problems: Iterable[ErrorDetails]
 ) -> Iterator[Fault]:
-    """Faults in plain words for what a model did not accept."""
-    for problem in problems:
+    """Faults in plain words for what a model did not accept; of very many, the first ones."""
+    for problem in islice(problems, _MOST_TOLD):
         yield document.fault(problem["loc"], in_words(model, problem))
 
 

@@ -26,7 +26,19 @@ class Fault:
 
     def __str__(self) -> str:
         where = f"{self.file}:{self.line}" if self.file else ""
-        return ": ".join(part for part in (where, self.key, self.message) if part)
+        shown = (_short(part) for part in (where, self.key, self.message))
+        return ": ".join(part for part in shown if part)
+
+
+_LONGEST = 400
+"""Characters of a part of a fault: a key or a value may have a million."""
+
+_MOST = 200
+"""Faults that are listed; the rest are counted."""
+
+
+def _short(text: str) -> str:
+    return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"
 
 
 def did_you_mean(word: str, names: Iterable[str], cutoff: float = 0.6) -> str:
@@ -54,4 +66,6 @@ def refuse(faults: Sequence[Fault], what: str, hint: str) -> None:
         return
     ordered = sorted(dict.fromkeys(faults), key=lambda fault: (fault.file, fault.line))
     number = f"{len(ordered)} fault" + ("s" if len(ordered) > 1 else "")
-    raise GrammarFault(f"{number} in {what}", hint, tuple(str(fault) for fault in ordered))
+    listed = [str(fault) for fault in ordered[:_MOST]]
+    more = [f"and {len(ordered) - _MOST} more"] if len(ordered) > _MOST else []
+    raise GrammarFault(f"{number} in {what}", hint, (*listed, *more))

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-import tomllib
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from voicelog.config.data import languages
 from voicelog.config.faults import did_you_mean
+from voicelog.config.toml_file import bounded, parsed
 from voicelog.errors import UsageFault
 
 RULES = "rules/frame.toml"
@@ -54,8 +54,8 @@ def maps_behind(path: Path) -> tuple[str, ...]:
     A file that cannot be read or parsed names none: its faults are told when it is loaded.
     """
     try:
-        raw = path.read_bytes()
-        data = tomllib.loads(raw.decode("utf-8-sig")) if AS_IN.encode() in raw else {}
+        raw = bounded(path)
+        data = parsed(raw.decode("utf-8-sig")) if AS_IN.encode() in raw else {}
     except (OSError, ValueError):
         return ()
     tables = (rows for rows in (data.get("zone"), data.get("family")) if isinstance(rows, list))

@@ -33,6 +33,10 @@ _LACKING = {
 }
 
 
+_LONGEST = 120
+"""Characters of a wrong value that are shown."""
+
+
 def in_words(model: type[BaseModel], problem: ErrorDetails) -> str:
     """One problem of a validation as a sentence without its subject.
 
@@ -47,5 +51,11 @@ def in_words(model: type[BaseModel], problem: ErrorDetails) -> str:
     if kind in _LACKING:
         return _LACKING[kind].format(**context)
     if kind in _MISTAKEN:
-        return f"{_MISTAKEN[kind].format(**context)}, not {problem['input']!r}"
+        return f"{_MISTAKEN[kind].format(**context)}, not {_shown(problem['input'])}"
     return problem["msg"]
+
+
+def _shown(value: object) -> str:
+    """A value as Python writes it, without what makes it longer than a line."""
+    text = repr(value[:_LONGEST] if isinstance(value, str) else value)
+    return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"

@@ -136,7 +136,7 @@ def _lower(scene: Scene, ask: Ask, word: Act | None, rest: Statements, _moment: 
     remarks = [s.text for s in rest if s.act is Act.REMARK and not s.tags]
     reason = " ".join((ask.reason, *remarks)).strip()
     if word is Act.AFFIRM and reason:
-        scene.unsafe -= {ask.about}
+        scene.softened = ask.about
         scene.amend(Amend(ask.about, {"spoken_grade": ask.grade}, why="affirm"))
         return Answer("affirm", rest)
     if word is Act.AFFIRM:

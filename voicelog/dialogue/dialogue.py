@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, field, replace
 
 from voicelog.dialogue.answering import Answer
@@ -162,7 +162,7 @@ class Dialogue:
         at: str,
         at_s: float,
         began_s: float | None = None,
-        unsafe: Collection[str] = (),
+        unsafe: Container[str] = (),
     ) -> Turn:
         """What the reading does now.
 
@@ -172,13 +172,14 @@ class Dialogue:
             at: wall-clock time, RFC 3339.
             at_s: seconds of the inspection.
             began_s: when it began, which decides whether an answer came in time; ``at_s`` if None.
-            unsafe: ids of the entries that are graded unsafe now; live, no word alone softens them.
+            unsafe: ids of the entries that are graded unsafe now; live, no word alone softens them. It
+                must not change before the next utterance.
         """
         acts = [statement.act for statement in reading.statements]
         place = self._scene.place.slots
         if self._scene.standing_by and not (reading.attention and Act.GO_AHEAD in acts):
             return Turn((), Act.REMARK, standing_by=True, keep=False, place=place)
-        asked, self._scene.unsafe = self._scene.question, frozenset(unsafe)
+        asked, self._scene.unsafe = self._scene.question, unsafe
         late = self.lapse(at_s if began_s is None else began_s)
         given, changes, others = self._play(reading, Moment(utterance, at, at_s))
         scene, ended = self._scene, Act.FINISH in acts

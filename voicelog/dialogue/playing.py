@@ -72,7 +72,7 @@ def _do(scene: Scene, statement: Statement, moment: Moment) -> None:
         case Act.CORRECTION:
             correct(scene, statement, moment)
         case Act.REMARK:
-            remark(scene, statement, moment)
+            remark(scene, statement, moment, *statement.doubts)
         case Act.SAME | Act.ANOTHER:
             model = scene.newest(Kind.FINDING, Kind.CLEAR)
             copy(scene, scene.hear(statement, moment), model)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Container, Iterator
 from dataclasses import dataclass, field, replace
 
 from voicelog.dialogue.ask import Ask
@@ -20,6 +20,7 @@ from voicelog.domain.entry import (
     entry_id,
 )
 from voicelog.domain.grade import Grade
+from voicelog.domain.layers import Layers
 from voicelog.domain.reading import Speech, Statement
 from voicelog.domain.slot import PLACE_SLOTS, Slots
 from voicelog.domain.zone import Rails, Zone, ZoneMap
@@ -57,6 +58,15 @@ class Said:
         return without_place(self.statement.slots)
 
 
+@dataclass(frozen=True, slots=True)
+class _Kept:
+    """An entry as it stands, when it was made, and whether it holds."""
+
+    entry: Entry
+    made_s: float
+    holds: bool = True
+
+
 @dataclass(slots=True)
 class Scene:
     """The state of one inspection's dialogue.
@@ -77,6 +87,7 @@ class Scene:
         lapsed: the last question that nobody answered; it explains a late answer.
         waiting: ids of entries of the same utterance that are to be asked about next.
         unsafe: ids of entries now graded unsafe, which no word alone may soften.
+        softened: the one of them for which this utterance affirmed a lower grade, with its reason.
         lowering: the entry, and the lower grade that was just said of it and not taken yet.
     """
 
@@ -94,32 +105,32 @@ class Scene:
     asked_s: float = 0.0
     lapsed: Ask | None = None
     waiting: tuple[str, ...] = ()
-    unsafe: frozenset[str] = frozenset()
+    unsafe: Container[str] = frozenset()
+    softened: str = ""
     lowering: tuple[str, str] | None = None
-    _live: dict[str, Entry] = field(default_factory=dict)
-    _gone: dict[str, Entry] = field(default_factory=dict)
-    _made_s: dict[str, float] = field(default_factory=dict)
+    _kept: Layers[_Kept] = field(default_factory=Layers)
 
     def begin(self) -> None:
         """A new utterance: nothing has changed by it yet."""
-        self.changes, self.refused, self.standing_by = [], "", False
+        self.changes, self.refused, self.standing_by, self.softened = [], "", False, ""
 
     def copy(self) -> Scene:
         """Another scene that starts from here and leaves this one as it is."""
-        return replace(
-            self, changes=[], refused="", _live=dict(self._live), _gone=dict(self._gone),
-            _made_s=dict(self._made_s),
-        )  # fmt: skip
+        return replace(self, changes=[], refused="", _kept=self._kept.copy())
 
     def __getitem__(self, entry_id: str) -> Entry:
-        return self._live[entry_id]
+        kept = self._kept[entry_id]
+        if not kept.holds:
+            raise KeyError(entry_id)
+        return kept.entry
 
     def __contains__(self, entry_id: object) -> bool:
-        return entry_id in self._live
+        return isinstance(entry_id, str) and entry_id in self._kept and self._kept[entry_id].holds
 
     def newest_first(self, *kinds: Kind) -> Iterator[Entry]:
         """Entries of these kinds that hold, the newest first."""
-        return (entry for entry in reversed(self._live.values()) if entry.kind in kinds)
+        everything = self._kept.newest_first()
+        return (one.entry for one in everything if one.holds and one.entry.kind in kinds)
 
     def newest(self, *kinds: Kind) -> Entry | None:
         """The newest entry of these kinds that holds."""
@@ -127,7 +138,7 @@ class Scene:
 
     def age_s(self, entry: Entry, moment: Moment) -> float:
         """Seconds since the entry was made."""
-        return moment.at_s - self._made_s[entry.id]
+        return moment.at_s - self._kept[entry.id].made_s
 
     def is_fresh(self, entry: Entry, moment: Moment) -> bool:
         """True while late words may still mean it."""
@@ -147,7 +158,7 @@ class Scene:
     def touched(self) -> tuple[Entry, ...]:
         """The entries that this turn made or changed and that hold, each once, as they stand."""
         named = map(entry_id, self.changes)
-        return tuple(self._live[name] for name in dict.fromkeys(named) if name in self._live)
+        return tuple(self[name] for name in dict.fromkeys(named) if name in self)
 
     def next_id(self, moment: Moment) -> str:
         """The id of the next entry that this utterance makes."""
@@ -158,20 +169,20 @@ class Scene:
         """Keep a new entry, in doubt where it names no side of two."""
         entry = checked_side(entry, self.zone_map)
         self.changes.append(Add(entry))
-        self._live[entry.id] = entry
-        self._made_s[entry.id] = moment.at_s
+        self._kept[entry.id] = _Kept(entry, moment.at_s)
 
     def amend(self, change: Amend) -> None:
         """Change an entry that holds; a grade that would soften *unsafe* is held back and asked."""
         grade = change.set.get("spoken_grade")
-        if change.entry in self.unsafe and grade is not None and grade != Grade.UNSAFE:
+        guarded = change.entry in self.unsafe and change.entry != self.softened
+        if guarded and grade is not None and grade != Grade.UNSAFE:
             self.lowering = (change.entry, str(grade))
             rest = {name: value for name, value in change.set.items() if name != "spoken_grade"}
             if not (rest or change.drop or change.kind):
                 return
             change = replace(change, set=rest)
         self.changes.append(change)
-        self._live[change.entry] = amended(self._live[change.entry], change)
+        self._become(amended(self[change.entry], change))
 
     def put(self, change: Change, moment: Moment) -> None:
         """Take over, in this utterance, a change that was worked out before."""
@@ -183,26 +194,28 @@ class Scene:
 
         What another reading would have made is a reviewer's business and not remembered here.
         """
-        if isinstance(change, Add):
-            self._live[change.entry.id] = replace(change.entry, runner_up={})
-            self._made_s[change.entry.id] = made_at_s
-        elif isinstance(change, Amend):
-            # what was withdrawn can be amended at the bench, and does not hold all the same
-            kept = self._live if change.entry in self._live else self._gone
-            kept[change.entry] = amended(kept[change.entry], change)
-        elif isinstance(change, Replace):
-            kept = self._live if change.entry.id in self._live else self._gone
-            kept[change.entry.id] = replace(change.entry, runner_up={})
-        elif isinstance(change, Restore):
-            restored = {**self._live, change.entry: self._gone.pop(change.entry)}
-            self._live = dict(sorted(restored.items(), key=lambda item: self._made_s[item[0]]))
-        else:
-            self._gone[change.entry] = self._live.pop(change.entry)
+        match change:
+            case Add(entry):
+                self._kept[entry.id] = _Kept(replace(entry, runner_up={}), made_at_s)
+            case Amend(
+                name
+            ):  # at the bench what was withdrawn can be amended, and is not back by it
+                self._become(amended(self._kept[name].entry, change))
+            case Replace(entry):
+                self._become(replace(entry, runner_up={}))
+            case Restore(name):
+                self._kept[name] = replace(self._kept[name], holds=True)
+            case Withdraw(name):
+                self._kept[name] = replace(self._kept[name], holds=False)
 
     def withdraw(self, entry: Entry) -> None:
         """Take an entry back."""
         self.changes.append(Withdraw(entry.id))
-        del self._live[entry.id]
+        self._kept[entry.id] = replace(self._kept[entry.id], holds=False)
+
+    def _become(self, entry: Entry) -> None:
+        """An earlier entry stands so from now on."""
+        self._kept[entry.id] = replace(self._kept[entry.id], entry=entry)
 
 
 def without_place(slots: Slots) -> Slots:

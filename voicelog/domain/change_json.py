@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from sys import intern
 from typing import Any
 
 from voicelog.domain.entry import (
@@ -81,11 +82,13 @@ def _texts(values: object) -> tuple[str, ...]:
 
 
 def _slots(values: Mapping[str, Any]) -> dict[str, SlotValue]:
-    """Text and numbers as they were kept; nothing else fits in a slot."""
+    """Text and numbers as they were kept; nothing else fits in a slot. The same words come again and
+    again, and are kept once.
+    """
     fits = isinstance(values, Mapping)
     if not fits or not all(type(value) in (str, int, float) for value in values.values()):
         raise TypeError(f"{values!r} are no slots")
-    return dict(values)
+    return {name: intern(v) if type(v) is str else v for name, v in values.items()}
 
 
 def _questions_to_json(questions: Iterable[Question]) -> list[dict[str, Any]]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
@@ -238,8 +238,31 @@ class Inspection:
     gaps: tuple[Gap, ...]
     verdict: Verdict
     lost: tuple[int, ...] = ()
+    _parts: Callable[[str], Any] | None = field(default=None, repr=False, compare=False)
+
+    @classmethod
+    def late(cls, parts: Callable[[str], Any]) -> Inspection:
+        """One whose parts are worked out when somebody first looks at them, on whatever thread.
+
+        Args:
+            parts: gives a part by the name that it has here; always the same.
+        """
+        inspection = object.__new__(cls)
+        object.__setattr__(inspection, "_parts", parts)
+        return inspection
+
+    def __getattr__(self, name: str) -> Any:
+        """A part that was not looked at yet: Python asks here for what an object does not have."""
+        if name not in _PARTS or self._parts is None:
+            raise AttributeError(name)
+        part = self._parts(name)
+        object.__setattr__(self, name, part)
+        return part
 
     @property
     def live(self) -> tuple[Finding, ...]:
         """The entries that have not been withdrawn."""
         return tuple(finding for finding in self.findings if not finding.withdrawn)
+
+
+_PARTS = frozenset(("findings", "coverage", "gaps", "verdict", "lost"))

@@ -7,7 +7,7 @@ the chain of hashes are the journal's own business.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 from voicelog.domain.change_json import changes_from_json
@@ -36,6 +36,7 @@ class Fact:
         type: ``opened``, ``utterance``, ``second-opinion``, ``revised``, ``signed``, ``closed`` and
             others; readers keep those that they do not know.
         body: the rest of the line.
+        known: what it changes, where that was worked out already; None where not.
     """
 
     seq: int
@@ -44,6 +45,7 @@ class Fact:
     prev: str
     type: str
     body: Mapping[str, Any]
+    known: tuple[Change, ...] | None = field(default=None, compare=False, repr=False)
 
 
 def changes_of(fact: Fact) -> tuple[Change, ...]:
@@ -52,7 +54,7 @@ def changes_of(fact: Fact) -> tuple[Change, ...]:
     Raises:
         LogFault: it holds a change that cannot be read.
     """
-    return _changes(fact, "changes")
+    return fact.known if fact.known is not None else _changes(fact, "changes")
 
 
 def proposed_in(fact: Fact) -> tuple[Change, ...]:

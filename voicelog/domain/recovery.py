@@ -17,6 +17,10 @@ the ids of all others, stay what they were."""
 WAS_SIGNED = "was-signed"
 """The type of a line that was a signature in the old log, whose bytes it vouched for."""
 
+DENIED = "denied"
+"""The key of such a line that says in what its signature was not of the lines before it, though they
+were all there: somebody changed what was signed."""
+
 PHOTO_LOST = "photo-lost"
 """The type of a line that told of a picture which was not there any more, or not as it was kept."""
 
@@ -54,7 +58,8 @@ def lines_lost(facts: Iterable[Fact]) -> tuple[int, ...]:
 
 
 def _lacks(fact: Fact) -> bool:
-    return fact.type == LEFT_OUT or CHANGES_LOST in fact.body or _opening_lost(fact)
+    denied = fact.type == WAS_SIGNED and DENIED in fact.body
+    return fact.type == LEFT_OUT or CHANGES_LOST in fact.body or denied or _opening_lost(fact)
 
 
 def _opening_lost(fact: Fact) -> bool:
@@ -83,8 +88,10 @@ def warning(facts: Iterable[Fact]) -> str:
         " How it was opened, or its copy of words, map and rules, is not what it was: grades may not"
         " be what they were."
     )
+    denied = [fact.seq for fact in known if fact.type == WAS_SIGNED and DENIED in fact.body]
+    changed = f" What was signed in {lines_named(denied)} was changed afterwards: it may have been worse."
     told = f"This log was recovered from a damaged one{missing}."
-    return told + doubt * _opening_lost(known[0])
+    return told + changed * bool(denied) + doubt * _opening_lost(known[0])
 
 
 def _missing(facts: Sequence[Fact]) -> Iterator[str]:

@@ -10,7 +10,7 @@ from voicelog.domain.entry import Seen
 from voicelog.domain.rating import CoatingRating
 from voicelog.domain.zone import Zone
 from voicelog.export.answer import gap_to_json
-from voicelog.export.values import clean, rounded, texts
+from voicelog.export.values import UNPLACED, clean, rounded, texts, word_to_json
 
 _ANSWERS = ("drive", "work", "tier")
 
@@ -68,8 +68,8 @@ def work_to_json(item: WorkItem) -> dict[str, Any]:
     """One piece of work."""
     told: dict[str, Any] = {
         "urgency": item.urgency,
-        "zone": clean(item.zone),
-        "side": item.side,
+        "zone": word_to_json("zone", item.zone) or UNPLACED,
+        "side": word_to_json("side", item.side),
         "entry": clean(item.entry) or None,
         "place": clean(item.place),
         "what": clean(item.what),

@@ -12,7 +12,7 @@ from typing import Any
 
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind
 from voicelog.domain.grade import Gap, Verdict
-from voicelog.export.values import clean, ranges_to_json, slots_to_json, texts
+from voicelog.export.values import UNPLACED, clean, ranges_to_json, slots_to_json, texts, word_to_json
 
 
 def answer(inspection: Inspection) -> dict[str, Any]:
@@ -103,10 +103,10 @@ def verdict_to_json(verdict: Verdict) -> dict[str, Any]:
 def gap_to_json(gap: Gap) -> dict[str, Any]:
     """A place that is still open; what is not known is left out."""
     told = {
-        "zone": gap.zone,
+        "zone": word_to_json("zone", gap.zone) or UNPLACED,
         "why": gap.why,
-        "side": gap.side,
-        "face": gap.face,
+        "side": word_to_json("side", gap.side),
+        "face": word_to_json("face", gap.face),
         "entry": gap.entry,
         "reason": gap.reason,
     }

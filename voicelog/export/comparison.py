@@ -6,8 +6,9 @@ import re
 from typing import Any
 
 from voicelog.domain.comparison import Comparison, Difference, Rate, Standing
-from voicelog.export.document import CONTRACT, NOTICE
+from voicelog.export.document import NOTICE
 from voicelog.export.values import clean, rounded, texts
+from voicelog.export.version import CONTRACT
 
 _NAME = re.compile(r"[a-z]+(-[a-z]+)*")
 _SIDES = ("left", "right", "both", "centre")

@@ -25,10 +25,7 @@ from voicelog.export.bench import bench_notes
 from voicelog.export.header import header
 from voicelog.export.values import texts
 from voicelog.export.vehicle import photo_to_json, vehicle_to_json
-
-CONTRACT = "1.0"
-"""Version of the published documents: the first number changes when something a reader relies on
-does, the second when something is added."""
+from voicelog.export.version import CONTRACT
 
 NOTICE = (
     "voicelog grades what was said, by rules that can be read; it vouches for nothing, and a place "

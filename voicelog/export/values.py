@@ -12,6 +12,9 @@ from voicelog.domain.slot import SLOTS, Ranges, Slots, SlotValue, Spec
 LARGEST = 1_000_000
 """No number handed over is further from zero: one kilometre, in millimetres."""
 
+UNPLACED = "unplaced"
+"""Stands for a zone that is not known, or that the contract has no room for."""
+
 DECIMALS = 4
 """Numbers are rounded to this many decimals: a tenth of a micrometre."""
 
@@ -78,6 +81,16 @@ def slots_to_json(slots: Slots) -> tuple[dict[str, SlotValue], tuple[str, ...]]:
     lost = tuple(clean(name) for name in given if name not in kept)
     worked_out = {} if "loss_percent" in given else _loss(kept)
     return _in_order(kept | worked_out), lost
+
+
+def word_to_json(name: str, value: str | None) -> str | None:
+    """A slot's word where the contract has room for it; None where it has not, or there is none.
+
+    Args:
+        name: the slot's.
+        value: as an entry of any log may have it.
+    """
+    return value if value and _fits(SLOTS[name], value) else None
 
 
 def ranges_to_json(ranges: Ranges) -> dict[str, list[float]]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 from voicelog.domain.entry import (
     Add,
@@ -22,10 +23,12 @@ from voicelog.domain.entry import (
 )
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.grade import RuleSet
+from voicelog.domain.layers import Layers
 from voicelog.domain.recovery import lines_lost
+from voicelog.domain.uncollected import uncollected
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.errors import LogFault
-from voicelog.findings.coverage import cover
+from voicelog.findings.coverage import Coverage, cover
 from voicelog.findings.facts_of import known_zone, number, wall_loss
 from voicelog.findings.grading import Grader
 from voicelog.findings.verdict import judge
@@ -38,19 +41,27 @@ class _Record:
     """An entry and what became of it.
 
     Args:
-        read: text to the conditions that it describes: the one it was read with, and what a probe
-            made of that. Once the condition was corrected, the words are about something else.
+        told: text to the conditions that it describes: the one it was read with, and what a probe
+            made of that. Once the condition was corrected, the words are about something else. None
+            while that is the entry's own text and condition, as of most entries.
     """
 
     entry: Entry
-    read: Mapping[str, frozenset[str]]
+    told: Mapping[str, frozenset[str]] | None = None
     history: tuple[Entry, ...] = ()
     withdrawn: bool = False
+
+    @property
+    def read(self) -> Mapping[str, frozenset[str]]:
+        """The same, worked out."""
+        return _read_with(self.entry) if self.told is None else self.told
 
     @property
     def words(self) -> str:
         """What it was read from; empty where that describes something else."""
         text = self.entry.text
+        if self.told is None:
+            return text
         return text if _condition(self.entry) in self.read.get(text, frozenset()) else ""
 
 
@@ -76,6 +87,8 @@ class Ledger:
         self._grader = Grader(zone_map, rules)
         self._records: dict[str, _Record] = {}
         self._findings: dict[str, Finding] = {}
+        self._standing: Layers[Finding] = Layers()
+        self._touched: dict[str, None] = {}
         self._lost: list[int] = []
 
     def apply(self, changes: Iterable[Change]) -> tuple[Finding, ...]:
@@ -93,6 +106,7 @@ class Ledger:
         """As :meth:`apply`, but grades nothing yet; returns the ids of the entries touched."""
         staged = self._staged(changes)
         self._records |= staged
+        self._touched |= dict.fromkeys(staged)
         for name in staged:
             self._findings.pop(name, None)
         return tuple(staged)
@@ -133,14 +147,26 @@ class Ledger:
         return staged
 
     def inspection(self) -> Inspection:
-        """All of it: every entry in order, what was looked at, what was not, and the verdict."""
-        findings = tuple(map(self._finding, self._records))
-        coverage = cover(findings, self._zone_map, self._rails)
-        lost, limits = tuple(self._lost), self._rules.limits
-        verdict = judge(findings, coverage, self._zone_map, self._rails, limits, lost)
-        return Inspection(findings, coverage.seen, coverage.gaps, verdict, lost)
+        """All of it: every entry in order, what was looked at, what was not, and the verdict.
+
+        However long the log is, this costs no more than what changed since it was last asked for:
+        the parts are worked out when somebody looks at them, as things stand now.
+        """
+        for name in self._touched:
+            self._standing[name] = self._finding(name)
+        self._touched, self._findings = {}, {}
+        whole = _Whole(
+            self._standing.copy(),
+            tuple(self._lost),
+            self._zone_map,
+            self._rules.limits,
+            self._rails,
+        )
+        return Inspection.late(whole.part)
 
     def _finding(self, name: str) -> Finding:
+        if name not in self._touched:
+            return self._standing[name]
         finding = self._findings.get(name)
         if finding is None:
             finding = self._findings[name] = self._graded(self._records[name])
@@ -180,6 +206,53 @@ class Ledger:
         return wall_loss(entry.slots, known_zone(entry.slots, self._zone_map))
 
 
+class _Whole:
+    """An inspection as it stood once; nothing in it changes any more.
+
+    Args:
+        standing: every entry, in order.
+        lost: numbers of the lines that could not be recovered.
+        zone_map: the places.
+        limits: the severity table's numbers.
+        rails: how the vehicle's rails are made.
+    """
+
+    def __init__(
+        self,
+        standing: Layers[Finding],
+        lost: tuple[int, ...],
+        zone_map: ZoneMap,
+        limits: Mapping[str, float],
+        rails: Rails,
+    ) -> None:
+        self._standing, self._lost = standing, lost
+        self._zone_map, self._limits, self._rails = zone_map, limits, rails
+
+    def part(self, name: str) -> object:
+        """A part of the inspection by its name there."""
+        match name:
+            case "findings":
+                return self._findings
+            case "coverage":
+                return self._coverage.seen
+            case "gaps":
+                return self._coverage.gaps
+            case "verdict":
+                return judge(
+                    self._findings, self._coverage, self._zone_map, self._rails, self._limits,
+                    self._lost,
+                )  # fmt: skip
+        return self._lost
+
+    @cached_property
+    def _findings(self) -> tuple[Finding, ...]:
+        return tuple(self._standing.values())
+
+    @cached_property
+    def _coverage(self) -> Coverage:
+        return cover(self._findings, self._zone_map, self._rails)
+
+
 def fold(
     facts: Iterable[Fact], zone_map: ZoneMap, rules: RuleSet, rails: Rails = Rails.MIXED
 ) -> Inspection:
@@ -196,10 +269,11 @@ def fold(
         GrammarFault: the table cannot be used.
     """
     ledger = Ledger(zone_map, rules, rails)
-    for fact in facts:
-        ledger.take(changes_of(fact))
-        ledger.miss((fact,))
-    return ledger.inspection()
+    with uncollected():
+        for fact in facts:
+            ledger.take(changes_of(fact))
+            ledger.miss((fact,))
+        return ledger.inspection()
 
 
 def _after(record: _Record | None, change: Change) -> _Record:
@@ -211,7 +285,7 @@ def _after(record: _Record | None, change: Change) -> _Record:
     if isinstance(change, Add):
         if record is not None:
             raise LogFault(f"The log adds the entry {change.entry.id} twice", _HINT)
-        return _Record(change.entry, _read_with(change.entry))
+        return _Record(change.entry)
     if record is None:
         raise LogFault(f"The log changes the entry {entry_id(change)}, which is not there", _HINT)
     return _changed(record, change)
@@ -228,7 +302,7 @@ def _changed(record: _Record, change: Amend | Withdraw | Restore | Replace) -> _
             entry, read = amended(record.entry, change), _read_after(record, change)
         case Replace(entry):
             read = {**_read_with(entry), **record.read}
-    return replace(record, entry=entry, read=read, history=(*record.history, record.entry))
+    return replace(record, entry=entry, told=read, history=(*record.history, record.entry))
 
 
 def _read_with(entry: Entry) -> dict[str, frozenset[str]]:

@@ -38,20 +38,3 @@ class Pointing:
             return ()
         found = self._table.fitting(self._cases.of_finding(finding))
         return tuple(Pointer(r.region, r.document, r.item, r.about, r.where) for r in found)
-
-
-def pointers_for(
-    finding: Finding, zone_map: ZoneMap, rules: RuleSet, regions: Iterable[str]
-) -> tuple[Pointer, ...]:
-    """The public rules that inspectors of these regions would look up for one finding.
-
-    Args:
-        finding: graded, as it stands.
-        zone_map: the places.
-        rules: a table with pointers beside it (:func:`voicelog.config.pointers.with_pointers`).
-        regions: short names of the regions wanted; none of them gives nothing.
-
-    Raises:
-        GrammarFault: a pointer asks for something that cannot be tested.
-    """
-    return Pointing(zone_map, rules, regions).at(finding)

@@ -48,7 +48,7 @@ def what_in_words(finding: Finding) -> str:
     parts = [condition_in_words(entry), *details_in_words(entry)]
     if entry.absent:
         parts.append("no " + ", no ".join(name.replace("-", " ") for name in entry.absent))
-    return ", ".join(part for part in parts if part)
+    return inert(", ".join(part for part in parts if part))
 
 
 def condition_in_words(entry: Entry) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 import io
+import os
 from pathlib import Path
 from typing import Any
 
@@ -12,9 +13,16 @@ from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE, Clip
 from voicelog.domain.utterance import KeptClip
 from voicelog.errors import InputFault
 from voicelog.journal.naming import CLIPS, free, lies_inside
-from voicelog.journal.storage import make_folder, sync_folder, write_file
+from voicelog.journal.own_files import holds, opened_own, own_file
+from voicelog.journal.storage import have_folder, sync_folder, write_file
+
+_MOST_SAMPLES = 300 * SAMPLE_RATE
+"""Of a clip: an utterance is cut after half a minute. A header that says more would fill the memory."""
 
 _RESTORE = "Restore the log's folder from a copy; voicelog verify tells what else is wrong"
+_MOST_BYTES = 16 * 1024 * 1024
+"""Of a clip's file; the longest utterance, kept without packing it, has a sixteenth of that."""
+_LONGEST_NAME = 200
 _WORDS_ARE_LEFT = "What was heard in it is still in the log"
 
 
@@ -34,10 +42,9 @@ def write_clip(folder: Path, utterance: str, clip: Clip) -> dict[str, Any]:
     """
     data = to_flac(clip)
     clips = folder / CLIPS
-    if not clips.is_dir():
-        make_folder(clips)
+    have_folder(clips)
     target = clips / f"{utterance}.flac"
-    if target.exists() and target.read_bytes() != data:
+    if os.path.lexists(target) and not holds(target, data):
         target.rename(free(clips, f"{utterance}.orphan-", ".flac"))
         sync_folder(clips)
     write_file(target, data)
@@ -91,20 +98,27 @@ def read_clip(folder: Path, kept: KeptClip) -> Clip:
 
 
 def _bytes_of(folder: Path, file: str) -> bytes:
-    """All of a file; a name or a link that leads out of the clips is refused."""
-    path = folder / file
+    """All of a file; a name that leads out of the clips is refused, and so is a link."""
+    path, shown = own_file(folder, file, CLIPS), inert(file, 80)
+    if path is None and _may_be_lost(folder, file):
+        raise InputFault(f"{shown} is not there: it was erased, or is lost", _WORDS_ARE_LEFT)
+    if path is None:
+        raise InputFault(f"{shown!r} is no sound inside the log", _RESTORE)
     try:
-        named = lies_inside(file) and file.startswith(f"{CLIPS}/")
-        if named and path.resolve().is_relative_to((folder / CLIPS).resolve()):
-            return path.read_bytes()
-    except FileNotFoundError as error:
-        raise InputFault(
-            f"{file} is not there: it was erased, or is lost", _WORDS_ARE_LEFT
-        ) from error
+        with opened_own(path) as sound:
+            data = sound.read(_MOST_BYTES + 1)
     except OSError as error:
         why = error.strerror or type(error).__name__
-        raise InputFault(f"{file} cannot be read ({why})", "Check who may read it") from error
-    raise InputFault(f"{inert(file, 80)!r} is no sound inside the log", _RESTORE)
+        raise InputFault(f"{shown} cannot be read ({why})", "Check who may read it") from error
+    if len(data) > _MOST_BYTES:
+        raise InputFault(f"{shown} is larger than any sound of an utterance", _RESTORE)
+    return data
+
+
+def _may_be_lost(folder: Path, file: str) -> bool:
+    """True for a good name under which nothing lies."""
+    named = lies_inside(file) and file.startswith(f"{CLIPS}/") and len(file) <= _LONGEST_NAME
+    return named and not os.path.lexists(folder / file)
 
 
 def _from_flac(data: bytes, file: str) -> bytes:
@@ -114,7 +128,7 @@ def _from_flac(data: bytes, file: str) -> bytes:
     try:
         with soundfile.SoundFile(io.BytesIO(data)) as sound:
             told = sound.samplerate, sound.channels, sound.frames
-            samples = sound.read(dtype="int16")
+            samples = sound.read(min(sound.frames, _MOST_SAMPLES), dtype="int16")
     except soundfile.SoundFileError as error:
         raise InputFault(f"{file} is damaged: no sound can be read from it", _RESTORE) from error
     if told != (SAMPLE_RATE, 1, len(samples)) or not len(samples):

@@ -10,7 +10,7 @@ from typing import Any
 from voicelog.domain.fact import Fact
 from voicelog.domain.inert import inert
 from voicelog.domain.photo import PHOTO, photo_of
-from voicelog.domain.recovery import RECOVERED, WAS_SIGNED, lines_lost, spans
+from voicelog.domain.recovery import DENIED, RECOVERED, WAS_SIGNED, lines_lost, spans
 from voicelog.domain.revision import Signature
 from voicelog.domain.signing import SIGNED, holds_changes, signature_of
 from voicelog.errors import LogFault
@@ -38,6 +38,7 @@ class Seen:
         since: the lines that hold changes and stand after it.
         lost: the lines that stand for one which could not be recovered, or not in full.
         recovered: the log was made of a damaged one.
+        finished: the inspection was finished, and nothing was said since.
     """
 
     lines: int = 0
@@ -51,6 +52,7 @@ class Seen:
     since: list[int] = field(default_factory=list)
     lost: list[int] = field(default_factory=list)
     recovered: bool = False
+    finished: bool = False
 
     def gather(self, fact: Fact, line: bytes, before: Seal) -> None:
         """Takes in a line.
@@ -69,6 +71,8 @@ class Seen:
         elif fact.type in ("opened", WAS_SIGNED):
             self.notices += _once(fact)
             self.recovered |= RECOVERED in fact.body
+        if fact.type in ("closed", "utterance"):
+            self.finished = fact.type == "closed"
         self.lost += lines_lost((fact,))
         if self.seal and holds_changes(fact):
             self.since.append(fact.seq)
@@ -115,7 +119,7 @@ class Seen:
         except LogFault as fault:
             self.problems.append(fault.message)
             return
-        wrong = _wrong(signature, before)
+        wrong = before.denies(signature)
         if wrong:
             self.problems.append(f"Line {fact.seq} {wrong}")
             return
@@ -144,7 +148,9 @@ def _once(fact: Fact) -> Iterator[str]:
     told = fact.body.get(RECOVERED)
     if fact.type == WAS_SIGNED:
         by = inert(str(fact.body.get("by", "")), _LONGEST_NAME)
-        yield f"Line {fact.seq} was a signature of {by}; it vouched for the log this was recovered from"
+        denied = DENIED in fact.body
+        vouched = "what it signed was changed" if denied else "it vouched for the log this was recovered from"
+        yield f"Line {fact.seq} was a signature of {by}; {vouched}"
     elif isinstance(told, Mapping):
         at, name = str(told.get("at", ""))[:10], inert(str(told.get("folder", "")), _LONGEST_NAME)
         yield f"Recovered on {at} from a damaged log, {name}"
@@ -157,15 +163,6 @@ def _new_entries(changes: object) -> Iterator[str]:
         entry = change.get("entry") if added else None
         if isinstance(entry, Mapping) and isinstance(entry.get("id"), str):
             yield entry["id"]
-
-
-def _wrong(signature: Signature, before: Seal) -> str:
-    """What is wrong with a signature, to follow its line's number; empty when nothing is."""
-    if signature.lines != before.lines:
-        return f"signs {signature.lines} lines, but {before.lines} stand before it"
-    if signature.sha256 != before.sha256:
-        return f"signs other lines than the {before.lines} that stand before it"
-    return ""
 
 
 def _signed(signature: Signature) -> str:

@@ -6,13 +6,19 @@ A log is folded with its own copy, so that editing a rule never regrades an old 
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Mapping
+import os
+from collections.abc import Collection, Mapping
 from pathlib import Path
 
 from voicelog.domain.fact import Fact
+from voicelog.domain.inert import inert
 from voicelog.errors import InputFault, LogFault
 from voicelog.journal.naming import GRAMMAR, lies_inside
+from voicelog.journal.own_files import is_own, is_own_folder, sha256_of
 from voicelog.journal.storage import make_folder, reading, write_file
+
+_MOST_FILES = 200
+"""Of a log's copy; the shipped grammar has a dozen."""
 
 
 def copy_grammar(folder: Path, files: Mapping[str, bytes]) -> dict[str, str]:
@@ -49,11 +55,20 @@ def _copy(grammar: Path, name: str, contents: bytes) -> None:
     write_file(path, contents)
 
 
+_USUAL_MAP = "ladder-frame"
+"""The map of a log that does not name one."""
+_LONGEST_NAME = 60
+
+
 def grammar_problems(folder: Path, opened: Fact) -> tuple[str, ...]:
     """What is wrong with a log's copy, one sentence each; none when it is as it was written."""
     hashes = opened.body.get("grammar")
     if not isinstance(hashes, dict):
         return ("Line 1 does not say which grammar was in force",)
+    if len(hashes) > _MOST_FILES:
+        return (f"Line 1 has more than {_MOST_FILES} grammar files",)
+    if os.path.lexists(folder / GRAMMAR) and not is_own_folder(folder / GRAMMAR):
+        return (f"{GRAMMAR} is a link, or no folder",)
     with reading(folder):
         listed = [_problem(folder / GRAMMAR, name, hashes[name]) for name in hashes]
         found = _found(folder / GRAMMAR)
@@ -61,16 +76,26 @@ def grammar_problems(folder: Path, opened: Fact) -> tuple[str, ...]:
         f"{f'{GRAMMAR}/{name}'!r} was not there when the log was opened"
         for name in found - set(hashes)
     )
-    return tuple(problem for problem in (*listed, *added) if problem)
+    lacking = _map_problem(str(opened.body.get("map", _USUAL_MAP)), hashes)
+    return tuple(problem for problem in (*listed, *added, lacking) if problem)
+
+
+def _map_problem(name: str, hashes: Collection[str]) -> str:
+    """What is wrong with the map that a log names: it must be one of its own, and no path to another."""
+    if f"maps/{name}.toml" in hashes and "/" not in name:
+        return ""
+    if any(kept.startswith("maps/") for kept in hashes) or not lies_inside(f"{name}.toml"):
+        return f"Line 1 names a map of which the log has no copy, {inert(name, _LONGEST_NAME)!r}"
+    return ""
 
 
 def _problem(grammar: Path, name: str, sha256: object) -> str:
     if not lies_inside(name):
         return f"Line 1 has a grammar file of an impossible name, {name!r}"
     path = grammar / name
-    if not path.is_file():
+    if not is_own(path):
         return f"{GRAMMAR}/{name} is missing"
-    if hashlib.sha256(path.read_bytes()).hexdigest() != sha256:
+    if sha256_of(path) != sha256:
         return f"{GRAMMAR}/{name} was changed after the log was opened"
     return ""
 

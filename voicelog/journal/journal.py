@@ -14,15 +14,16 @@ from typing import Any, Self
 from voicelog.domain.fact import Fact
 from voicelog.domain.sound import Clip
 from voicelog.journal import clock
+from voicelog.journal.append_file import AppendFile
 from voicelog.journal.chain import Chain, open_journal
 from voicelog.journal.clips import write_clip
 from voicelog.journal.grammar import copy_grammar
 from voicelog.journal.lines import decode, encode
-from voicelog.journal.lock import take_lock
+from voicelog.journal.lock import Lock, take_lock
 from voicelog.journal.naming import JOURNAL, free, utterance_number
 from voicelog.journal.opening import known, new_folder
 from voicelog.journal.reading import Walk, torn_line
-from voicelog.journal.storage import AppendFile, reading, storing, write_file
+from voicelog.journal.storage import reading, storing, write_file
 
 
 class Journal:
@@ -31,11 +32,12 @@ class Journal:
     Attributes:
         folder: the log's.
         torn: what was set aside when it was opened again, in a sentence; else empty.
+        unlocked: what the file system cannot do to keep a second writer away; else empty.
     """
 
     def __init__(self, folder: Path, chain: Chain, file: AppendFile, held: ExitStack) -> None:
         self.folder = folder
-        self.torn = ""
+        self.torn = self.unlocked = ""
         self._chain = chain
         self._file = file
         self._held = held
@@ -68,9 +70,10 @@ class Journal:
             folder = new_folder(parent, moment, subject)
             undo.callback(shutil.rmtree, folder, ignore_errors=True)
             held = undo.enter_context(ExitStack())
-            held.callback(take_lock(folder).release)
+            lock = _locked(folder, held)
             hashes = copy_grammar(folder, grammar)
             journal = cls._ending_in(folder, Chain(), held, new=True)
+            journal.unlocked = lock.told
             journal.append("opened", {**opened, **known(moment, subject), "grammar": hashes})
             undo.pop_all()
         return journal
@@ -92,12 +95,14 @@ class Journal:
             pass
         with storing(f"The log {folder.name}"), ExitStack() as undo:
             held = undo.enter_context(ExitStack())
-            held.callback(take_lock(folder).release)
+            lock = _locked(folder, held)
             walk = Walk(folder)
             deque(walk, maxlen=0)
             journal = cls._ending_in(folder, walk.chain, held)
+            journal.unlocked = lock.told
             if walk.torn:
                 journal._set_aside(walk.torn)
+            journal._file.renew(walk.last + b"\n", size=walk.chain.size)
             undo.pop_all()
         return journal
 
@@ -106,6 +111,11 @@ class Journal:
         file = AppendFile(folder / JOURNAL, new=new)
         held.callback(file.close)
         return cls(folder, chain, file, held)
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What whoever opened it should know, one sentence each."""
+        return tuple(filter(None, (self.torn, self.unlocked)))
 
     def _set_aside(self, torn: bytes) -> None:
         kept = free(self.folder, "journal.torn-")
@@ -195,3 +205,9 @@ class Journal:
         trace: TracebackType | None,
     ) -> None:
         self.close()
+
+
+def _locked(folder: Path, held: ExitStack) -> Lock:
+    lock = take_lock(folder)
+    held.callback(lock.release)
+    return lock

@@ -24,6 +24,9 @@ ENVELOPE = ("seq", "at", "offset_s", "prev", "type", "v")
 LONGEST_LINE = 16 * 1024 * 1024
 """Bytes; no fact comes near, and a damaged file must not fill the memory."""
 
+DAMAGED = "voicelog verify lists all of it; voicelog recover makes a new log of what is whole."
+"""What to do about a damaged log."""
+
 _MARK = b"\xef\xbb\xbf"
 _AT = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?Z", re.ASCII)
 _SHA256 = re.compile(r"[0-9a-f]{64}")
@@ -35,10 +38,7 @@ class NewerLog(LogFault):
 
 def damaged(line: int, what: str) -> LogFault:
     """The fault of a line, counted from 1."""
-    return LogFault(
-        f"Line {line} of the journal is damaged: {what}",
-        "voicelog verify lists all of it; voicelog recover makes a new log of what is whole.",
-    )
+    return LogFault(f"Line {line} of the journal is damaged: {what}", DAMAGED)
 
 
 def digest(line: bytes) -> str:

@@ -72,3 +72,29 @@ def _from(line: Found, then: Mapping[str, Found]) -> Iterator[Found]:
         if line.digest not in then:
             return
         line = then[line.digest]
+
+
+def rivals_of(
+    taken: Mapping[int, Found], first: Mapping[str, Found], links: Mapping[str, str]
+) -> dict[int, list[Found]]:
+    """Lines that are not taken, and yet were written after one that is, or after another such line.
+
+    Args:
+        taken: the lines of the log, by their numbers.
+        first: hash to line, of all there are.
+        links: the hash of each line to that of the line it was written after.
+
+    Returns:
+        The number of a line that is taken to those that have it too; a line that was altered later
+        cannot be told from them.
+    """
+    of_the_log = {line.digest for line in taken.values()}
+    put_right = {line.number for line in taken.values() if line.fix}
+    rivals: dict[int, list[Found]] = {}
+    for line in sorted(first.values(), key=lambda one: one.seq):
+        known = line.digest in of_the_log or line.number in put_right
+        if known or links[line.digest] not in of_the_log or line.seq not in taken:
+            continue
+        of_the_log.add(line.digest)
+        rivals.setdefault(line.seq, []).append(line)
+    return rivals

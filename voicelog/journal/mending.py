@@ -1,8 +1,11 @@
-"""Lines in which a single bit turned over, found again by the hash that another line gives them."""
+"""Lines in which a single bit turned over, or that another program spelled otherwise, found again by
+the hash that another line gives them.
+"""
 
 from __future__ import annotations
 
 import hashlib
+import json
 from collections.abc import Iterator, Set
 
 _BITS = tuple(1 << bit for bit in range(8))
@@ -39,6 +42,13 @@ class Mender:
         between = (bytes((ord("\n") ^ bit,)) for bit in _BITS)
         tried = (one + byte + other for byte in between if self._wanted)
         return next((t for t in tried if hashlib.sha256(t).hexdigest() in self._wanted), None)
+
+
+def respelt(line: bytes) -> bytes:
+    """A line as this program spells what it says: nothing between its parts, all escaped that is not
+    ASCII. The order of its keys is as it was.
+    """
+    return json.dumps(json.loads(line), separators=(",", ":")).encode("ascii")
 
 
 def _flipped(line: bytes) -> Iterator[tuple[bytes, str]]:

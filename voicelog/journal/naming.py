@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from contextlib import suppress
 from datetime import UTC, datetime
 from itertools import chain, count
 from pathlib import Path
@@ -37,6 +38,15 @@ def folder_names(moment: datetime, subject: str) -> Iterator[str]:
     time = moment.astimezone(UTC).strftime("%Y%m%dT%H%M%SZ")
     name = "-".join(part for part in (time, safe(subject)) if part)
     return chain([name], (f"{name}-{n}" for n in count(2)))
+
+
+def opened_by_name(name: str) -> float | None:
+    """When a log was opened, by the name that its folder was given, in seconds since 1970; None where
+    somebody gave it another.
+    """
+    with suppress(ValueError):
+        return datetime.strptime(name[:16], "%Y%m%dT%H%M%SZ").replace(tzinfo=UTC).timestamp()
+    return None
 
 
 def safe(text: str) -> str:

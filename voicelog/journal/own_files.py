@@ -17,6 +17,9 @@ _NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 _BINARY = getattr(os, "O_BINARY", 0)
 _PIECE = 1024 * 1024
 
+LONGEST = 256 * 1024 * 1024
+"""Bytes; no picture that is kept has more, and a file that takes no room on disk can have any size."""
+
 
 def is_own(path: Path) -> bool:
     """True for a regular file that is no link."""
@@ -56,16 +59,27 @@ def own_files(folder: Path, within: str) -> list[Path]:
 
 
 def sha256_of(path: Path) -> str:
-    """Of a file's bytes, lower-case hexadecimal.
+    """Of a file's bytes, lower-case hexadecimal; empty where it is longer than any file of a log.
 
     Raises:
         OSError: it cannot be read, or is a link.
     """
-    sha256 = hashlib.sha256()
     with opened_own(path) as file:
+        if os.fstat(file.fileno()).st_size > LONGEST:
+            return ""
+        sha256 = hashlib.sha256()
         while piece := file.read(_PIECE):
             sha256.update(piece)
     return sha256.hexdigest()
+
+
+def holds(path: Path, data: bytes) -> bool:
+    """True for a file of the log that holds just these bytes.
+
+    Raises:
+        OSError: it cannot be read.
+    """
+    return is_own(path) and path.lstat().st_size == len(data) and path.read_bytes() == data
 
 
 @contextmanager

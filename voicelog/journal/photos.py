@@ -6,7 +6,8 @@ import hashlib
 from pathlib import Path
 
 from voicelog.journal.naming import PHOTOS, free
-from voicelog.journal.storage import make_folder, storing, sync_folder, write_file
+from voicelog.journal.own_files import holds
+from voicelog.journal.storage import have_folder, storing, sync_folder, write_file
 
 
 def write_photo(folder: Path, seq: int, data: bytes, ending: str) -> tuple[str, str]:
@@ -30,15 +31,10 @@ def write_photo(folder: Path, seq: int, data: bytes, ending: str) -> tuple[str, 
     photos = folder / PHOTOS
     target = photos / f"p{seq}.{ending}"
     with storing(f"The picture {target.stem}"):
-        if not photos.is_dir():
-            make_folder(photos)
+        have_folder(photos)
         for other in sorted(photos.glob(f"p{seq}.*")):
-            if not (".orphan-" in other.name or (other == target and _holds(other, data))):
+            if not (".orphan-" in other.name or (other == target and holds(other, data))):
                 other.rename(free(photos, f"p{seq}.orphan-", other.suffix))
                 sync_folder(photos)
         write_file(target, data)
     return f"{PHOTOS}/{target.name}", hashlib.sha256(data).hexdigest()
-
-
-def _holds(path: Path, data: bytes) -> bool:
-    return path.stat().st_size == len(data) and path.read_bytes() == data

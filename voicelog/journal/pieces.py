@@ -19,6 +19,7 @@ class Found:
         prev: the hash of the line that it was written after.
         offset_s: seconds since the log was opened.
         digest: its own hash.
+        opened_s: when the log was opened, by the time of this line, in seconds since 1970.
         fix: what had to be put right to read it; empty where nothing had.
     """
 
@@ -29,6 +30,7 @@ class Found:
     prev: str
     offset_s: float
     digest: str
+    opened_s: float
     fix: str = ""
 
 

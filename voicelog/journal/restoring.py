@@ -15,18 +15,35 @@ from voicelog.domain.entry import Add, entry_id
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.heard import heard_from_json
 from voicelog.domain.photo import PHOTO
-from voicelog.domain.recovery import CHANGES_LOST, CLIP_LOST, LEFT_OUT, PHOTO_LOST, WAS_SIGNED
-from voicelog.domain.signing import SIGNED
-from voicelog.errors import VoicelogError
+from voicelog.domain.recovery import (
+    CHANGES_LOST,
+    CLIP_LOST,
+    DENIED,
+    LEFT_OUT,
+    PHOTO_LOST,
+    WAS_SIGNED,
+)
+from voicelog.domain.signing import SIGNED, signature_of
+from voicelog.errors import LogFault, VoicelogError
 from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.gathering import Seen
 from voicelog.journal.lines import decode, digest, encode
 from voicelog.journal.pieces import Found, Rest
-from voicelog.journal.seal import Seal
+from voicelog.journal.seal import Seal, Sealing
 from voicelog.journal.vouching import Vouched
 
-IsWhole = Callable[[str, object], bool]
-"""Whether a file of the old log, by its name in it, has this SHA-256."""
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What has to be asked elsewhere.
+
+    Args:
+        is_whole: whether a file of the old log, by its name in it, has this SHA-256.
+        misfit: what in a line does not fit the contract; empty where all does.
+    """
+
+    is_whole: Callable[[str, object], bool]
+    misfit: Callable[[Fact], str] = lambda _: ""
+
 
 _HEARD = ("utterance", "revised")
 """Types of lines that hold what an ear heard."""
@@ -41,33 +58,41 @@ class Restored:
         left: lines that are vouched for and that a log cannot hold.
         lost: numbers that stand empty.
         cut: numbers of lines with changes that could not be applied.
+        twice: numbers of lines that two programs wrote; only one of them is kept.
         silent: files of sound that are not there, or not as they were kept.
         pictures: the same of pictures.
         signed: numbers of the lines that were signatures.
+        denied: those of them whose lines are all there, and are not what was signed.
     """
 
     kept: int = 0
     left: list[Rest] = field(default_factory=list)
     lost: list[int] = field(default_factory=list)
     cut: list[int] = field(default_factory=list)
+    twice: list[int] = field(default_factory=list)
     silent: list[str] = field(default_factory=list)
     pictures: list[str] = field(default_factory=list)
     signed: list[int] = field(default_factory=list)
+    denied: list[int] = field(default_factory=list)
 
 
-def restored(taken: Vouched, opened: Fact, is_whole: IsWhole, told: Restored) -> Iterator[Fact]:
+def restored(
+    taken: Vouched, opened: Fact, asked: Asked, told: Restored, end: int = 1
+) -> Iterator[Fact]:
     """The facts of the new log behind its first line, each with the number it had.
 
     Args:
         taken: the lines that belong to the log.
         opened: its first line.
-        is_whole: asked for every clip and picture.
+        asked: for every line, clip and picture.
         told: gets what became of them.
+        end: the number of the last line that the log is known to have had.
     """
-    restorer = _Restorer(taken, is_whole, told)
+    restorer = _Restorer(taken, asked, told)
     before = opened
-    for seq in range(2, max(taken.lines, default=1) + 1):
+    for seq in range(2, max(end, *taken.lines, 1) + 1):
         line = taken.lines.get(seq)
+        restorer.passed(taken.lines.get(seq - 1))
         fact = None if line is None else restorer.kept(line)
         if fact is None:
             told.lost.append(seq)
@@ -86,10 +111,19 @@ def _erased(taken: Vouched) -> frozenset[str]:
 class _Restorer:
     """Makes new facts of old lines, one after the other."""
 
-    def __init__(self, taken: Vouched, is_whole: IsWhole, told: Restored) -> None:
-        self._erased, self._is_whole, self._told = _erased(taken), is_whole, told
-        self._on_trust = taken.on_trust
+    def __init__(self, taken: Vouched, asked: Asked, told: Restored) -> None:
+        self._erased, self._told = _erased(taken), told
+        self._is_whole, self._misfit = asked.is_whole, asked.misfit
+        self._on_trust, self._rivals = taken.on_trust, taken.rivals
         self._ids: set[str] = set()
+        self._sealing: Sealing | None = Sealing()
+
+    def passed(self, before: Found | None) -> None:
+        """Takes in the line in front of the next one; where one is lost, no signature can be tried."""
+        if before is None:
+            self._sealing = None
+        if before is not None and self._sealing is not None:
+            self._sealing.take(before.data)
 
     def kept(self, line: Found) -> Fact | None:
         """The fact of an old line; None where a log cannot hold it."""
@@ -99,7 +133,8 @@ class _Restorer:
             self._told.left.append(Rest(line.number, line.data, problem))
             return None
         self._told.kept += 1
-        body = self._with_sound(self._with_changes(fact))
+        body = self._with_rivals(fact.seq, self._with_sound(self._with_changes(fact)))
+        body |= self._denied(fact)
         return replace(fact, type=self._type(fact), body=body)
 
     def _problem(self, fact: Fact) -> str:
@@ -113,6 +148,8 @@ class _Restorer:
                 heard_from_json(fact.body["heard"])
         except (VoicelogError, KeyError, TypeError, ValueError, AttributeError):
             return "what it says cannot be read"
+        if misfit := self._misfit(fact):
+            return f"it does not fit the contract ({misfit})"
         seen = Seen()
         if fact.type != SIGNED:
             seen.gather(fact, b"", Seal(0, ""))
@@ -141,6 +178,15 @@ class _Restorer:
             body |= {"changes": fit, CHANGES_LOST: [*body.get(CHANGES_LOST, ()), *lost]}
         return body
 
+    def _with_rivals(self, seq: int, body: dict[str, Any]) -> dict[str, Any]:
+        """Its body, with what another program changed in a line of the same number."""
+        facts = (decode(line.data, line.number) for line in self._rivals.get(seq, ()))
+        lost = [change for fact in facts for change in _listed(fact.body.get("changes"))]
+        if not lost:
+            return body
+        self._told.twice.append(seq)
+        return body | {CHANGES_LOST: [*body.get(CHANGES_LOST, ()), *lost]}
+
     def _with_sound(self, body: dict[str, Any]) -> dict[str, Any]:
         """Its body, with the clip under another name where that is lost."""
         clip = body.get("clip")
@@ -151,6 +197,18 @@ class _Restorer:
         self._told.silent.append(str(clip.get("file")))
         return {CLIP_LOST if key == "clip" else key: value for key, value in body.items()}
 
+    def _denied(self, fact: Fact) -> dict[str, str]:
+        """What is wrong with a signature, where all the lines in front of it are there."""
+        if fact.type != SIGNED or self._sealing is None:
+            return {}
+        try:
+            wrong = self._sealing.seal.denies(signature_of(fact))
+        except LogFault as fault:
+            wrong = fault.message
+        if wrong:
+            self._told.denied.append(fact.seq)
+        return {DENIED: wrong} if wrong else {}
+
     def _type(self, fact: Fact) -> str:
         if fact.type == SIGNED:
             self._told.signed.append(fact.seq)
@@ -160,6 +218,10 @@ class _Restorer:
             self._told.pictures.append(str(fact.body["file"]))
             return PHOTO_LOST
         return fact.type
+
+
+def _listed(changes: object) -> list[Any]:
+    return changes if isinstance(changes, list) else []
 
 
 def _of_another(seq: int, name: str) -> bool:

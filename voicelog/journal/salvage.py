@@ -8,11 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
+from datetime import datetime
 from itertools import pairwise
 
 from voicelog.errors import LogFault
 from voicelog.journal.lines import LONGEST_LINE, NewerLog, decode, digest
-from voicelog.journal.mending import Mender
+from voicelog.journal.mending import Mender, respelt
 from voicelog.journal.pieces import Found, Rest, Salvage
 
 Progress = Callable[[int, int], None]
@@ -20,9 +21,11 @@ Progress = Callable[[int, int], None]
 
 CUT_FREE = "what another program put around it was cut off"
 ONE_BIT = "one bit of it had turned over"
+RESPELT = "another program had spaced or spelled it otherwise"
 
-_PREV = re.compile(rb'"prev":"([0-9a-f]{64})"')
-_BEGIN = re.compile(rb'\{"seq":')
+_PREV = re.compile(rb'"prev"\s*:\s*"([0-9a-f]{64})"')
+_BEGIN = re.compile(rb'\{\s*"seq"\s*:')
+_UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 
 
 def salvaged(text: bytes, progress: Progress = lambda *_: None) -> Salvage:
@@ -37,6 +40,8 @@ def salvaged(text: bytes, progress: Progress = lambda *_: None) -> Salvage:
     Raises:
         NewerLog: a later program wrote it, as more than one line bears out.
     """
+    if text.startswith(_UTF_16):
+        text = text.decode("utf-16", "replace").encode()
     salvage = Salvage(named={match.decode() for match in _PREV.findall(text)})
     for number, start, end in _raw_lines(text):
         salvage.lines = number
@@ -83,7 +88,8 @@ def _read(salvage: Salvage, number: int, piece: bytes, fix: str) -> str:
     if len(piece) > LONGEST_LINE:
         return "it is too long"
     try:
-        salvage.found.append(_found(number, piece, fix))
+        found = _found(number, piece, fix)
+        salvage.found.append(found if found.digest in salvage.named else _as_written(salvage, found))
     except NewerLog as fault:
         salvage.newer.append((piece, fault))
         return "its version is none that this program knows"
@@ -92,9 +98,21 @@ def _read(salvage: Salvage, number: int, piece: bytes, fix: str) -> str:
     return ""
 
 
+def _as_written(salvage: Salvage, found: Found) -> Found:
+    """The line as this program wrote it, where it is still known that it did; else as it stands."""
+    line = respelt(found.data)
+    if line == found.data or digest(line) not in salvage.named:
+        return found
+    return _found(found.number, line, RESPELT)
+
+
 def _found(number: int, line: bytes, fix: str) -> Found:
     fact = decode(line, number)
-    return Found(number, line, fact.seq, fact.type, fact.prev, fact.offset_s, digest(line), fix)
+    at_s = datetime.fromisoformat(fact.at).timestamp()
+    return Found(
+        number, line, fact.seq, fact.type, fact.prev, fact.offset_s, digest(line),
+        at_s - fact.offset_s, fix,
+    )  # fmt: skip
 
 
 def _told(raw: bytes, why: str, *, torn: bool) -> str:

@@ -6,7 +6,11 @@ import hashlib
 from dataclasses import dataclass
 from pathlib import Path
 
-from voicelog.journal.chain import Lines, open_journal
+from voicelog.domain.revision import Signature
+from voicelog.journal.chain import Chain, Lines, open_journal
+
+
+_PIECE = 1024 * 1024
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,6 +25,14 @@ class Seal:
 
     lines: int
     sha256: str
+
+    def denies(self, signature: Signature) -> str:
+        """What is wrong with a signature of these lines, to follow its line's number; else empty."""
+        if signature.lines != self.lines:
+            return f"signs {signature.lines} lines, but {self.lines} stand before it"
+        if signature.sha256 != self.sha256:
+            return f"signs other lines than the {self.lines} that stand before it"
+        return ""
 
 
 class Sealing:
@@ -40,6 +52,30 @@ class Sealing:
     def seal(self) -> Seal:
         """Of all lines taken in."""
         return Seal(self._lines, self._hash.hexdigest())
+
+
+class LateSealing:
+    """The seals of lines that were passed already; of a log that nobody signed no byte is hashed.
+
+    Args:
+        folder: the log's.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder, self._hash, self._size = folder, hashlib.sha256(), 0
+
+    def seal(self, chain: Chain) -> Seal:
+        """Of the lines of a chain; each one that is asked for begins with the one before.
+
+        Raises:
+            InputFault: when they cannot be read.
+        """
+        with open_journal(self._folder) as file:
+            file.seek(self._size)
+            while piece := file.read(min(_PIECE, chain.size - self._size)):
+                self._hash.update(piece)
+                self._size += len(piece)
+        return Seal(chain.lines, self._hash.hexdigest())
 
 
 def seal_of(folder: Path) -> Seal:

@@ -12,7 +12,7 @@ from voicelog.errors import InputFault, StorageFault
 
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
-_BINARY = getattr(os, "O_BINARY", 0)  # Windows would turn LF into CR LF
+BINARY = getattr(os, "OBINARY", 0)  # Windows would turn LF into CR LF
 
 _HINTS = {
     errno.ENOSPC: "Free some space on the disk, then go on; everything acknowledged is kept.",
@@ -73,6 +73,23 @@ def make_folder(folder: Path) -> None:
         raise
 
 
+def have_folder(folder: Path) -> None:
+    """Sees that a private folder is there and stays.
+
+    An empty one is made anew: a program that was killed while it made the folder may have left a
+    name that only the system's memory has.
+
+    Raises:
+        OSError: when the disk refuses it.
+    """
+    with suppress(OSError):  # something lies in it, or it is not there
+        folder.rmdir()
+    if folder.is_symlink():
+        raise OSError(errno.ENOTDIR, "it is a link to another folder", str(folder))
+    if not folder.is_dir():
+        make_folder(folder)
+
+
 def sync_folder(folder: Path) -> None:
     """Has the disk keep which files the folder holds, where the system can do that.
 
@@ -121,71 +138,11 @@ def write_file(path: Path, data: bytes) -> None:
 
 
 def _write_draft(draft: Path, data: bytes) -> None:
-    flags = os.O_WRONLY | os.O_CREAT | os.O_TRUNC | _BINARY
+    draft.unlink(missing_ok=True)  # what a crash left, or a link that somebody put there
+    flags = os.O_WRONLY | os.O_CREAT | os.O_EXCL | BINARY
     handle = os.open(draft, flags, PRIVATE_FILE)
     try:
         write_all(handle, data)
         os.fsync(handle)
     finally:
         os.close(handle)
-
-
-class AppendFile:
-    """A file that only grows, by whole pieces.
-
-    Args:
-        path: the file.
-        new: make it; it may not be there yet.
-
-    Raises:
-        OSError: when it cannot be opened.
-    """
-
-    def __init__(self, path: Path, *, new: bool = False) -> None:
-        made = os.O_CREAT | os.O_EXCL if new else 0
-        flags = os.O_WRONLY | os.O_APPEND | made | _BINARY
-        self._handle = os.open(path, flags, PRIVATE_FILE)
-        if new:
-            sync_folder(path.parent)
-
-    def append(self, piece: bytes, *, size: int) -> None:
-        """Adds a piece; when this returns, the disk has it.
-
-        Args:
-            piece: what to add.
-            size: bytes that the file should have before. What a refused write left behind them is
-                cut off first, so that nothing is ever glued to half a piece.
-
-        Raises:
-            OSError: when the disk refuses it; the file is put back to ``size`` if possible.
-        """
-        self.cut(size)
-        try:
-            write_all(self._handle, piece)
-            os.fsync(self._handle)
-        except BaseException:
-            with suppress(OSError):
-                self.cut(size)
-            raise
-
-    def cut(self, size: int) -> None:
-        """Makes the file end after so many bytes.
-
-        Raises:
-            OSError: when it is shorter than that, or the disk refuses.
-            ValueError: when it was closed.
-        """
-        if self._handle < 0:
-            raise ValueError("the file was closed")
-        found = os.fstat(self._handle).st_size
-        if found < size:
-            raise OSError(errno.EIO, "the file lost some of its lines")
-        if found > size:
-            os.ftruncate(self._handle, size)
-            os.fsync(self._handle)
-
-    def close(self) -> None:
-        """Lets the file go."""
-        if self._handle >= 0:
-            os.close(self._handle)
-            self._handle = -1

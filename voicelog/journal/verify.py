@@ -1,24 +1,27 @@
 """Checking a log against itself: lines, chain, ids, clips, photos, grammar copy, signatures; all
 faults.
 
-What no check can show: a log cut after a whole line reads as a shorter log, and a change within the
-last line that leaves it whole has no later line to contradict it. A copy of the seal that was noted
-down elsewhere contradicts both, as far as the log was signed.
+What no check can show: a log cut after a whole line reads as a shorter log, unless clips or pictures
+of later lines lie there still, and a change within the last line that leaves it whole has no later
+line to contradict it. A copy of the seal that was noted down elsewhere contradicts both, as far as the
+log was signed.
 """
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
 
 from voicelog.errors import LogFault
 from voicelog.journal.chain import Chain, Lines, open_journal
+from voicelog.journal.following import Entries
 from voicelog.journal.gathering import Seen
 from voicelog.journal.grammar import grammar_problems
 from voicelog.journal.lines import NewerLog, decode
+from voicelog.journal.lost_end import beyond, names_in
 from voicelog.journal.naming import CLIPS, PHOTOS
+from voicelog.journal.own_files import own_file, sha256_of
 from voicelog.journal.seal import Seal, Sealing
 from voicelog.journal.storage import reading
 
@@ -38,6 +41,7 @@ class Report:
         photos: pictures that are there as they were kept.
         lost: lines that could not be recovered, or not in full, where it was made of a damaged log.
         recovered: it was made of a damaged log.
+        finished: it says that the inspection was finished, so that no line is missing at its end.
     """
 
     lines: int
@@ -48,6 +52,7 @@ class Report:
     photos: int = 0
     lost: int = 0
     recovered: bool = False
+    finished: bool = False
 
     @property
     def ok(self) -> bool:
@@ -63,7 +68,10 @@ def verify(folder: Path) -> Report:
         NewerLog: when a newer version wrote it, so that it cannot be checked.
     """
     seen = Seen()
-    _check_lines(folder, seen)
+    with reading(folder):
+        files = names_in(folder)
+    end = _check_lines(folder, seen)
+    seen.problems += filter(None, (beyond(files, end).told(end),) if end else ())
     repeated = [name for name, times in seen.ids.items() if times > 1]
     seen.problems += [f"The id {name!r} was given more than once" for name in repeated]
     with reading(folder):
@@ -75,18 +83,19 @@ def verify(folder: Path) -> Report:
     seen.notices += (*seen.lacking(), *seen.later())
     told = tuple(seen.problems), tuple(seen.notices)
     return Report(
-        seen.lines, whole, *told, seen.seal, pictures, len(seen.lost), recovered=seen.recovered
-    )
+        seen.lines, whole, *told, seen.seal, pictures, len(seen.lost), recovered=seen.recovered,
+        finished=seen.finished,
+    )  # fmt: skip
 
 
-def _check_lines(folder: Path, seen: Seen) -> None:
-    """Passes over the lines; after damage it goes on with the next line."""
-    chain, sealing = Chain(), Sealing()
+def _check_lines(folder: Path, seen: Seen) -> int:
+    """Passes over the lines, after damage on to the next; the number that the last one has."""
+    chain, sealing, entries = Chain(), Sealing(), Entries()
     with open_journal(folder) as file:
         lines = Lines(file)
         try:
             for line in lines:
-                chain = _check_line(folder, chain, line, sealing.seal, seen)
+                chain = _check_line(folder, chain, line, sealing.seal, seen, entries)
                 sealing.take(line)
         except NewerLog:
             raise
@@ -100,38 +109,44 @@ def _check_lines(folder: Path, seen: Seen) -> None:
             f"Line {chain.lines + 1} is torn after {len(lines.torn)} bytes; it was never"
             " acknowledged, and is set aside when the log is next written to"
         )
+    return chain.seq
 
 
-def _check_line(folder: Path, chain: Chain, line: bytes, before: Seal, seen: Seen) -> Chain:
+def _check_line(
+    folder: Path, chain: Chain, line: bytes, before: Seal, seen: Seen, entries: Entries
+) -> Chain:
     try:
         fact = decode(line, chain.lines + 1)
     except NewerLog:
         raise
     except LogFault as fault:
         seen.problems.append(fault.message)
+        entries.whole = False
         return chain.past(line)
     try:
         chain.check(fact)
     except LogFault as fault:
         seen.problems.append(fault.message)
+        entries.whole = False
     if fact.type == "opened":
         seen.problems += grammar_problems(folder, fact)
     seen.gather(fact, line, before)
+    seen.problems += entries.problems(fact)
     return chain.after(fact, line)
 
 
 def _clip_is_whole(folder: Path, file: str, seen: Seen) -> bool:
     """True when a clip is as it was kept; says what is wrong with one that should be there."""
     utterance, sha256 = seen.clips[file]
-    path = folder / file
+    path = own_file(folder, file, CLIPS)
     if utterance in seen.erased:
-        if path.exists():
+        if path is not None:
             seen.notices.append(f"{file} is still there, although a fact says that it was erased")
         return False
-    if not path.is_file():
-        seen.problems.append(f"{file} of {utterance} is missing")
+    if path is None:
+        seen.problems.append(f"{file} of {utterance} {_gone(folder / file)}")
         return False
-    whole = _sha256(path) == sha256
+    whole = sha256_of(path) == sha256
     if not whole:
         seen.problems.append(f"{file} of {utterance} is not the sound that was kept")
     return whole
@@ -139,19 +154,19 @@ def _clip_is_whole(folder: Path, file: str, seen: Seen) -> bool:
 
 def _photo_is_whole(folder: Path, file: str, seen: Seen) -> bool:
     """True when a picture is as it was kept; says what is wrong with one that should be there."""
-    (line, sha256), path = seen.photos[file], folder / file
-    if not path.is_file():
-        seen.problems.append(f"{file} of line {line} is missing")
+    (line, sha256), path = seen.photos[file], own_file(folder, file, PHOTOS)
+    if path is None:
+        seen.problems.append(f"{file} of line {line} {_gone(folder / file)}")
         return False
-    whole = _sha256(path) == sha256
+    whole = sha256_of(path) == sha256
     if not whole:
         seen.problems.append(f"{file} of line {line} is not the picture that was kept")
     return whole
 
 
-def _sha256(path: Path) -> str:
-    with path.open("rb") as file:
-        return hashlib.file_digest(file, "sha256").hexdigest()
+def _gone(path: Path) -> str:
+    """What stands in the place of a file of the log; a link leads to somebody else's."""
+    return "is no file of the log, but a link" if path.is_symlink() else "is missing"
 
 
 _CRASH = "a crash can leave such a file"

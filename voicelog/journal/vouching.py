@@ -2,16 +2,18 @@
 
 A line is vouched for by its hash: another line names it as the one it was written after. What no
 line names is known only where it is the last, of the log or in front of a gap; then nothing
-contradicts it, and it is taken on trust. What is contradicted is left out.
+contradicts it, and it is taken on trust. What is contradicted is left out, and so is what another log
+left in the file.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass, field
 
+from voicelog.journal.belonging import NOTHING_KNOWN, Evidence, own_and_strange
 from voicelog.journal.chain import FIRST_PREV
-from voicelog.journal.linking import chains_of, first_of_each, links_of
+from voicelog.journal.linking import chains_of, first_of_each, links_of, rivals_of
 from voicelog.journal.pieces import Found, Rest, Salvage
 
 MOST_LOST = 1_000_000
@@ -20,6 +22,7 @@ MOST_LOST = 1_000_000
 _MOST_LOST_ALONE = 1_000
 """The same in front of a single line, whose number nobody vouches for."""
 
+STRANGE = "it is of another log, which was opened at another time"
 ALTERED = "it is not as it was written: the line after it was written after another"
 
 
@@ -32,41 +35,49 @@ class Vouched:
         on_trust: numbers of those among them that nothing vouches for.
         opening: the first line where it is not as it was written; what it says is still the best
             there is. None otherwise.
+        rivals: lines that were written after one of these as well, by the numbers that they share
+            with those that are taken: two programs went on with the log at once.
         left: everything else, in the order of the file.
     """
 
     lines: dict[int, Found] = field(default_factory=dict)
     on_trust: set[int] = field(default_factory=set)
     opening: Found | None = None
+    rivals: dict[int, list[Found]] = field(default_factory=dict)
     left: list[Rest] = field(default_factory=list)
 
 
-def vouched(salvage: Salvage) -> Vouched:
+def vouched(salvage: Salvage, evidence: Evidence = NOTHING_KNOWN) -> Vouched:
     """What belongs to the log: the chain that begins with the line that opened it, and behind each
     gap the longest chain whose numbers are free.
+
+    Args:
+        salvage: the lines found.
+        evidence: what tells them from those of another log.
     """
     first = first_of_each(salvage.found)
     links = links_of(first)
     named = salvage.named | {before for before in links.values() if before}
-    taken = _Taking(named)
-    chains = sorted(
-        chains_of(first, links, named), key=lambda chain: (-len(chain), chain[0].number)
-    )
+    taken = _Taking(named, evidence)
+    chains, strange = own_and_strange(chains_of(first, links, named), evidence)
+    chains.sort(key=lambda chain: (-len(chain), chain[0].number))
     taken.open(chains)
     for chain in chains:
         taken.add(chain)
     taken.add_last(chains, salvage)
     taken.drop_contradicted()
-    taken.result.left = sorted(_left(salvage, taken), key=lambda rest: rest.number)
+    taken.result.rivals = rivals_of(taken.result.lines, first, links)
+    others = {line.digest for chain in strange for line in chain}
+    taken.result.left = sorted(_left(salvage, taken, others), key=lambda rest: rest.number)
     return taken.result
 
 
 class _Taking:
     """The lines taken so far."""
 
-    def __init__(self, named: set[str]) -> None:
+    def __init__(self, named: set[str], evidence: Evidence) -> None:
         self.result = Vouched()
-        self._named = named
+        self._named, self._proves = named, evidence.proves
         self._firsts: set[int] = set()
         self._chains: list[tuple[Found, ...]] = []
 
@@ -78,8 +89,10 @@ class _Taking:
             self._take(chain)
 
     def add(self, chain: tuple[Found, ...]) -> None:
-        """Takes a chain that vouches for itself, where its numbers are free."""
-        if len(chain) > 1 or chain[0].digest in self._named:
+        """Takes a chain that vouches for itself, or a line that a clip vouches for, where its
+        numbers are free.
+        """
+        if len(chain) > 1 or chain[0].digest in self._named or self._proves(chain[0]):
             self._fit(chain, MOST_LOST)
 
     def add_last(self, chains: Sequence[tuple[Found, ...]], salvage: Salvage) -> None:
@@ -132,8 +145,8 @@ def _opens(line: Found) -> bool:
     return line.seq == 1 and line.type == "opened" and line.prev == FIRST_PREV
 
 
-def _left(salvage: Salvage, taken: _Taking) -> Iterator[Rest]:
-    """What is not taken, and why not."""
+def _left(salvage: Salvage, taken: _Taking, others: Set[str]) -> Iterator[Rest]:
+    """What is not taken, and why not; the lines of ``others`` are of another log."""
     yield from salvage.rests
     lines = taken.result.lines
     by_digest = {line.digest: line for line in lines.values()}
@@ -149,11 +162,14 @@ def _left(salvage: Salvage, taken: _Taking) -> Iterator[Rest]:
                 line.number, line.data, f"{mended[line.number]}; it was put right", known=True
             )
         else:
-            yield Rest(line.number, line.data, _why(line, lines))
+            yield Rest(line.number, line.data, STRANGE if line.digest in others else _why(line, taken))
 
 
-def _why(line: Found, lines: Mapping[int, Found]) -> str:
+def _why(line: Found, taken: _Taking) -> str:
+    lines = taken.result.lines
     other = lines.get(line.seq)
+    if line in taken.result.rivals.get(line.seq, ()):
+        return f"two programs wrote line {line.seq}, and with the other one the log goes on longer"
     if other is not None:
         return f"its number is {line.seq}, and line {other.number} has that by right"
     if line.seq + 1 in lines:

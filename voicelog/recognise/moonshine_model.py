@@ -24,7 +24,7 @@ if TYPE_CHECKING:
 MODEL = "moonshine-tiny-en-0.0.49"
 """The model's name in every log."""
 
-ADAPTED_MODEL = f"{MODEL}+shop-1"
+ADAPTED_MODEL = f"{MODEL}+shop-2"
 """The same with the corrections of :mod:`voicelog.recognise.adapted`."""
 
 INSTALL = 'Install it with: pip install "voicelog[ear]"'

@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
+from voicelog.recognise.fitted import fitted_confidence
 from voicelog.recognise.no_speech import holds_nothing
 from voicelog.recognise.pieces import MOST_HYPOTHESES, joined, split
 from voicelog.recognise.port import Expected
@@ -59,6 +60,7 @@ class WhisperEar:
     Args:
         phrases: the vocabulary; its commonest words are given to the model as a hint.
         model: an open model; the installed one is checked and opened when left out.
+        chances: words have the chance that they are right; the model's own probabilities when False.
 
     Raises:
         EarFault: when model or library is missing or altered.
@@ -67,10 +69,17 @@ class WhisperEar:
     engine = "second"
     model = MODEL
 
-    def __init__(self, phrases: Sequence[str] = (), *, model: WhisperModel | None = None) -> None:
+    def __init__(
+        self,
+        phrases: Sequence[str] = (),
+        *,
+        model: WhisperModel | None = None,
+        chances: bool = True,
+    ) -> None:
         opened = model or WhisperModel()
         self._model: WhisperModel | None = opened
         self._hint = hint(phrases, opened.count)
+        self._confidence = fitted_confidence(MODEL) if chances else None
         self._pcm = bytearray()
 
     def expect(self, expected: Expected) -> None:
@@ -113,7 +122,8 @@ class WhisperEar:
         if not texts or not _is_said(texts[0], no_speech):
             return ()
         said = [text for text in texts if not _repeats(text.text)]
-        return tuple(map(_hypothesis, said[:MOST_HYPOTHESES]))
+        found = tuple(map(_hypothesis, said[:MOST_HYPOTHESES]))
+        return self._confidence.calibrated(found) if self._confidence else found
 
     def _samples(self) -> Floats:
         import numpy as np

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from contextlib import suppress
 from dataclasses import replace
 from queue import Empty, SimpleQueue
 from time import sleep
@@ -41,6 +42,9 @@ TICK_S = 0.05
 GRACE_S = 1.0
 """An answer that began in time is known as speech only a little later."""
 
+SLOW_S = 1.0
+"""A disk that needs longer for one utterance makes a person wait for the tone, and is told."""
+
 MOST_BLOCKS = 4_000
 """Blocks read at most when it is stopped: more than the microphone's queue holds."""
 
@@ -77,7 +81,7 @@ class Bay:
         self._cautions = bool(session.grammar.rules.cautions)
         self._cautions_wait = cautions_wait
         self._state: StateChanged | None = None
-        self._ending = False
+        self._slow = self._ending = False
         self._closed: Closed | None = None
 
     def work(self, requests: SimpleQueue[Any]) -> Closed:
@@ -91,6 +95,10 @@ class Bay:
             self._stop()
             closed = self._closed or Closed(None, False)
             self._closed = replace(closed, fault=str(fault), exit_code=fault.exit_code)
+        except Exception:
+            with suppress(Exception):  # what was said is written, whatever the defect is
+                self._stop()
+            raise
         closed = self._closed or Closed(None, False)
         if closed.finished:
             self._publish(StateChanged(State.FINISHED))
@@ -164,8 +172,8 @@ class Bay:
         while True:
             try:
                 return self._due.work(at_once=True)
-            except VoicelogError as fault:  # it was let go, so that this comes to an end
-                self._publish(Noticed(str(fault), serious=True))
+            except Exception as fault:  # it was let go, so that this comes to an end
+                self._publish(Noticed(str(fault) or repr(fault), serious=True))
 
     def _rest(self) -> Iterator[Item]:
         """What has come in up to now and was not read yet."""
@@ -222,12 +230,20 @@ class Bay:
         parts = where_it_went(event, item, began_s, tone_s) if item is not None else {}
         delay_s = max(0.0, tone_s - item.ended_s) if item is not None else 0.0
         self._publish(Took(event, inspection, event.turn.place, delay_s, parts))
+        self._tell_of_slow(event.timing.write_s)
         if event.turn.asked is not None:
             self._session.understanding.asked(self._base_s + self._clock())
         if event.turn.finished:
             self._ending = True
             heard = self._second.rest()
             self._due.put([*self._sound.cut(), *heard, Note("closed", {"reason": "finished"})])
+
+    def _tell_of_slow(self, write_s: float) -> None:
+        """Once, until it is quick again: whoever waits for a tone does not know what for."""
+        if write_s > SLOW_S and not self._slow:
+            self._publish(Noticed(states_aloud.disk_slow(write_s), serious=True))
+            self._answering.alarm(Signal.DOUBTFUL, states_aloud.disk_slow(write_s))
+        self._slow = write_s > SLOW_S
 
     def _affirm_cautions(self) -> float:
         self._cautions = False

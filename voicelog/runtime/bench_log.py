@@ -18,10 +18,10 @@ from voicelog.errors import LockedFault, StorageFault, UsageFault, VoicelogError
 from voicelog.journal.clock import rfc3339, utc_now
 from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.journal import Journal
-from voicelog.journal.reading import read_log
 from voicelog.journal.trial import TrialJournal
 from voicelog.review.revisions import REVISED
 from voicelog.runtime.bench_view import BenchView
+from voicelog.runtime.checked_log import checked_log
 from voicelog.runtime.going_on import as_then
 from voicelog.runtime.logs import handed_over_again
 from voicelog.runtime.revised_fact import revised_body
@@ -98,11 +98,11 @@ class BenchLog(BenchView):
         """
         by = by.strip() or inspector(settings)
         if trial:
-            facts = read_log(folder).facts
+            facts = checked_log(folder).facts
             return cls(folder, facts, settings, journal=TrialJournal(folder, facts[-1]), by=by)
         journal, refused = _opened(folder)
         try:
-            facts = read_log(folder).facts
+            facts = checked_log(folder).facts
             return cls(folder, facts, settings, journal=journal, by=by, refused=refused)
         except BaseException:
             if journal is not None:

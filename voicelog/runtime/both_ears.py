@@ -9,7 +9,7 @@ else is ever changed without somebody who affirms it.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Sequence
+from collections.abc import Container, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from voicelog.dialogue.ask import Ask, What
@@ -58,7 +58,7 @@ class Before:
     at: str
     at_s: float
     began_s: float
-    unsafe: Collection[str] = ()
+    unsafe: Container[str] = ()
 
     def play(self, reading: Reading) -> Played:
         """What a reading of it would do."""

@@ -9,19 +9,22 @@ from pathlib import Path
 from typing import Any
 
 from voicelog.domain.fact import Fact
+from voicelog.domain.photo import PHOTO
 from voicelog.domain.recovery import RECOVERED
 from voicelog.errors import LockedFault, LogFault
+from voicelog.journal.belonging import Evidence
 from voicelog.journal.chain import open_journal
 from voicelog.journal.lines import decode
 from voicelog.journal.lock import is_locked
-from voicelog.journal.naming import CLIPS, PHOTOS
+from voicelog.journal.lost_end import beyond
+from voicelog.journal.naming import CLIPS, PHOTOS, opened_by_name
 from voicelog.journal.own_files import own_file, own_files, sha256_of
-from voicelog.journal.pieces import Rest
-from voicelog.journal.reading import verify
-from voicelog.journal.restoring import Restored, restored
+from voicelog.journal.pieces import Found, Rest
+from voicelog.journal.restoring import Asked, Restored, restored
 from voicelog.journal.salvage import Progress, salvaged
 from voicelog.journal.storage import reading
 from voicelog.journal.vouching import Vouched, vouched
+from voicelog.runtime.checked_log import verify
 from voicelog.runtime.old_grammar import OldGrammar, old_grammar
 from voicelog.runtime.recovered_line import first_line, origin
 
@@ -40,8 +43,21 @@ class Files:
         self._folder, self._known = folder, dict[str, str]()
         self.told: set[str] = set()
 
+    def prove(self, line: Found) -> bool:
+        """Whether a line tells of a file that lies there: then it is a line of this log."""
+        body = decode(line.data, line.number).body
+        told = body if line.type == PHOTO else body.get("clip")
+        known = isinstance(told, Mapping) and isinstance(told.get("file"), str)
+        return known and self._has(told["file"], told.get("sha256"))
+
     def is_whole(self, name: str, sha256: object) -> bool:
-        """Whether a file is there as it was kept."""
+        """Whether a file is there as it was kept; it is told of then."""
+        whole = self._has(name, sha256)
+        if whole:
+            self.told.add(name)
+        return whole
+
+    def _has(self, name: str, sha256: object) -> bool:
         within = name.partition("/")[0]
         path = own_file(self._folder, name, within) if within in (CLIPS, PHOTOS) else None
         if path is None:
@@ -49,10 +65,7 @@ class Files:
         if name not in self._known:
             with reading(self._folder):
                 self._known[name] = sha256_of(path)
-        whole = self._known[name] == sha256
-        if whole:
-            self.told.add(name)
-        return whole
+        return self._known[name] == sha256
 
     def all(self) -> Iterator[str]:
         """Their names."""
@@ -76,6 +89,7 @@ class Plan:
         left: what is left out, in the order of the file.
         files: its clips and pictures.
         orphans: those that no line tells of any more.
+        end: the number of the last line that the log is known to have had.
     """
 
     folder: Path
@@ -87,10 +101,11 @@ class Plan:
     left: tuple[Rest, ...]
     files: Files
     orphans: tuple[str, ...]
+    end: int = 1
 
     def facts(self) -> Iterator[Fact]:
         """The lines of the new log behind its first one."""
-        return restored(self.taken, self.opened, self.files.is_whole, Restored())
+        return restored(self.taken, self.opened, _asked(self.files), Restored(), self.end)
 
     @property
     def kept(self) -> int:
@@ -100,7 +115,7 @@ class Plan:
     @property
     def highest(self) -> int:
         """The highest number of a line that is known of: so many lines the log had, or more."""
-        return max(self.taken.lines, default=1)
+        return max(self.end, *self.taken.lines, 1)
 
     @property
     def put_right(self) -> tuple[int, ...]:
@@ -143,23 +158,29 @@ def plan_recovery(folder: Path, *, map_id: str = "", progress: Progress = lambda
         _refuse_writers(folder)
         text = file.read()
     salvage = salvaged(text, progress)
-    taken = vouched(salvage)
+    files = Files(folder)
+    taken = vouched(salvage, Evidence(files.prove, opened_by_name(folder.resolve().name)))
     if not taken.lines and taken.opening is None:
         raise LogFault(
             "Nothing in the journal can be recovered",
             "Put it back from a copy, or have its clips heard again: voicelog hear CLIP...",
         )
     grammar = old_grammar(folder, _said(taken), map_id)
-    files, told = Files(folder), Restored()
-    begin = first_line(taken, grammar)
-    highest = max(taken.lines, default=1)
-    for fact in restored(taken, begin, files.is_whole, told):
-        progress(fact.seq, highest)
+    told, begin, highest = Restored(), first_line(taken, grammar), max(taken.lines, default=1)
+    end = max(highest, beyond(files.all(), highest).last)
+    for fact in restored(taken, begin, _asked(files), told, end):
+        progress(fact.seq, end)
     left = tuple(sorted((*taken.left, *told.left), key=lambda rest: rest.number))
     orphans = tuple(name for name in files.all() if name not in files.told)
-    plan = Plan(folder, salvage.lines, taken, told, grammar, begin, left, files, orphans)
+    plan = Plan(folder, salvage.lines, taken, told, grammar, begin, left, files, orphans, end)
     said = origin(_said(taken), folder, hashlib.sha256(text).hexdigest(), _figures(plan))
     return replace(plan, opened=replace(begin, body={**begin.body, RECOVERED: said}))
+
+
+def _asked(files: Files) -> Asked:
+    from voicelog.export.line_check import misfit  # pydantic's models start slowly
+
+    return Asked(files.is_whole, misfit)
 
 
 def _refuse_writers(folder: Path) -> None:

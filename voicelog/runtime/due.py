@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from voicelog.errors import StorageFault, VoicelogError
+from voicelog.errors import StorageFault
 from voicelog.runtime.hearing import Uttered
 from voicelog.runtime.second_ear import Answered
 
@@ -71,8 +71,8 @@ class Due:
         """Write what waits; while the disk refuses, try every so often, or now if asked to.
 
         Raises:
-            VoicelogError: an item cannot be taken at all, for a reason that is not the disk's; it is
-                let go, so that it does not keep the others from the disk.
+            Exception: an item cannot be taken at all, for a reason that is not the disk's; it is let
+                go, so that it does not keep the others from the disk.
         """
         if self._fault and not at_once and self._clock() < self._retry_at_s:
             return
@@ -82,7 +82,7 @@ class Due:
             except StorageFault as fault:
                 self._refuse(fault)
                 return
-            except VoicelogError:
+            except Exception:  # not even a defect keeps the others from the disk
                 self._items.popleft()
                 raise
             self._items.popleft()

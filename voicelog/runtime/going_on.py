@@ -15,7 +15,7 @@ from voicelog.domain.zone import Rails
 from voicelog.errors import InputFault, LogFault
 from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.naming import JOURNAL
-from voicelog.journal.reading import read_log
+from voicelog.runtime.checked_log import checked_log
 
 LAST = "last"
 """Stands for the newest log: to go on with, the newest that is open."""
@@ -70,7 +70,7 @@ def facts_so_far(folder: Path) -> tuple[Fact, ...]:
         InputFault: there is none, or it was finished.
         LogFault: it is damaged or newer.
     """
-    facts = read_log(folder).facts
+    facts = checked_log(folder).facts
     if any(fact.type == "closed" and fact.body.get("reason") in _ENDS for fact in facts):
         raise InputFault(
             f"The inspection in {str(folder)!r} was finished", "Start a new one for what came after"
@@ -124,7 +124,7 @@ def _newest_first(parent: Path) -> list[Path]:
 def _is_open(folder: Path) -> bool:
     """Neither closed for whatever reason, nor damaged: naming such a log tells what is wrong."""
     try:
-        facts = read_log(folder).facts
+        facts = checked_log(folder).facts
     except (InputFault, LogFault):
         return False
     spoken = [fact.type for fact in facts if fact.type not in OF_THE_BENCH]

@@ -18,8 +18,8 @@ from voicelog.errors import InputFault, VoicelogError
 from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.lock import is_locked
 from voicelog.journal.naming import JOURNAL
-from voicelog.journal.reading import read_log
 from voicelog.runtime.bench_view import BenchView
+from voicelog.runtime.checked_log import checked_log
 from voicelog.runtime.going_on import as_then
 
 CLOSED, GOING_ON, STOPPED = "closed", "going-on", "stopped"
@@ -118,7 +118,7 @@ def _listed(folder: Path, settings: Settings, grammars: dict[object, Grammar]) -
 
 
 def _read(folder: Path, settings: Settings, grammars: dict[object, Grammar]) -> Listed:
-    facts = read_log(folder).facts
+    facts = checked_log(folder).facts
     opened = facts[0].body
     then = as_then(settings, opened)
     view = BenchView(folder, facts, then, _grammar(folder, facts[0], then.map, grammars))

@@ -20,8 +20,10 @@ from voicelog.capture.incoming import Source
 from voicelog.config.cache import checked_grammar
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
-from voicelog.errors import VoicelogError
+from voicelog.domain.signal import Signal
+from voicelog.errors import VoicelogError, refusal
 from voicelog.recognise.port import Ear
+from voicelog.runtime import states_aloud
 from voicelog.runtime.actions import resume_phrase, spoken_words
 from voicelog.runtime.answering import Answering
 from voicelog.runtime.bay import Bay
@@ -42,6 +44,7 @@ from voicelog.runtime.session import Session
 from voicelog.runtime.set_up import SetUpQuestion, phrases_of, rails_matter
 from voicelog.runtime.setting_up import Setup, Stopped, Told
 from voicelog.runtime.sound_in import SoundIn
+from voicelog.runtime.steady_ear import steady
 
 Tell = Callable[[str], None]
 """Called, from any thread, with a sentence that a person should read."""
@@ -94,6 +97,7 @@ class LiveEngine:
         self._order = order
         self._open_source, self._open_announcer = source, announcer
         self.opened: Opened | None = None
+        self._unasked = False
         self._requests: SimpleQueue[Request] = SimpleQueue()
         self._publish: Callable[[Message], None] = lambda _message: None
         self._thread = threading.Thread(target=self._run, name="inspection", daemon=True)
@@ -112,8 +116,13 @@ class LiveEngine:
         if text.strip():
             self._requests.put(text.strip())
 
-    def stop(self) -> None:
-        """Stop, so that the inspection can be gone on with later."""
+    def stop(self, *, unasked: bool = False) -> None:
+        """Stop, so that the inspection can be gone on with later.
+
+        Args:
+            unasked: whoever inspects did not ask for it, and has to be told aloud.
+        """
+        self._unasked = self._unasked or unasked
         self._requests.put(None)
 
     def join(self, timeout_s: float | None = None) -> bool:
@@ -133,6 +142,9 @@ class LiveEngine:
                 self._publish(self._inspect(held))
         except VoicelogError as fault:
             self._publish(Closed(None, False, str(fault), fault.exit_code))
+        except OSError as fault:  # a path that the system refuses
+            told = refusal(fault)
+            self._publish(Closed(None, False, str(told), told.exit_code))
         except BaseException as defect:
             self._publish(Closed(None, False, f"voicelog failed: {defect!r}", 1))
             raise
@@ -148,6 +160,7 @@ class LiveEngine:
         source = self._open_source(announcer, self._tell)
         held.callback(source.close)
         answering = Answering(announcer, order.settings, grammar, self._publish)
+        ear = steady(ear, answering, self._publish)
         hearing = Hearing(ear, order.settings, clock=source.now)
         sound = SoundIn(
             hearing, answering, self._publish, source.now,
@@ -163,7 +176,8 @@ class LiveEngine:
             return Closed(None, False)
         if settings.map != order.settings.map:
             grammar = checked_grammar(settings)
-            ear = _opened_anew(ear, settings, grammar, hearing, held)
+            ear = steady(_opened_anew(ear, settings, grammar, held), answering, self._publish)
+            hearing.use(ear)
             answering.speak_of(grammar)
         session = held.enter_context(
             open_again(order.earlier, ear, vehicle=vehicle)
@@ -174,6 +188,8 @@ class LiveEngine:
         resumed = order.earlier is not None
         self.opened = _opened(session, settings, subject, source, ear, resumed=resumed)
         self._publish(self.opened)
+        for text in session.told_of_log:
+            self._publish(Noticed(text, serious=True))
         other = second_ear(settings, session.grammar, behind=True)
         second = None if other is None else SecondEarThread(other)
         if second is not None:
@@ -182,7 +198,18 @@ class LiveEngine:
             session, sound, source, answering, self._publish,
             cautions_wait=not order.rehearsal, second=second,
         )  # fmt: skip
-        return bay.work(self._requests)
+        return self._worked(bay, answering)
+
+    def _worked(self, bay: Bay, answering: Answering) -> Closed:
+        """To its end; who did not ask for the end hears of it, once all is on disk."""
+        closed: Closed | None = None
+        try:
+            closed = bay.work(self._requests)
+        finally:
+            if closed is None or (not closed.finished and (closed.fault or self._unasked)):
+                answering.alarm(Signal.MICROPHONE_LOST, states_aloud.stopped())
+                answering.wait()
+        return closed
 
 
 def _set_up(order: Order, setup: Setup, grammar: Grammar, hearing: Hearing) -> Told:
@@ -201,14 +228,11 @@ def _set_up(order: Order, setup: Setup, grammar: Grammar, hearing: Hearing) -> T
     return told
 
 
-def _opened_anew(
-    ear: Ear, settings: Settings, grammar: Grammar, hearing: Hearing, held: ExitStack
-) -> Ear:
+def _opened_anew(ear: Ear, settings: Settings, grammar: Grammar, held: ExitStack) -> Ear:
     """An ear that listens for the places of another map; the old one goes first, for memory."""
     ear.close()
     another = open_the_ear(settings, grammar)
     held.callback(another.close)
-    hearing.use(another)
     return another
 
 

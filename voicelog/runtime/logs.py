@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -16,7 +17,9 @@ from voicelog.export.json_file import write_json
 from voicelog.findings.ledger import fold
 from voicelog.findings.vehicle import vehicle_of
 from voicelog.journal.grammar import kept_grammar
-from voicelog.journal.reading import Log, read_log
+from voicelog.journal.own_files import is_own
+from voicelog.journal.reading import Log
+from voicelog.runtime.checked_log import checked_log
 from voicelog.runtime.going_on import rails_then
 
 DOCUMENT = "inspection.json"
@@ -41,11 +44,14 @@ class Opened:
 def open_log(folder: Path) -> Opened:
     """A log, folded by the rules it was made with; reading needs no lock.
 
+    Args:
+        folder: the log's, in which ``journal.jsonl`` lies.
+
     Raises:
         InputFault: there is no log.
         LogFault: it is damaged or newer.
     """
-    log = read_log(folder)
+    log = checked_log(folder)
     opened = log.facts[0]
     own = kept_grammar(folder, opened)
     grammar = load_grammar(str(opened.body.get("map", "ladder-frame")), folder=own)
@@ -54,7 +60,15 @@ def open_log(folder: Path) -> Opened:
 
 
 def document_of(opened: Opened) -> dict[str, Any]:
-    """The published document of a log."""
+    """The published document of a log.
+
+    Args:
+        opened: as :func:`open_log` gives it.
+
+    Returns:
+        Plain dictionaries, lists, texts and numbers, as ``inspection.schema.json`` in ``shared/schema``
+        describes them; every number with its unit in the key's name (``size_mm``, ``at_s``).
+    """
     from voicelog.runtime.advice import advice_of  # not needed to read a log
 
     facts, inspection, grammar = opened.log.facts, opened.inspection, opened.grammar
@@ -84,8 +98,11 @@ def handed_over(log: Path | None) -> str:
     """The document for other programs, beside the log; the log is whole without it."""
     if log is None:
         return "Nothing was kept"
+    document = log / DOCUMENT
+    if os.path.lexists(document) and not is_own(document):
+        return f"Not exported: {DOCUMENT} in the log's folder is a link, or no file"
     try:
-        return f"Exported to {export_json(log, log / DOCUMENT)}"
+        return f"Exported to {export_json(log, document)}"
     except VoicelogError as fault:
         return f"Not exported: {fault}"
 
@@ -94,4 +111,4 @@ def handed_over_again(log: Path) -> str:
     """The same after a correction, where the document lies there already: it would tell of the log
     as it was. Empty where it never was.
     """
-    return handed_over(log) if (log / DOCUMENT).exists() else ""
+    return handed_over(log) if os.path.lexists(log / DOCUMENT) else ""

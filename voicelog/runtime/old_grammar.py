@@ -53,7 +53,7 @@ def old_grammar(folder: Path, said: Mapping[str, Any], map_id: str = "") -> OldG
     with reading(folder):
         there = dict(_there(folder / GRAMMAR))
     hashes = said.get("grammar")
-    if not isinstance(hashes, Mapping):
+    if not isinstance(hashes, Mapping) or not any(n.startswith("maps/") for n in hashes):
         map_in_force = map_id or _only_map(there, str(said.get("map", "")))
         return OldGrammar(there, map_in_force, ("Nobody knows which grammar was in force",))
     map_in_force = map_id or str(said.get("map", "ladder-frame"))

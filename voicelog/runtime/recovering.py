@@ -14,21 +14,22 @@ from pathlib import Path
 from voicelog.config.cache import checked_folder
 from voicelog.errors import UsageFault, VoicelogError
 from voicelog.findings.ledger import fold
+from voicelog.journal.append_file import AppendFile
 from voicelog.journal.grammar import copy_grammar, kept_grammar
 from voicelog.journal.naming import CLIPS, JOURNAL, PHOTOS
 from voicelog.journal.own_files import copy_file
 from voicelog.journal.pieces import Rest
-from voicelog.journal.reading import Report, read_log, verify
+from voicelog.journal.reading import Report, verify
 from voicelog.journal.restoring import chained
 from voicelog.journal.salvage import Progress
 from voicelog.journal.storage import (
     PRIVATE_FOLDER,
-    AppendFile,
     make_folder,
     storing,
     sync_folder,
     write_file,
 )
+from voicelog.runtime.checked_log import checked_log
 from voicelog.runtime.damaged import Plan
 from voicelog.runtime.going_on import rails_then
 
@@ -156,7 +157,7 @@ def _pieces(lines: Iterator[bytes]) -> Iterator[bytes]:
 def _trouble(folder: Path) -> str:
     """Why the new log cannot be opened; empty where it can."""
     try:
-        facts = read_log(folder).facts
+        facts = checked_log(folder).facts
         opened = facts[0].body
         grammar = checked_folder(str(opened["map"]), kept_grammar(folder, facts[0]))
         fold(facts, grammar.zone_map, grammar.rules, rails_then(opened))

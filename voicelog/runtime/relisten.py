@@ -19,8 +19,8 @@ from voicelog.domain.utterance import KeptClip, Utterance
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import InputFault
 from voicelog.journal.clips import read_clip
-from voicelog.journal.reading import read_log
 from voicelog.recognise.port import Ear, hear_clip
+from voicelog.runtime.checked_log import checked_log
 from voicelog.runtime.going_on import as_then
 from voicelog.runtime.proposals import Proposal, proposed
 from voicelog.runtime.replay import Replay, steering, was_asked
@@ -94,7 +94,7 @@ def relisten(
         EarFault: the ear cannot be opened.
         GrammarFault: the vocabulary in force cannot be used.
     """
-    facts = read_log(folder).facts
+    facts = checked_log(folder).facts
     then = as_then(settings, facts[0].body)
     own = words_then(folder, facts[0], then)
     now, remark = words_now(folder, facts[0], then, own)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -16,6 +15,8 @@ from voicelog.domain.report import Report
 from voicelog.errors import InputFault
 from voicelog.findings.pointers import Pointing
 from voicelog.findings.vehicle import vehicle_of
+from voicelog.journal.naming import PHOTOS
+from voicelog.journal.own_files import own_file, sha256_of
 from voicelog.journal.reading import Walk
 from voicelog.report import Material, compose
 from voicelog.runtime.advice import advice_of
@@ -108,8 +109,8 @@ class _Pictures:
         """
         from voicelog.export.pictures import report_jpeg
 
-        path = (self.folder / photo.file).resolve()
-        if not path.is_relative_to(self.folder.resolve()) or _hash_of(path) != photo.sha256:
+        path = own_file(self.folder, photo.file, PHOTOS)
+        if path is None or _hash_of(path) != photo.sha256:
             return b""
         try:
             return report_jpeg(path, _LONGEST_PX)
@@ -120,8 +121,7 @@ class _Pictures:
 def _hash_of(path: Path) -> str:
     """The file's SHA-256; empty where it cannot be read."""
     try:
-        with path.open("rb") as file:
-            return hashlib.file_digest(file, "sha256").hexdigest()
+        return sha256_of(path)
     except OSError:
         return ""
 

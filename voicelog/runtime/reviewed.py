@@ -23,6 +23,7 @@ from voicelog.domain.opinion import SECOND_OPINION, Opinion, opinion_from_json
 from voicelog.domain.recovery import lost_sound
 from voicelog.domain.revision import Revision
 from voicelog.domain.slot import Slots, SlotValue
+from voicelog.domain.uncollected import uncollected
 from voicelog.domain.utterance import KeptClip, Utterance
 from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault
@@ -56,8 +57,9 @@ class Reviewed:
         self._inspection: Inspection | None = None
         self.listened: set[str] = set()
         self.stacks = Stacks()
-        for fact in facts:
-            self.take(fact)
+        with uncollected():
+            for fact in facts:
+                self.take(fact)
 
     @property
     def facts(self) -> tuple[Fact, ...]:

@@ -129,6 +129,11 @@ class Session:
         return self.journal.folder if self.journal is not None else None
 
     @property
+    def told_of_log(self) -> tuple[str, ...]:
+        """What was found when its log was opened and a person should know, one sentence each."""
+        return self.journal.told if self.journal is not None else ()
+
+    @property
     def is_due(self) -> bool:
         """True while an utterance was taken that the disk refused."""
         return self._due is not None

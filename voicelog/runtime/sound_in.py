@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from voicelog.capture.incoming import Back, Dropped, Ended, Gone, Incoming, Sound
+from voicelog.capture.incoming import Back, Dropped, Ended, Gone, Incoming, Odd, Sound
 from voicelog.capture.loudness import Loudness
 from voicelog.capture.meter import Meter
+from voicelog.capture.overdriven import Overdriven
 from voicelog.capture.talk_over import TalkOver
 from voicelog.domain.signal import Signal
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
@@ -22,6 +23,17 @@ are asked for) and a block."""
 
 BEHIND_S = 1.0
 """So far behind the sound, nothing is shown of open utterances: catching up comes first."""
+
+
+ALOUD_S = 0.3
+"""A loss from so much on is told aloud, and a shorter one where somebody was speaking: who has both
+hands in a wheel arch reads no screen."""
+OVERDRIVEN = (
+    "The microphone is overdriven: turn it down, or hold it further away; voicelog doctor --listen"
+    " tells how well it can be heard"
+)
+AGAIN_S = 10.0
+"""So soon the next loss is told by the screen alone."""
 
 
 class SoundIn:
@@ -47,12 +59,13 @@ class SoundIn:
         self._hearing, self._answering = hearing, answering
         self._publish, self._clock = publish, clock
         self._meter, self._loudness, self._talk_over = Meter(), Loudness(), TalkOver()
+        self._overdriven, self._told_lost_s = Overdriven(), float("-inf")
         self._hands_free = self.listens = hands_free
         self.away = ""
         self.ended = False
         self.private = False
         self._partial = ""
-        self._deaf = self._cut_in = False
+        self._deaf = self._cut_in = self._too_hot = False
         self._up_s: float | None = (
             None  # the pedal went up: sound from before that is still to come
         )
@@ -98,7 +111,10 @@ class SoundIn:
             case Sound():
                 return [*self._released(_begin_s(incoming)), *self._sound(incoming)]
             case Dropped(lost_s, why):
+                self._say_lost(lost_s)
                 return self._lost(lost_s, why)
+            case Odd():
+                return self._odd(incoming)
             case Gone(device, why):
                 self.away = why
                 self._answering.alarm(
@@ -107,7 +123,9 @@ class SoundIn:
                 return self.cut()
             case Back(device, away_s):
                 self.away = ""
-                self._answering.alarm(Signal.MICROPHONE_BACK, states_aloud.microphone_back(device))
+                self._answering.alarm(
+                    Signal.MICROPHONE_BACK, states_aloud.microphone_back(device, away_s)
+                )
                 return self._lost(away_s, f"the microphone {device} gave nothing")
             case Ended():
                 self.ended = True
@@ -118,7 +136,13 @@ class SoundIn:
                 return self._released(self._clock() - TAIL_S)
 
     def look_round(self) -> None:
-        """Say once that it is too loud, and once that it no longer is."""
+        """Say once that it is too loud, and once that it no longer is; and what the microphone makes
+        of voices, once what was said is answered.
+        """
+        if self._too_hot:
+            self._too_hot = False
+            self._publish(Noticed(OVERDRIVEN, serious=True))
+            self._answering.alarm(Signal.TOO_LOUD, states_aloud.overdriven())
         was = self._loudness.too_loud
         loud = self._loudness.take(self._hearing.noise_dbfs, self._clock())
         if loud and not was:
@@ -138,6 +162,23 @@ class SoundIn:
         told = f"{lost_s:.1f} s of sound were lost" if lost_s > 0 else "Sound was lost"
         self._publish(Noticed(f"{told}: {why}", serious=True))
         return [*self.cut(), Note("gap", {"lost_s": round(lost_s, 3), "why": why})]
+
+    def _say_lost(self, lost_s: float) -> None:
+        """What was lost may have been said."""
+        matters = lost_s >= ALOUD_S or self._hearing.is_open
+        if matters and self._clock() - self._told_lost_s >= AGAIN_S:
+            self._told_lost_s = self._clock()
+            self._answering.alarm(Signal.MICROPHONE_BACK, states_aloud.sound_lost(lost_s))
+
+    def _odd(self, odd: Odd) -> list[Item]:
+        """Speech that is too fast or too slow for any ear is kept all the same."""
+        told = (
+            f"The microphone {odd.device} gives {odd.given_hz:,.0f} samples a second where it says"
+        )
+        remedy = "choose another, or another rate in the system's sound settings"
+        self._publish(Noticed(f"{told} {odd.said_hz:,}: {remedy}", serious=True))
+        self._answering.alarm(Signal.REFUSED, states_aloud.wrong_rate(odd.device))
+        return []
 
     def _sound(self, sound: Sound) -> list[Item]:
         for level in self._meter.feed(sound.pcm, clipped=sound.clipped):
@@ -178,6 +219,9 @@ class SoundIn:
         ended = self._hearing.take(sound, early=not behind)
         for uttered in ended:
             self._loudness.spoke(uttered.clip.level_dbfs, uttered.clip.noise_dbfs)
+            self._too_hot = self._overdriven.ended() or self._too_hot
+        if self._hearing.is_open:
+            self._overdriven.sound(clipped=sound.clipped)
         if not behind and not self.private:
             self._show_partial()
         return [*ended]

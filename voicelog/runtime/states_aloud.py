@@ -38,6 +38,36 @@ def microphone_back(device: str, away_s: float = 0.0) -> str:
     return f"the microphone {inert(device, _LONGEST)} is back{after}; say again what was said meanwhile"
 
 
+def sound_lost(lost_s: float) -> str:
+    """Something that was said may be missing."""
+    lost = f"{lost_s:.1f}".removesuffix(".0")
+    told = f"{lost} seconds of sound were lost" if lost_s > 0 else "some sound was lost"
+    return f"{told}; say again what was said just now"
+
+
+def wrong_rate(device: str) -> str:
+    """No word can be made out."""
+    return (
+        f"the microphone {inert(device, _LONGEST)} gives the wrong number of samples a second; its"
+        " words cannot be made out. Choose another"
+    )
+
+
+def overdriven() -> str:
+    """Words suffer most from it."""
+    return "the microphone is overdriven; turn it down, or hold it further away"
+
+
+def ear_failed() -> str:
+    """Nothing is lost, but nothing was understood either."""
+    return "the ear failed; what was said is kept as sound"
+
+
+def stopped() -> str:
+    """Something has ended it, and nobody would know who does not look at the screen."""
+    return "voicelog has stopped, and nothing is heard any more; what was said is kept"
+
+
 def too_loud() -> str:
     """Said once; then the tool is silent until it clears."""
     return "too loud to hear words; wait, or come closer"
@@ -52,6 +82,14 @@ def disk_refuses() -> str:
     """What was said last is not safe yet."""
     return (
         "the disk refuses; what was said last is not kept yet. It is tried again; free some space"
+    )
+
+
+def disk_slow(took_s: float) -> str:
+    """Everything is kept, and every tone comes late."""
+    return (
+        f"the disk is slow: it needed {took_s:.0f} seconds to keep that. Nothing is lost; wait for the"
+        " tone before you rely on it"
     )
 
 

@@ -109,9 +109,21 @@ def spoken(
     if talk is Talk.EVERYTHING:
         told += _more(event, zone_map)
     if turn.asked is not None:
-        about = next((f for f in inspection.live if f.entry.id == turn.asked.about), None)
+        about = _finding(turn.asked.about, event, inspection)
         told.append(question(turn.asked, about, zone_map, inspection))
     return sentences(*told)
+
+
+def _finding(name: str, event: Event, inspection: Inspection) -> Finding | None:
+    """An entry that holds; the utterance mostly touched it, else it is looked for among all."""
+    there = next((f for f in event.findings if _holds(f, name)), None)
+    if there is not None or not name:
+        return there
+    return next((f for f in reversed(inspection.findings) if _holds(f, name)), None)
+
+
+def _holds(finding: Finding, name: str) -> bool:
+    return finding.entry.id == name and not finding.withdrawn
 
 
 def sentences(*parts: str) -> str:

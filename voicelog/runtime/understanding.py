@@ -11,15 +11,15 @@ from voicelog.dialogue.ask import Ask, AskPolicy
 from voicelog.dialogue.dialogue import Dialogue, Turn
 from voicelog.domain.entry import Change, Finding, Inspection
 from voicelog.domain.fact import Fact, changes_of
-from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Heard
 from voicelog.domain.opinion import Opinion, Verdict
 from voicelog.domain.reading import Reading
-from voicelog.findings.grading import worst_said
+from voicelog.domain.uncollected import uncollected
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
 from voicelog.interpret.sense import doubted
 from voicelog.runtime.both_ears import Before, Judged, Played, judge, verdict_of
+from voicelog.runtime.dangers import Dangers
 from voicelog.runtime.second_opinion import Trade, joint_reading, reason_to_ask
 
 Second = Callable[[], tuple[Heard | None, float]]
@@ -67,7 +67,7 @@ class Understanding:
             asks=AskPolicy(ask_s) if ask_s is not None else None,
         )  # fmt: skip
         self._ledger = Ledger(grammar.zone_map, grammar.rules, settings.rails)
-        self._unsafe: set[str] = set()
+        self._dangers = Dangers()
         self._vocabulary = grammar.vocabulary
         self._trade: Trade | None = None
         self.taken: Taken | None = None
@@ -84,11 +84,12 @@ class Understanding:
     def resume(self, facts: Iterable[Fact]) -> None:
         """Take up what a log already holds; the place has to be named anew."""
         known = tuple(facts)
-        changes = [(change, fact.offset_s) for fact in known for change in changes_of(fact)]
-        self._ledger.miss(known)
-        self._ledger.take(change for change, _ in changes)
-        self._dialogue.resume(changes)
-        self._note_unsafe(self.inspection().findings)
+        with uncollected():
+            changes = [(change, fact.offset_s) for fact in known for change in changes_of(fact)]
+            self._ledger.miss(known)
+            self._ledger.take(change for change, _ in changes)
+            self._dialogue.resume(changes)
+            self._dangers.note(self.inspection().findings)
 
     def take(
         self,
@@ -111,17 +112,15 @@ class Understanding:
             second: asked at once where that can change something, and heeded.
         """
         reading, opinion = self._reader.read(heard), None
-        before = Before(
-            self._dialogue.copy(), utterance, at, at_s, began_s, frozenset(self._unsafe)
-        )
+        before = Before(self._dialogue.copy(), utterance, at, at_s, began_s, self._dangers.copy())
         if second is not None:
             reading, opinion = self._with_second(reading, heard, before, second)
         turn = self._dialogue.take(
-            reading, utterance=utterance, at=at, at_s=at_s, began_s=began_s, unsafe=self._unsafe
+            reading, utterance=utterance, at=at, at_s=at_s, began_s=began_s, unsafe=self._dangers
         )
         self.taken = Taken(before, Played(reading, turn, self._dialogue.touched), heard)
         findings = self._ledger.apply(turn.changes)
-        self._note_unsafe(findings)
+        self._dangers.note(findings)
         return Understood(reading, turn, findings, opinion)
 
     def reason(self, understood: Reading, findings: Iterable[Finding]) -> str:
@@ -144,7 +143,7 @@ class Understanding:
         """Take in what a second ear said; True where it raises a question to be said aloud."""
         changes = tuple(changes)
         self._dialogue.note(changes, at_s)
-        self._note_unsafe(self._ledger.apply(changes))
+        self._dangers.note(self._ledger.apply(changes))
         return ask is not None and self._dialogue.offer(ask, at_s)
 
     def graded(self, changes: Iterable[Change]) -> tuple[Finding, ...]:
@@ -168,8 +167,8 @@ class Understanding:
         joint = before.play(joint_reading(self._reader, reading, heard, second))
         alone = before.play(self._reader.read(second))
         opinion = Opinion(reason, verdict_of(first, joint, alone, before.utterance), second, took_s)
-        milder = self._unsafe_after(self._ledger.preview(joint.turn.changes))
-        if len(self._unsafe_after(findings)) > len(milder):
+        milder = self._ledger.preview(joint.turn.changes)
+        if self._dangers.more(findings) > self._dangers.more(milder):
             return _kept(reading, joint.reading), opinion
         return joint.reading, opinion
 
@@ -185,20 +184,6 @@ class Understanding:
     def inspection(self) -> Inspection:
         """Everything said so far, as it stands now."""
         return self._ledger.inspection()
-
-    def _unsafe_after(self, findings: Iterable[Finding]) -> set[str]:
-        """Ids of all entries that somebody or some rule calls unsafe, once these stand so."""
-        names = set(self._unsafe)
-        for finding in findings:
-            danger = worst_said(finding) is Grade.UNSAFE and not finding.withdrawn
-            (names.add if danger else names.discard)(finding.entry.id)
-        return names
-
-    def _note_unsafe(self, findings: Iterable[Finding]) -> None:
-        """Keep count of the entries graded unsafe: no word alone may soften them."""
-        for finding in findings:
-            danger = finding.grade is Grade.UNSAFE and not finding.withdrawn
-            (self._unsafe.add if danger else self._unsafe.discard)(finding.entry.id)
 
 
 def _kept(reading: Reading, softer: Reading) -> Reading:

@@ -16,7 +16,9 @@ def can_draw() -> bool:
     that can move its cursor, which one that calls itself ``dumb`` cannot.
     """
     streams = (sys.stdin, sys.stdout, sys.stderr)
-    return os.environ.get("TERM") != "dumb" and all(stream.isatty() for stream in streams)
+    return os.environ.get("TERM") != "dumb" and all(
+        stream is not None and stream.isatty() for stream in streams
+    )
 
 
 @contextmanager
@@ -38,9 +40,9 @@ def to_ourselves() -> Iterator[Callable[[], str]]:
         finally:
             sys.stderr.flush()
             os.dup2(kept, STDERR)
-            sys.__stderr__ = before  # type: ignore[misc]
-            screen.close()
             os.close(kept)
+            sys.__stderr__ = before  # type: ignore[misc]
+            screen.close()  # fails where the terminal is gone: only now
 
 
 def _all_of(file: int) -> str:

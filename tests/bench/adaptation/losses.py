@@ -6,10 +6,16 @@ from typing import Any
 
 import torch
 from bank import Bank
-from sounds import uniform
+from sounds import some, uniform
 from torch.nn import functional
 from training_speech import DEVICE, END, Speech
-from wearing import without_speech, worn
+from wearing import by_radio, without_speech, worn
+
+DROWNED_DB, DROWNED = 4.0, 0.7
+"""Talk that stands less over its noise is asked to be spelt as nothing, this often: whoever makes something
+of what cannot be understood makes findings of it."""
+RADIO_DB = 6.0
+"""How much sooner a radio drowns."""
 
 
 def loss_of(model: Any, teacher: Any, speech: Speech, bank: Bank, seconds: float) -> Any:
@@ -19,16 +25,20 @@ def loss_of(model: Any, teacher: Any, speech: Speech, bank: Bank, seconds: float
     count = len(chosen)
     clean = speech.clips(chosen, uniform(count, 0.93, 1.08, speech.sound), (0.35, 0.9))
     bank.renew(speech.sound)
-    sounds = worn(clean, bank)
+    talk = torch.from_numpy(speech.talk[speech.texts[chosen]]).to(DEVICE)
+    radio = some(count, 0.35, clean)[:, 0] & talk | some(count, 0.04, clean)[:, 0]
+    sounds, over_db = worn(by_radio(clean, radio), bank)
     mute = torch.rand(count, device=DEVICE) < 0.035
     sounds = torch.where(mute[:, None], without_speech(count, sounds.shape[1], bank), sounds)
+    drowned = talk & (over_db[:, 0] < DROWNED_DB + RADIO_DB * radio) & some(count, DROWNED, clean)[:, 0]
+    mute = mute | drowned
     labels[mute, 1:] = torch.tensor([END] + [-100] * (labels.shape[1] - 2), device=DEVICE)
     asked, wanted = labels[:, :-1].clamp_min(0), labels[:, 1:]
     with torch.autocast(DEVICE, torch.bfloat16):
         with torch.no_grad():
             known = teacher.model.encoder(clean).last_hidden_state
             # only clips of plain English are shown to the published model's other half
-            plain = torch.from_numpy(speech.english[speech.texts[chosen]]).to(DEVICE) & ~mute
+            plain = talk & ~mute
         hidden = model.model.encoder(sounds).last_hidden_state
         decoded = model.model.decoder(
             input_ids=asked, encoder_hidden_states=hidden, use_cache=False

@@ -113,6 +113,21 @@ def squeal(count: int, length: int, like: Sounds, others: Sounds) -> Sounds:
     )
 
 
+def tune(count: int, length: int, like: Sounds, others: Sounds) -> Sounds:
+    """Plucked notes on a beat, three at once: a radio's music between its words."""
+    time = torch.arange(length, device=like.device)[None] / RATE
+    beat, base = uniform(count, 0.22, 0.8, like), uniform(count, 110, 330, like)
+    slot = (time / beat).long()
+    fading = torch.exp(-uniform(count, 1.5, 7, like) * (time - slot * beat))
+    sound = torch.zeros(count, length, device=like.device)
+    for _ in range(3):
+        steps = torch.randint(25, (count, int(slot.max()) + 1), device=like.device).float()
+        hertz = base * 2 ** (steps.gather(1, slot) / 12)
+        for partial in range(1, 6):
+            sound += torch.sin(2 * math.pi * partial * hertz * time) / partial
+    return even(sound * fading)
+
+
 KINDS: tuple[Callable[[int, int, Sounds, Sounds], Sounds], ...] = (
     coloured,
     hum,
@@ -120,6 +135,7 @@ KINDS: tuple[Callable[[int, int, Sounds, Sounds], Sounds], ...] = (
     chopped,
     babble,
     squeal,
+    tune,
 )
-SHARES = (0.27, 0.22, 0.17, 0.2, 0.09, 0.05)
+SHARES = (0.25, 0.21, 0.16, 0.19, 0.09, 0.05, 0.05)
 """How often each kind is made."""

@@ -11,6 +11,7 @@ import sys
 from pathlib import Path
 
 import numpy as np
+from texts import NO_REPORTS
 
 from voicelog.recognise.moonshine_model import TOKENIZER, read_tokens
 
@@ -56,7 +57,7 @@ def main() -> None:
         out,
         flat=np.concatenate(spelled).astype(np.int64),
         ends=np.cumsum([len(each) for each in spelled]),
-        english=np.array([kind in ("english", "chatter") for kind, _ in rows]),
+        talk=np.array([kind in NO_REPORTS for kind, _ in rows]),
     )
 
 

@@ -1,4 +1,4 @@
-"""What the training speech says: trade sentences, shop talk and plain English.
+"""What the training speech says: trade sentences, shop talk, a radio and plain English.
 
 ``python texts.py [SEED]`` prints kind and text of each, parted by a tab. Only the tuning
 side of the corpus is used, the grammar's own phrases, and the example sentences of WordNet (Debian's
@@ -14,6 +14,7 @@ import sys
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
+from broadcast import broadcast
 from trade import numbers, orders, phrases
 
 HERE = Path(__file__).resolve().parent
@@ -27,8 +28,10 @@ SHARES = {
     "phrases": 6500,
     "numbers": 3000,
     "orders": 1500,
-    "chatter": 1400,
+    "chatter": 2800,
     "english": 12600,
+    "talk": 4000,
+    "broadcast": 6000,
 }
 """Texts of each kind; those of people and of chatter come several times, in other voices."""
 
@@ -98,6 +101,13 @@ def chatter(rng: random.Random) -> Iterator[str]:
     return over_and_over(rng, sorted(set(lines)))
 
 
+def talk(rng: random.Random) -> Iterator[str]:
+    """Two or three plain sentences in one breath, as long as what a radio says before it pauses."""
+    plain = english(rng)
+    while True:
+        yield ", ".join(next(plain) for _ in range(rng.choice((2, 2, 3))))
+
+
 def english(rng: random.Random) -> Iterator[str]:
     """Example sentences of WordNet."""
     found = {
@@ -110,9 +120,12 @@ def english(rng: random.Random) -> Iterator[str]:
     return over_and_over(rng, [text for text in plain if 3 <= len(text.split()) <= 15])
 
 
+NO_REPORTS = ("chatter", "english", "talk", "broadcast")
+"""Kinds that say nothing about a vehicle at hand."""
+
 SOURCES: dict[str, Callable[[random.Random], Iterator[str]]] = {
     "people": people, "generated": generated, "phrases": phrases, "numbers": numbers, "orders": orders,
-    "chatter": chatter, "english": english,
+    "chatter": chatter, "english": english, "talk": talk, "broadcast": broadcast,
 }  # fmt: skip
 
 

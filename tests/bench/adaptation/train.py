@@ -34,6 +34,10 @@ def main() -> None:
     state = weights(asked.weights)
     teacher = network(state).to(DEVICE).eval()
     model = corrected(network(state)).to(DEVICE).train()
+    if asked.after:
+        learned = np.load(asked.after)
+        known = {name: torch.from_numpy(learned[name].astype(np.float32)) for name in learned.files}
+        model.load_state_dict(known, strict=False)
     speech = Speech(asked.speech, np.load(asked.texts), asked.held_out)
     bank = Bank(asked.bank, speech.sound)
     held = held_out(speech, bank)
@@ -100,6 +104,7 @@ def _arguments() -> argparse.Namespace:
     parser.add_argument("texts", help="tokens, of spelling.py")
     parser.add_argument("speech", type=Path, help="folder of speech.py")
     parser.add_argument("out", type=Path, help="folder for what was learned")
+    parser.add_argument("--after", help="learned.npz of an earlier training to go on from")
     parser.add_argument("--seconds", type=float, default=1200, help="how long to train")
     parser.add_argument("--rate", type=float, default=8e-4, help="highest learning rate")
     parser.add_argument("--batch", type=float, default=512, help="seconds of sound a step")

@@ -20,7 +20,7 @@ class Speech:
     def __init__(self, folder: Path, tokens: Any, held_out: int) -> None:
         self.folder, self.files = folder, set[str]()
         self.flat, self.tokens = tokens["flat"], tokens["ends"]
-        self.english = tokens["english"]
+        self.talk = tokens["talk"]
         self.sound = torch.zeros(0, dtype=torch.int16, device=DEVICE)
         self.starts = self.lengths = self.texts = np.zeros(0, np.int64)
         self.held_out = np.zeros(0, np.int64)

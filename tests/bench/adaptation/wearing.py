@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import torch
 from bank import Bank
-from sounds import RATE, Sounds, curve, some, uniform
+from noise_kinds import tune
+from sounds import RATE, Sounds, curve, even, some, uniform
 
 
 def transferred(clean: Sounds) -> Sounds:
@@ -31,8 +32,27 @@ def transferred(clean: Sounds) -> Sounds:
     return torch.fft.irfft(torch.fft.rfft(clean, size) * answer, size)[:, : clean.shape[-1]]
 
 
-def worn(clean: Sounds, bank: Bank) -> Sounds:
-    """Clips as a microphone takes them.
+def by_radio(clean: Sounds, here: Sounds) -> Sounds:
+    """Those clips as a small loudspeaker plays them, over its own music.
+
+    Args:
+        clean: speech, shape (clips, samples).
+        here: truths, shape (clips,).
+    """
+    if not here.any():
+        return clean
+    said = clean[here]
+    loud = uniform(len(said), -26, -8, said)
+    sounds = said + 0.063 * 10 ** (loud / 20) * even(tune(*said.shape, said, said))
+    spectrum = torch.fft.rfft(sounds)
+    hertz = torch.linspace(0, RATE / 2, spectrum.shape[-1], device=said.device)[None]
+    low, high = uniform(len(said), 200, 420, said), uniform(len(said), 2700, 4200, said)
+    kept = torch.fft.irfft(spectrum * ((hertz > low) & (hertz < high)), said.shape[-1])
+    return clean.masked_scatter(here[:, None], kept)
+
+
+def worn(clean: Sounds, bank: Bank) -> tuple[Sounds, Sounds]:
+    """Clips as a microphone takes them, and by how many dB each stands over its noise.
 
     Args:
         clean: speech at -24 dBFS where somebody speaks, shape (clips, samples).
@@ -52,7 +72,7 @@ def worn(clean: Sounds, bank: Bank) -> Sounds:
     sounds = sounds + torch.randn_like(sounds) * 10 ** (uniform(count, -70, -38, clean) / 20)
     sounds = sounds * 10 ** (uniform(count, -38, -14, clean) / 20)
     sounds = torch.where(some(count, 0.05, clean), (sounds * 6).clamp(-0.5, 0.5), sounds)
-    return sounds.clamp(-1, 1)
+    return sounds.clamp(-1, 1), snr
 
 
 def without_speech(count: int, length: int, bank: Bank) -> Sounds:

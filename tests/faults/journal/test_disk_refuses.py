@@ -15,7 +15,7 @@ from voicelog.journal.journal import Journal
 from voicelog.journal.reading import read_log, verify
 
 if TYPE_CHECKING:
-    from tests.faults.journal.conftest import Disk
+    from disk_calls import Disk
 
 CODES = [errno.ENOSPC, errno.EIO, errno.EROFS, errno.EDQUOT]
 

@@ -15,7 +15,7 @@ from queue import Queue
 from voicelog.cli import start
 
 class Engine:
-    def stop(self): print("stopped", flush=True)
+    def stop(self, unasked=False): print("stopped", flush=True)
     def join(self, timeout): print("joined", flush=True)
 
 start.GRACE_S = 0.2

@@ -14,7 +14,7 @@ import pytest
 from voicelog.domain.slot import SLOTS
 from voicelog.export import scalars
 from voicelog.export.contract import schema_documents
-from voicelog.export.document import CONTRACT
+from voicelog.export.version import CONTRACT
 
 SHARED = Path(__file__).parents[3] / "shared"
 VALID = SHARED / "examples" / "valid"

@@ -2,20 +2,28 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from voicelog.config.pointers import with_pointers
+from voicelog.domain.advice import Pointer
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind
 from voicelog.domain.grade import REGIONS, PointerRule, RuleSet
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
-from voicelog.findings.pointers import pointers_for
+from voicelog.findings.pointers import Pointing
 
 Points = Callable[..., list[str]]
+
+
+def pointers_for(
+    finding: Finding, zone_map: ZoneMap, rules: RuleSet, regions: Iterable[str]
+) -> tuple[Pointer, ...]:
+    """What inspectors of these regions would look up for one finding."""
+    return Pointing(zone_map, rules, regions).at(finding)
 
 
 @pytest.fixture(scope="module")

@@ -128,6 +128,19 @@ def test_what_is_no_sound_is_told_without_a_hash_too(
         read_clip(tmp_path, replace(kept, sha256=""))
 
 
+@pytest.mark.parametrize("high_bits", [0x00, 0x04, 0x0F])
+def test_a_header_that_promises_years_of_sound_costs_no_memory(
+    tmp_path: Path, kept: KeptClip, high_bits: int
+) -> None:
+    """FLAC gives the length in 36 bits: what it says is not believed before it is read."""
+    data = bytearray((tmp_path / kept.file).read_bytes())
+    data[21] |= high_bits
+    data[22:26] = b"\x7f\xff\xff\xff"
+    (tmp_path / kept.file).write_bytes(data)
+    with pytest.raises(InputFault, match="cut short|damaged"):
+        read_clip(tmp_path, replace(kept, sha256=""))
+
+
 @pytest.mark.parametrize(("rate_hz", "channels"), [(8_000, 1), (16_000, 2)])
 def test_sound_of_another_shape_is_told(
     tmp_path: Path, kept: KeptClip, rate_hz: int, channels: int
@@ -159,8 +172,8 @@ def test_a_link_does_not_lead_out_of_the_clips(tmp_path: Path, kept: KeptClip) -
 
 
 def test_sound_that_cannot_be_read_is_told(tmp_path: Path, kept: KeptClip) -> None:
-    """A folder of that name stands for whatever the system refuses."""
+    """A folder of that name is no file of the log, as a link or a pipe is none."""
     (tmp_path / kept.file).unlink()
     (tmp_path / kept.file).mkdir()
-    with pytest.raises(InputFault, match="cannot be read"):
+    with pytest.raises(InputFault, match="is no sound inside the log"):
         read_clip(tmp_path, kept)

@@ -77,3 +77,15 @@ def test_a_first_fact_cannot_point_outside_the_log(tmp_path: Path) -> None:
     """A log made by a stranger names a file above it."""
     (told,) = grammar_problems(tmp_path, _opened(grammar={"../\x1b[2J": "0" * 64}))
     assert told == "Line 1 has a grammar file of an impossible name, '../\\x1b[2J'"
+
+
+@pytest.mark.parametrize("name", ["unibody", "../maps/cart", "/etc/cart.toml", "", "x\x1b[2J"])
+def test_a_map_that_is_not_in_the_copy_is_a_problem(journal: Journal, name: str) -> None:
+    """A log made by a stranger must not have files read that lie elsewhere; its name is shown inert."""
+    hashes = {"maps/cart.toml": hashlib.sha256(b"m").hexdigest()}
+    (journal.folder / "own").mkdir()
+    copy_grammar(journal.folder / "own", {"maps/cart.toml": b"m"})
+    assert grammar_problems(journal.folder / "own", _opened(map="cart", grammar=hashes)) == ()
+    (told,) = grammar_problems(journal.folder / "own", _opened(map=name, grammar=hashes))
+    assert told.startswith("Line 1 names a map of which the log has no copy")
+    assert "\x1b" not in told

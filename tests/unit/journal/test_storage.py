@@ -12,7 +12,6 @@ import pytest
 
 from voicelog.errors import InputFault, StorageFault
 from voicelog.journal.storage import (
-    AppendFile,
     make_folder,
     reading,
     storing,
@@ -133,39 +132,3 @@ def test_a_file_is_on_disk_before_it_has_its_name(
         monkeypatch.setattr(os, name, noting(name, getattr(os, name)))
     write_file(tmp_path / "a", b"new")
     assert calls == ["write", "fsync", "replace", "fsync"]
-
-
-def test_a_new_file_takes_nobody_elses_place(tmp_path: Path) -> None:
-    """A journal is made once."""
-    AppendFile(tmp_path / "j", new=True).close()
-    assert stat.S_IMODE((tmp_path / "j").stat().st_mode) == 0o600
-    with pytest.raises(FileExistsError):
-        AppendFile(tmp_path / "j", new=True)
-
-
-def test_what_lies_beyond_the_whole_lines_is_cut_off_first(tmp_path: Path) -> None:
-    """Nothing is glued to the half piece of a refused write."""
-    (tmp_path / "j").write_bytes(b"whole\nhal")
-    file = AppendFile(tmp_path / "j")
-    file.append(b"next\n", size=6)
-    file.close()
-    assert (tmp_path / "j").read_bytes() == b"whole\nnext\n"
-
-
-def test_a_file_that_lost_lines_is_not_written_to(tmp_path: Path) -> None:
-    """Cutting a shorter file would fill it with zeros."""
-    (tmp_path / "j").write_bytes(b"who")
-    file = AppendFile(tmp_path / "j")
-    with pytest.raises(OSError, match="lost some of its lines"):
-        file.append(b"next\n", size=6)
-    file.close()
-    assert (tmp_path / "j").read_bytes() == b"who"
-
-
-def test_a_closed_file_is_not_written_to(tmp_path: Path) -> None:
-    """Closing twice is harmless; writing afterwards is a mistake of the program."""
-    file = AppendFile(tmp_path / "j", new=True)
-    file.close()
-    file.close()
-    with pytest.raises(ValueError, match="closed"):
-        file.append(b"next\n", size=0)

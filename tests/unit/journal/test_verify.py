@@ -16,10 +16,16 @@ from voicelog.journal.reading import Report, verify
 from voicelog.journal.seal import seal_of
 
 
+def _entry(name: str) -> dict[str, Any]:
+    """The least that an entry is."""
+    at = "2026-03-14T09:05:30.250Z"
+    return {"id": name, "utterance": "u2", "at": at, "kind": "remark", "slots": {}}
+
+
 def _say(journal: Journal, clip: Clip | None = None, **body: Any) -> None:
     utterance = f"u{journal.next_seq}"
     sound = {"clip": journal.keep_clip(utterance, clip)} if clip else {}
-    entry = {"do": "add", "entry": {"id": f"e{journal.next_seq}.1"}}
+    entry = {"do": "add", "entry": _entry(f"e{journal.next_seq}.1")}
     journal.append("utterance", {"utterance": utterance, "changes": [entry], **sound, **body})
 
 
@@ -87,10 +93,10 @@ def test_a_line_that_is_no_json_is_passed_over(spoken: Journal) -> None:
 def test_ids_given_twice_are_a_problem(journal: Journal) -> None:
     """Utterances and entries alike; amending an entry names its id without giving it."""
     _say(journal)
-    amend = {"do": "amend", "entry": "e2.1"}
+    amend = {"do": "amend", "entry": "e2.1", "set": {}, "why": "probe"}
     journal.append("utterance", {"utterance": "u3", "changes": [amend]})
     assert verify(journal.folder).ok
-    again = {"do": "add", "entry": {"id": "e2.1"}}
+    again = {"do": "add", "entry": _entry("e2.1")}
     journal.append("utterance", {"utterance": "u2", "changes": [again]})
     assert verify(journal.folder).problems == (
         "The id 'u2' was given more than once",
@@ -109,10 +115,24 @@ def test_an_utterance_without_an_id_is_a_problem(
 
 
 @pytest.mark.parametrize("changes", [None, 7, [7], [{}], [{"entry": {}}], [{"entry": {"id": 7}}]])
-def test_changes_of_any_shape_are_borne(journal: Journal, changes: object) -> None:
-    """The shape of changes is the contract's business; the check goes on."""
+def test_changes_that_nobody_can_read_are_a_problem(journal: Journal, changes: object) -> None:
+    """Such a log does not open, and its check says why; it goes on, and tells nothing else for that."""
     journal.append("utterance", {"utterance": "u2", "changes": changes})
-    assert verify(journal.folder).ok
+    journal.append("revised", {"did": "undo", "changes": [{"do": "restore", "entry": "e9.1"}]})
+    assert verify(journal.folder).problems == (
+        "Line 2 of the log holds a change nobody can read",
+    )
+
+
+def test_a_change_of_an_entry_that_is_not_there_is_a_problem(spoken: Journal) -> None:
+    """Once for each line; one of an entry that an earlier line adds is none."""
+    there, stranger = {"do": "withdraw", "entry": "e2.1"}, {"do": "withdraw", "entry": "e9\x1b.1"}
+    spoken.append("revised", {"did": "withdraw", "changes": [there]})
+    assert verify(spoken.folder).ok
+    spoken.append("revised", {"did": "withdraw", "changes": [stranger]})
+    assert verify(spoken.folder).problems == (
+        "Line 6 changes the entry 'e9?.1', which no line before it adds",
+    )
 
 
 @pytest.mark.parametrize(
@@ -304,9 +324,9 @@ def test_what_was_said_again_at_the_bench_is_checked_like_an_utterance(
 ) -> None:
     """Its id, its clip and the ids of new entries; a correction without words has none."""
     kept = spoken.keep_clip("u5", clip)
-    add = {"do": "add", "entry": {"id": "e5.1"}}
+    add = {"do": "add", "entry": _entry("e5.1")}
     spoken.append("revised", {"utterance": "u5", "clip": kept, "changes": [add]})
-    spoken.append("revised", {"did": "split", "changes": [{**add, "entry": {"id": "e6.1"}}]})
+    spoken.append("revised", {"did": "split", "changes": [{**add, "entry": _entry("e6.1")}]})
     assert verify(spoken.folder) == Report(lines=6, clips=3)
     (spoken.folder / "clips" / "u5.flac").unlink()
     spoken.append("revised", {"did": "add", "changes": [add]})
@@ -320,6 +340,6 @@ def test_what_was_said_again_at_the_bench_is_checked_like_an_utterance(
 
 def test_an_entry_that_is_replaced_keeps_its_id(spoken: Journal) -> None:
     """That is no id given twice."""
-    replaced = {"do": "replace", "entry": {"id": "e2.1"}}
+    replaced = {"do": "replace", "entry": _entry("e2.1")}
     spoken.append("revised", {"did": "reread", "changes": [replaced]})
     assert verify(spoken.folder).ok

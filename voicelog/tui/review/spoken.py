@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from voicelog.domain.entry import Entry
@@ -95,11 +94,6 @@ def sureness(word: Word) -> str:
     if word.confidence is None or word.confidence >= SHAKY:
         return "sure"
     return "faint" if word.confidence < FAINT else "shaky"
-
-
-def faint_words(words: Sequence[Word]) -> int:
-    """How many are guesses."""
-    return sum(sureness(word) == "faint" for word in words)
 
 
 def _bare(word: str) -> str:

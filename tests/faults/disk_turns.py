@@ -1,0 +1,186 @@
+"""At every call to the disk in turn: refused, killed, or the power cut; nothing acknowledged is lost."""
+
+from __future__ import annotations
+
+import errno
+import shutil
+from collections.abc import Callable, Iterator
+from contextlib import suppress
+from dataclasses import dataclass, field
+from itertools import count
+from pathlib import Path
+from typing import Any
+
+from disk_calls import Between, Call
+from disk_power import Platter
+
+from voicelog.config.grammar import Grammar
+from voicelog.config.settings import Settings
+from voicelog.domain.heard import Heard
+from voicelog.domain.sound import Clip
+from voicelog.errors import StorageFault
+from voicelog.journal.journal import Journal
+from voicelog.journal.naming import JOURNAL
+from voicelog.journal.reading import read_log, verify
+from voicelog.recognise.typed_engine import TypedEar
+from voicelog.runtime.session import Session
+
+SAID = (
+    "left sill, surface rust",
+    "right rear rail, hole, thirty millimetres",
+    "scraper went through it",
+)
+CLIP = Clip(bytes(range(250)) * 200, start_s=1.0, speech_end_s=2.5)
+TRIES = 4
+"""How often a refused utterance is given again."""
+
+
+class Dead(BaseException):
+    """The program was killed here; nothing that it does afterwards reaches the disk."""
+
+
+class DiesOfIt(OSError):
+    """A call fails, and the program is killed before it can do anything about it."""
+
+
+@dataclass
+class Turn:
+    """One inspection in which something happens at one call to the disk.
+
+    Args:
+        folder: of its own.
+        grammar: in force.
+        at: the number of the call; what happens there.
+        happens: raises, or does the call.
+    """
+
+    folder: Path
+    grammar: Grammar
+    at: int
+    happens: Callable[[Call], Any]
+    acknowledged: list[str] = field(default_factory=list)
+    happened: bool = False
+    dead: bool = False
+    revived: bool = False
+
+    def run(self, *, reopen: bool) -> list[str]:
+        """What was lost or damaged when the power was cut at its end, one sentence each.
+
+        Args:
+            reopen: go on with one more utterance before.
+        """
+        into = self.folder / "memory"
+        into.mkdir(parents=True)
+        self._platter, journals = Platter(into), list[Journal]()
+        with Between(self._meet, into):
+            with suppress(Dead):
+                self._inspect(into, journals)
+            for journal in journals:
+                journal.close()  # the system lets go of the lock of a program that is dead
+            self.revived = True
+            if reopen and _began(into):
+                self._say(self._again(lambda: Journal.reopen(_began(into)[0])), SAID[:1])
+        self._platter.after_power_cut(self.folder / "platter")
+        wrong = [*self._wrong(into), *self._wrong(self.folder / "platter")]
+        shutil.rmtree(self.folder)
+        return wrong
+
+    def _inspect(self, into: Path, journals: list[Journal]) -> None:
+        journal = self._again(
+            lambda: Journal.create(into, opened={}, grammar={"words/w.toml": b"w"})
+        )
+        journals.append(journal)
+        self._say(journal, SAID)
+
+    def _say(self, journal: Journal, said: tuple[str, ...]) -> None:
+        with Session(Settings(), self.grammar, journal=journal, ear=TypedEar()) as session:
+            for text in said:
+                event = self._again(
+                    lambda text=text: (
+                        session.settle()  # type: ignore[misc]
+                        if session.is_due
+                        else session.hear(CLIP, heard=Heard.typed(text))
+                    )
+                )
+                self.acknowledged.append(event.utterance)
+
+    def _again(self, do: Callable[[], Any]) -> Any:
+        for _ in range(TRIES):
+            try:
+                return do()
+            except StorageFault as fault:
+                told = fault
+        raise told
+
+    def _meet(self, call: Call) -> Any:
+        if self.dead and not self.revived:
+            raise Dead
+        if call.number == self.at and not self.happened:
+            self.happened = True
+            return self._platter.done(call, lambda: self._happen(call))
+        return self._platter.done(call, call.go_on)
+
+    def _happen(self, call: Call) -> Any:
+        try:
+            return self.happens(call)
+        except (Dead, DiesOfIt):
+            self.dead = True
+            raise
+
+    def _wrong(self, into: Path) -> Iterator[str]:
+        lost, began = set(self.acknowledged), _began(into)
+        if began:
+            yield from verify(began[0]).problems
+            facts = read_log(began[0]).facts
+            lost -= {fact.body["utterance"] for fact in facts if "clip" in fact.body}
+        yield from (f"{utterance} was acknowledged and is lost" for utterance in sorted(lost))
+
+
+def _began(into: Path) -> list[Path]:
+    found = into.glob(f"*/{JOURNAL}")
+    return [path.parent for path in found if b"\n" in path.read_bytes()]
+
+
+def refuse(code: int) -> Callable[[Call], Any]:
+    """The call is refused once."""
+
+    def happens(call: Call) -> Any:
+        raise call.refused(code)
+
+    return happens
+
+
+def take_half(call: Call) -> Any:
+    """A write takes half of its bytes; the program has to give the rest."""
+    return call.half()
+
+
+def die_before(call: Call) -> Any:
+    """Killed, or the power cut."""
+    raise Dead
+
+
+def die_within(call: Call) -> Any:
+    """Killed in the middle of a write; at any other call, right after it."""
+    call.half()
+    raise Dead
+
+
+def die_of_a_failed_sync(call: Call) -> Any:
+    """A sync fails, and the program is killed before it can try again; any other call: killed."""
+    if call.name == "fsync":
+        raise DiesOfIt(errno.EIO, "Input/output error")
+    raise Dead
+
+
+def at_every_call(
+    folder: Path, grammar: Grammar, happens: Callable[[Call], Any], *, reopen: bool = False
+) -> tuple[int, list[str]]:
+    """How many calls it happened at, and everything that was lost or damaged."""
+    wrong: list[str] = []
+    for at in count():
+        turn = Turn(folder / str(at), grammar, at, happens)
+        wrong += [f"at call {at}: {one}" for one in turn.run(reopen=reopen)]
+        if not turn.happened:
+            return at, wrong
+    raise AssertionError("unreachable")

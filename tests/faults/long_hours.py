@@ -1,0 +1,357 @@
+"""Eight hours of inspection through the live engine, as fast as the machine goes.
+
+A pretended microphone gives the sound of a whole day: recordings, a quiet room between them. Every
+so many-th utterance is heard by the built-in ear as it is; of the others the ear is told what was
+said, by a number in the lowest bits of their samples, so that thousands of different sentences go
+through the same end-pointing, clips, reading, dialogue, journal and tones in minutes. All clocks of
+the inspection are that of the sound.
+"""
+
+from __future__ import annotations
+
+import math
+import statistics
+import tempfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import timedelta
+from pathlib import Path
+from queue import Queue
+from time import perf_counter, thread_time
+from types import SimpleNamespace
+from typing import TYPE_CHECKING, Any
+from unittest.mock import patch
+
+import long_log
+import psutil
+
+from voicelog.announce.announcer import open_announcer
+from voicelog.capture.incoming import Incoming
+from voicelog.capture.microphone import Microphone
+from voicelog.capture.pretend import PretendLibrary
+from voicelog.capture.rehearse import ROOM_DBFS, microphone_of
+from voicelog.capture.source import read_audio
+from voicelog.config.settings import Settings
+from voicelog.domain.heard import Heard
+from voicelog.domain.signal import Talk
+from voicelog.domain.sound import SAMPLE_RATE
+from voicelog.journal.reading import verify
+from voicelog.recognise.port import Ear, Expected
+from voicelog.runtime import live
+from voicelog.runtime.launching import bundled
+from voicelog.runtime.live import LiveEngine, Order
+from voicelog.runtime.messages import Closed, Message, SoundEnded, Took
+from voicelog.runtime.opening import open_the_ear
+
+if TYPE_CHECKING:
+    from numpy import float32, int16
+    from numpy.typing import NDArray
+
+BITS = 16
+"""Of a number; every so many samples it begins anew."""
+
+QUIET_S, ROOM_S = 1.2, 5.0
+"""Quiet after an utterance before its end is certain; blocks of a quiet room."""
+
+
+@dataclass
+class Hour:
+    """What was seen in one hour of the inspection.
+
+    Args:
+        utterances: taken in it.
+        waits_ms: work from the block that ended an utterance to its tone, of the engine's thread.
+        walls_ms: the same on the clock, what others did to the machine included.
+        memory_mb: resident, at its end.
+        files: open at its end.
+    """
+
+    utterances: int = 0
+    waits_ms: list[float] = field(default_factory=list)
+    walls_ms: list[float] = field(default_factory=list)
+    memory_mb: float = 0.0
+    files: int = 0
+
+    @property
+    def wait_ms(self) -> float:
+        """The median."""
+        return statistics.median(self.waits_ms) if self.waits_ms else 0.0
+
+
+@dataclass
+class Day:
+    """What a whole day came to.
+
+    Args:
+        hours: one after another.
+        said: utterances in the sound.
+        by_ear: those among them that the built-in ear heard.
+        wall_s: it took.
+        files_after: still open when all was over, against before.
+        problems: that verify found.
+        lines: of the journal.
+    """
+
+    hours: list[Hour]
+    said: int = 0
+    by_ear: int = 0
+    wall_s: float = 0.0
+    files_after: int = 0
+    problems: tuple[str, ...] = ()
+    lines: int = 0
+
+
+def day(hours: float, utterances: int, one_in: int, seed: int) -> Day:
+    """An inspection of so many hours.
+
+    Args:
+        hours: of sound.
+        utterances: said in them, evenly.
+        one_in: every so many-th is heard by the built-in ear.
+        seed: of the sentences.
+    """
+    script = Script(long_log.texts(utterances, seed), hours * 3600, one_in, seed)
+    begun, files = perf_counter(), _files()
+    with tempfile.TemporaryDirectory() as folder:
+        settings = Settings(
+            into=Path(folder), ear="built-in", second_ear="off", voice="none", talk=Talk.FINDINGS
+        )
+        found = _run(settings, script)
+        found.hours, log = found.hours, found.log
+        report = verify(log)
+    return Day(
+        found.hours, utterances, script.by_ear, perf_counter() - begun, _files() - files,
+        report.problems, report.lines,
+    )  # fmt: skip
+
+
+class Script:
+    """The sound of the day, and what was said when.
+
+    Args:
+        said: the sentences.
+        whole_s: length of the day.
+        one_in: every so many-th utterance carries no number: the ear has to hear it.
+        seed: of the quiet room's noise.
+    """
+
+    def __init__(self, said: Sequence[str], whole_s: float, one_in: int, seed: int) -> None:
+        import numpy as np
+
+        self.said, self._apart_s, self._one_in = said, whole_s / len(said), one_in
+        self.by_ear = len(range(0, len(said), one_in))
+        self._chance = np.random.default_rng(seed)
+        self._recordings = [_samples(path) for path in bundled()]
+        self._room = self._noise(ROOM_S)
+
+    def sound(self) -> Iterator[NDArray[float32]]:
+        """All of it, in blocks of some seconds."""
+        for number in range(len(self.said)):
+            recording = self._recordings[number % len(self._recordings)]
+            yield self._noise(QUIET_S)
+            yield _floats(recording if number % self._one_in == 0 else marked(recording, number))
+            left_s = self._apart_s - QUIET_S - len(recording) / SAMPLE_RATE
+            for _ in range(math.ceil(left_s / ROOM_S)):
+                yield self._room[: round(min(left_s, ROOM_S) * SAMPLE_RATE)]
+                left_s -= ROOM_S
+
+    def heard(self, pcm: bytes) -> Heard | None:
+        """What the ear is told of a clip; None where it has to hear it itself."""
+        number = mark_of(pcm)
+        if number is None or number >= len(self.said):
+            return None
+        return long_log.heard_as(self.said[number], number)
+
+    def _noise(self, seconds: float) -> NDArray[float32]:
+        import numpy as np
+
+        noise = self._chance.standard_normal(round(seconds * SAMPLE_RATE)) * 10 ** (ROOM_DBFS / 20)
+        room: NDArray[float32] = noise.astype(np.float32)[:, None]
+        return room
+
+
+def marked(samples: NDArray[int16], number: int) -> NDArray[int16]:
+    """The samples with a number in their two lowest bits: where it begins, and its own bits."""
+    import numpy as np
+
+    bits = [number >> bit & 1 for bit in range(BITS)]
+    low = np.array([bit | 2 * (place == 0) for place, bit in enumerate(bits)], np.int16)
+    return (samples & ~np.int16(3)) | np.resize(low, len(samples))
+
+
+def mark_of(pcm: bytes) -> int | None:
+    """The number in the lowest bits of a clip; None where there is none."""
+    import numpy as np
+
+    samples = np.frombuffer(pcm, "<i2")
+    rows = samples[: len(samples) // BITS * BITS].reshape(-1, BITS)
+    begins, ones = (rows >> 1 & 1).mean(0), (rows & 1).mean(0)
+    first = int(begins.argmax())
+    others = np.delete(begins, first)
+    if begins[first] < 0.6 or others.max(initial=0.0) > 0.4:
+        return None
+    return int(sum(int(ones[(first + bit) % BITS] > 0.5) << bit for bit in range(BITS)))
+
+
+class ToldEar:
+    """The built-in ear, but of what carries a number it is told what was said."""
+
+    def __init__(self, ear: Ear, script: Script) -> None:
+        self._ear, self._script, self._pcm = ear, script, b""
+
+    @property
+    def engine(self) -> str:
+        """The real one's."""
+        return self._ear.engine
+
+    @property
+    def model(self) -> str:
+        """The real one's."""
+        return self._ear.model
+
+    def expect(self, expected: Expected) -> None:
+        """The real ear leans; the other words are what they are."""
+        self._ear.expect(expected)
+
+    def feed(self, pcm: bytes) -> None:
+        """Kept until it is known whether it carries a number."""
+        self._pcm += pcm
+
+    def partial(self) -> str:
+        """Nobody looks."""
+        return ""
+
+    def finish(self) -> Heard:
+        """What the script says, or what the ear hears."""
+        pcm, self._pcm = self._pcm, b""
+        told = self._script.heard(pcm)
+        if told is not None:
+            return told
+        self._ear.feed(pcm)
+        return self._ear.finish()
+
+    def forget(self) -> None:
+        """The open utterance is dropped."""
+        self._pcm = b""
+
+    def close(self) -> None:
+        """Let the real one go."""
+        self._ear.close()
+
+
+class _Watched:
+    """A source that notes when its newest block was handed over."""
+
+    def __init__(self, source: Microphone) -> None:
+        self._source, self.work_s, self.wall_s = source, 0.0, 0.0
+
+    def read(self, timeout_s: float) -> Incoming | None:
+        """The next thing that came in."""
+        came = self._source.read(timeout_s)
+        self.work_s, self.wall_s = thread_time(), perf_counter()
+        return came
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self._source, name)
+
+
+@dataclass
+class _Run:
+    hours: list[Hour]
+    log: Path
+
+
+def _run(settings: Settings, script: Script) -> _Run:
+    library = PretendLibrary(script.sound(), speed=math.inf)
+    source = _Watched(microphone_of(library))
+    engine = LiveEngine(
+        Order(settings, subject="long", rehearsal=True),
+        source=lambda _announcer, _tell: source,
+        announcer=lambda fault: open_announcer("none", settings.speaker, on_fault=fault),
+    )
+    hours, messages = [Hour()], Queue[Message]()
+
+    def publish(message: Message) -> None:
+        if isinstance(message, Took):
+            _note(hours, source, library.now())
+        messages.put(message)
+
+    with _clocks(library), patch.object(live, "open_the_ear", _told(script)):
+        engine.start(publish)
+        log = _until_closed(engine, messages)
+    _end(hours[-1])
+    return _Run(hours, log)
+
+
+def _told(script: Script) -> Any:
+    return lambda *asked: ToldEar(open_the_ear(*asked), script)
+
+
+def _until_closed(engine: LiveEngine, messages: Queue[Message]) -> Path:
+    while True:
+        message = messages.get()
+        if isinstance(message, SoundEnded):
+            engine.stop()
+        if isinstance(message, Closed):
+            engine.join()
+            if message.log is None:
+                raise SystemExit(message.fault)
+            return message.log
+
+
+def _note(hours: list[Hour], source: _Watched, now_s: float) -> None:
+    """Take note of an utterance that was just acknowledged, on the engine's thread."""
+    if now_s >= 3600 * len(hours):
+        _end(hours[-1])
+        hours.append(Hour())
+    hour = hours[-1]
+    hour.utterances += 1
+    hour.waits_ms.append(1e3 * (thread_time() - source.work_s))
+    hour.walls_ms.append(1e3 * (perf_counter() - source.wall_s))
+
+
+def _end(hour: Hour) -> None:
+    hour.memory_mb, hour.files = psutil.Process().memory_info().rss / 1e6, _files()
+    told = f"{hour.utterances} utterances, {hour.wait_ms:.1f} ms, {hour.memory_mb:.0f} MB"
+    print(f"an hour: {told}, {hour.files} files", flush=True)
+
+
+def _files() -> int:
+    return psutil.Process().num_fds()
+
+
+def _clocks(library: PretendLibrary) -> Any:
+    """The clocks of the journal, which go as the sound does."""
+    now = SimpleNamespace(monotonic=library.now)
+    then = patch("voicelog.journal.clock.time", now)
+    wall = patch(
+        "voicelog.journal.clock.utc_now",
+        lambda: long_log.BEGUN + timedelta(seconds=library.now()),
+    )
+    return _Both(then, wall)
+
+
+class _Both:
+    def __init__(self, *patches: Any) -> None:
+        self._patches = patches
+
+    def __enter__(self) -> None:
+        for one in self._patches:
+            one.start()
+
+    def __exit__(self, *_: object) -> None:
+        for one in self._patches:
+            one.stop()
+
+
+def _samples(path: Path) -> NDArray[int16]:
+    import numpy as np
+
+    return np.concatenate([np.frombuffer(pcm, "<i2") for pcm in read_audio(path)]).astype(np.int16)
+
+
+def _floats(samples: NDArray[int16]) -> NDArray[float32]:
+    import numpy as np
+
+    floats: NDArray[float32] = (samples.astype(np.float32) / np.float32(32768))[:, None]
+    return floats

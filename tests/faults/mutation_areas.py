@@ -1,0 +1,68 @@
+"""What is mutated, and which tests should notice."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+_F, _J = "tests/unit/findings", "tests/unit/journal"
+_RULES = (f"{_F}/test_rule_by_rule.py", f"{_F}/test_design_sentences.py", f"{_F}/test_frame_rules.py")
+
+
+@dataclass(frozen=True, slots=True)
+class Area:
+    """A part of the program whose mutants are tried in one process.
+
+    Args:
+        tests: each mutated file with the tests that should notice.
+        warm: modules that are loaded before, since none of the mutated ones is used in making them.
+        warm_grammar: whether the shipped grammar may be loaded before, too.
+    """
+
+    tests: Mapping[str, tuple[str, ...]]
+    warm: tuple[str, ...] = ()
+    warm_grammar: bool = False
+
+
+AREAS: Mapping[str, Area] = {
+    "grading": Area(
+        {
+            "voicelog/findings/grading.py": (f"{_F}/test_grading.py", *_RULES[:2]),
+            "voicelog/findings/when.py": (f"{_F}/test_when.py", *_RULES[:2]),
+            "voicelog/findings/facts_of.py": (
+                f"{_F}/test_facts_of.py", f"{_F}/test_grading.py", f"{_F}/test_design_sentences.py",
+            ),
+            "voicelog/findings/coating.py": (f"{_F}/test_coating.py",),
+            "voicelog/findings/verdict.py": (f"{_F}/test_verdict.py",),
+            "voicelog/findings/drive.py": (f"{_F}/test_verdict.py",),
+            "voicelog/findings/coverage.py": (f"{_F}/test_coverage.py",),
+        },
+        ("voicelog.config.loading", "voicelog.interpret.reader", "voicelog.journal.journal"),
+        warm_grammar=True,
+    ),
+    "rules": Area({"grammar/rules/frame.toml": _RULES}, ("voicelog.findings.ledger", "pydantic")),
+    "journal": Area(
+        {
+            "voicelog/journal/chain.py": (
+                f"{_J}/test_chain.py", f"{_J}/test_reading.py", f"{_J}/test_verify.py",
+                f"{_J}/test_reopen.py",
+            ),
+            "voicelog/journal/lines.py": (f"{_J}/test_lines.py",),
+            "voicelog/journal/journal.py": (f"{_J}/test_journal.py", f"{_J}/test_reopen.py"),
+            "voicelog/journal/storage.py": (
+                f"{_J}/test_storage.py", f"{_J}/test_journal.py", f"{_J}/test_reopen.py",
+                "tests/faults/journal/test_disk_refuses.py",
+            ),
+            "voicelog/journal/reading.py": (f"{_J}/test_reading.py", f"{_J}/test_reopen.py"),
+            "voicelog/journal/verify.py": (f"{_J}/test_verify.py", f"{_J}/test_photos.py"),
+            "voicelog/journal/gathering.py": (f"{_J}/test_verify.py", f"{_J}/test_photos.py"),
+            "voicelog/journal/following.py": (f"{_J}/test_verify.py",),
+            "voicelog/journal/salvage.py": (f"{_J}/test_vouching.py", f"{_J}/test_salvage.py"),
+            "voicelog/journal/vouching.py": (f"{_J}/test_vouching.py",),
+            "voicelog/journal/linking.py": (f"{_J}/test_vouching.py",),
+            "voicelog/journal/mending.py": (f"{_J}/test_mending.py", f"{_J}/test_vouching.py"),
+            "voicelog/journal/restoring.py": (f"{_J}/test_restoring.py",),
+        },
+        ("voicelog.domain.fact", "voicelog.domain.photo", "filelock", "soundfile", "numpy"),
+    ),
+}  # fmt: skip

@@ -1,0 +1,26 @@
+"""``voicelog doctor --licences``: whose work this is made of, and on what terms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from voicelog.cli.paragraphs import line_width, paragraph
+from voicelog.runtime.third_parties import CARRIED, MODELS, Work, installed_works
+
+
+def licence_lines() -> Iterator[str]:
+    """A line for each work: its name, its licence, and what else there is to know."""
+    yield "voicelog itself: Apache-2.0"
+    yield "\nCarried in it"
+    yield from _lines(CARRIED)
+    yield "\nModels and voices"
+    yield from _lines(MODELS)
+    yield "\nInstalled beside it (the texts lie in each package's .dist-info folder)"
+    yield from _lines(installed_works())
+
+
+def _lines(works: Iterable[Work]) -> Iterator[str]:
+    for work in works:
+        yield f"  {work.name} {work.version}".rstrip() + f": {work.licence}"
+        if work.note:
+            yield from paragraph("    ", work.note, line_width())

@@ -1,0 +1,95 @@
+"""A file that only grows, by whole pieces, each on disk before the next."""
+
+from __future__ import annotations
+
+import errno
+import os
+from contextlib import suppress
+from pathlib import Path
+
+from voicelog.journal.storage import BINARY, PRIVATE_FILE, sync_folder, write_all
+
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+
+
+class AppendFile:
+    """A file that only grows, by whole pieces.
+
+    Args:
+        path: the file.
+        new: make it; it may not be there yet.
+
+    Raises:
+        OSError: when it cannot be opened, or is a link: what it leads to may be no log at all.
+    """
+
+    def __init__(self, path: Path, *, new: bool = False) -> None:
+        made = os.O_CREAT | os.O_EXCL if new else 0
+        flags = os.O_WRONLY | os.O_APPEND | made | BINARY | _NO_LINK
+        self._path, self._handle = path, os.open(path, flags, PRIVATE_FILE)
+        if new:
+            sync_folder(path.parent)
+
+    def append(self, piece: bytes, *, size: int) -> None:
+        """Adds a piece; when this returns, the disk has it.
+
+        Args:
+            piece: what to add.
+            size: bytes that the file should have before. What a refused write left behind them is
+                cut off first, so that nothing is ever glued to half a piece.
+
+        Raises:
+            OSError: when the disk refuses it; the file is put back to ``size`` if possible.
+        """
+        self.cut(size)
+        try:
+            write_all(self._handle, piece)
+            os.fsync(self._handle)
+        except BaseException:
+            with suppress(OSError):
+                self.cut(size)
+            raise
+
+    def renew(self, piece: bytes, *, size: int) -> None:
+        """Has the disk keep the last piece of another program, whatever became of it there.
+
+        A piece can be read and yet not be on disk: that program was killed before its sync, or its
+        sync failed, after which the system forgets that anything is to be written, and another sync
+        would succeed for nothing. So the same bytes are written once more, in their place.
+
+        Args:
+            piece: the last one.
+            size: bytes of the file, it included.
+
+        Raises:
+            OSError: when the disk refuses; the file reads as before.
+        """
+        handle = os.open(self._path, os.O_WRONLY | BINARY | _NO_LINK)  # not to append
+        try:
+            os.lseek(handle, size - len(piece), os.SEEK_SET)
+            write_all(handle, piece)
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+    def cut(self, size: int) -> None:
+        """Makes the file end after so many bytes.
+
+        Raises:
+            OSError: when it is shorter than that, or the disk refuses.
+            ValueError: when it was closed.
+        """
+        if self._handle < 0:
+            raise ValueError("the file was closed")
+        found = os.fstat(self._handle).st_size
+        if found < size:
+            raise OSError(errno.EIO, "the file lost some of its lines")
+        if found > size:
+            os.ftruncate(self._handle, size)
+            os.fsync(self._handle)
+
+    def close(self) -> None:
+        """Lets the file go."""
+        if self._handle >= 0:
+            os.close(self._handle)
+            self._handle = -1

@@ -1,0 +1,97 @@
+"""The bodies of a long log's facts, read from its file again when somebody asks for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from voicelog.domain.fact import Fact, changes_of
+from voicelog.errors import LogFault
+from voicelog.journal.chain import open_journal
+from voicelog.journal.lines import decode, digest
+
+WHOLE = 2_000
+"""Facts at the beginning of a log that stay in memory as a whole, some 10 kB each: no inspection of
+a day has more lines by much."""
+
+SMALL_BYTES = 400
+"""So short a line is kept too: reading it again would cost more than it holds."""
+
+
+class Shelf:
+    """Where the bodies of one log are read again; the one read last is kept.
+
+    Args:
+        folder: the log's.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        self._begin = -1
+        self._body: Mapping[str, Any] = {}
+        self._keys: dict[tuple[str, ...], tuple[str, ...]] = {}
+
+    def lean(self, fact: Fact, line: bytes, begin: int) -> Fact:
+        """The fact without its body, which is read again when somebody asks; what it changes stays.
+
+        Args:
+            fact: as it was read.
+            line: its bytes, without the line feed.
+            begin: where the line begins in the file.
+        """
+        if fact.seq <= WHOLE or len(line) < SMALL_BYTES:
+            return fact
+        try:
+            known = changes_of(fact)
+        except LogFault:  # whoever asks for the changes is told
+            return fact
+        keys = tuple(fact.body)
+        kept = LateBody(self, self._keys.setdefault(keys, keys), begin, len(line), digest(line))
+        return replace(fact, body=kept, known=known)
+
+    def body(self, begin: int, size: int, sha256: str) -> Mapping[str, Any]:
+        """A body as it stands in the file.
+
+        Raises:
+            InputFault: the log cannot be read any more.
+            LogFault: the file was changed since.
+        """
+        if begin != self._begin:
+            with open_journal(self._folder) as file:
+                file.seek(begin)
+                line = file.read(size)
+            if digest(line) != sha256:
+                raise LogFault(
+                    "The log was changed while it was being read",
+                    "Try again; voicelog verify tells whether it is whole.",
+                )
+            self._begin, self._body = begin, decode(line, 0).body
+        return self._body
+
+
+class LateBody(Mapping[str, Any]):
+    """A body whose keys are known, and whose values are read when somebody asks for one."""
+
+    __slots__ = ("_begin", "_keys", "_sha256", "_shelf", "_size")
+
+    def __init__(
+        self, shelf: Shelf, keys: tuple[str, ...], begin: int, size: int, sha256: str
+    ) -> None:
+        self._shelf, self._keys = shelf, keys
+        self._begin, self._size, self._sha256 = begin, size, sha256
+
+    def __getitem__(self, key: str) -> Any:
+        if key not in self._keys:
+            raise KeyError(key)
+        return self._shelf.body(self._begin, self._size, self._sha256)[key]
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._keys
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._keys)
+
+    def __len__(self) -> int:
+        return len(self._keys)

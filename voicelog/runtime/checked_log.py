@@ -1,0 +1,66 @@
+"""Logs as they come from anywhere: read, and held against the contract before anything uses them.
+
+Whoever hands over a log can make every hash in it fit. So a whole chain says that nobody damaged it
+on the way, and nothing of what its lines hold.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from voicelog.domain.fact import Fact
+from voicelog.errors import LogFault
+from voicelog.journal.reading import Log, Report, iter_facts, read_log
+from voicelog.journal.reading import verify as verify_files
+
+_MOST = 20
+"""Lines that are named; more are no news."""
+
+
+def checked_log(folder: Path) -> Log:
+    """All facts of a log, each as the contract has it.
+
+    Raises:
+        InputFault: there is no log, or it cannot be read.
+        LogFault: it is damaged or newer, or a line holds what the contract has no room for.
+    """
+    return read_log(folder, _fitting)
+
+
+def verify(folder: Path) -> Report:
+    """Checks all of a log: its files, and where these are whole, what its lines hold.
+
+    Raises:
+        InputFault: there is no log, or it cannot be read.
+        NewerLog: a newer version wrote it, so that it cannot be checked.
+    """
+    report = verify_files(folder)
+    if not report.ok:
+        return report
+    odd = tuple(line for _, line in zip(range(_MOST), _misfits(iter_facts(folder)), strict=False))
+    return replace(report, problems=odd) if odd else report
+
+
+def _fitting(fact: Fact) -> Fact:
+    """The fact, checked while all of it is in memory.
+
+    Raises:
+        LogFault: it is not as the contract has it.
+    """
+    for line in _misfits((fact,)):
+        raise LogFault(
+            f"The log cannot be used: {line}",
+            "It is not as voicelog writes it. Ask whoever made it; voicelog verify lists all of it.",
+        )
+    return fact
+
+
+def _misfits(facts: Iterable[Fact]) -> Iterator[str]:
+    """A sentence on each line that does not fit."""
+    from voicelog.export.line_check import misfit  # pydantic's models start slowly
+
+    for fact in facts:
+        if odd := misfit(fact):
+            yield f"line {fact.seq} does not fit the contract ({odd})"
