@@ -25,7 +25,7 @@ EDGES = {
     "capture": "microphone pretend pretend_stream source stream",
     "recognise": "adapted ear_process ear_worker fitted model_files models moonshine_engine moonshine_model "
     "vosk_cost vosk_models whisper_model",
-    "journal": "append_file chain clips clock grammar joined journal lock naming opening own_files photos "
+    "journal": "append_file chain clock grammar joined journal lock naming opening own_files photos "
     "storage verify vouching",
     "export": "heic_trial heic_worker json_file pdf pictures words_page",
     "announce": "announcer built_in_voice espeak_voice player recording",

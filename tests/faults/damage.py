@@ -11,19 +11,20 @@ import argparse
 import shutil
 import sys
 import tempfile
-from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from pathlib import Path
 from random import Random
 from time import monotonic
 
 import damage_files as files
 import damage_lines as lines
+import damage_rewritten as anew
 import figures
+from damage_counted import Counted
 from damage_grammars import checked_once
 from damage_logs import Original, originals
-from damage_trial import Outcome, tried
+from damage_trial import tried
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,17 +67,17 @@ KINDS = (
     Kind("lines taken out", lines.gone),
     Kind("lines of another log between", lines.mixed_in),
     Kind("lines of another log instead", lines.instead),
-    Kind("two programs went on with it", lines.two_tails),
-    Kind("the beginning of another log", lines.another_head),
+    Kind("two programs went on with it", anew.two_tails),
+    Kind("the beginning of another log", anew.another_head),
     Kind("sectors of zeros", lines.zeroed),
     Kind("zeros from somewhere on", lines.zero_tail),
     Kind("sectors lost", lines.sector_lost),
     Kind("a sector of elsewhere", lines.sector_stale),
-    Kind("rewritten by an editor or a tool", lines.rewritten),
-    Kind("a line says something milder", lines.told_otherwise),
-    Kind("the same, every later hash anew", lines.forged, shows=False, forged=True, note=_FORGED),
-    Kind("the opening line altered", lines.header_altered),
-    Kind("the opening line gone", lines.header_gone),
+    Kind("rewritten by an editor or a tool", anew.rewritten),
+    Kind("a line says something milder", anew.told_otherwise),
+    Kind("the same, every later hash anew", anew.forged, shows=False, forged=True, note=_FORGED),
+    Kind("the opening line altered", anew.header_altered),
+    Kind("the opening line gone", anew.header_gone),
     Kind("clips swapped", file=files.swapped("clips")),
     Kind("clips missing", file=files.missing("clips")),
     Kind("a clip cut or altered", file=files.altered("clips")),
@@ -87,43 +88,6 @@ KINDS = (
     Kind("its grammar altered", file=files.grammar_altered),
     Kind("its rules made milder", file=files.rules_softened),
 )  # fmt: skip
-
-
-@dataclass(slots=True)
-class Counted:
-    """What came of all cases of a kind.
-
-    Args:
-        tried: how many there were.
-        named: of them, those in which the damage was named.
-        held: those in which nothing went wrong.
-        facts: that were written, in the cases in which there was something to recover.
-        whole: of them, those whose lines still stood in the file.
-        recovered: those that are in the new logs.
-        trusted: lines that nothing vouches for, altered, and told of as taken on trust.
-        wrong: what went wrong, and in how many cases.
-    """
-
-    tried: int = 0
-    named: int = 0
-    held: int = 0
-    facts: int = 0
-    whole: int = 0
-    recovered: int = 0
-    trusted: int = 0
-    wrong: Counter[str] = field(default_factory=Counter)
-
-    def take(self, outcome: Outcome, facts: int) -> None:
-        """Counts one case in."""
-        self.tried += 1
-        self.named += outcome.named
-        self.held += not outcome.wrong
-        self.wrong.update(outcome.wrong)
-        self.trusted += outcome.trusted
-        if outcome.recovered is not None:
-            self.facts += facts
-            self.whole += outcome.whole
-            self.recovered += outcome.recovered
 
 
 def run(kind: Kind, logs: Sequence[Original], seed: int, cases: Sequence[int]) -> Counted:
@@ -168,23 +132,11 @@ def _rows(arguments: argparse.Namespace, logs: Sequence[Original]) -> Iterator[f
             continue
         began = monotonic()
         counted = run(kind, logs, arguments.seed, cases)
-        row = figures.Row(kind.what, counted.tried, counted.held, _note(kind, counted))
+        row = figures.Row(kind.what, counted.tried, counted.held, counted.note(kind.note))
         print(f"{monotonic() - began:5.0f} s  {' | '.join(map(str, row))}", file=sys.stderr)
         for wrong, times in counted.wrong.most_common():
             print(f"         {times} times: {wrong}", file=sys.stderr)
         yield row
-
-
-def _note(kind: Kind, counted: Counted) -> str:
-    told = [f"named {counted.named:,}"]
-    if counted.facts:
-        told.append(
-            f"of {counted.facts:,} facts {counted.whole:,} stood in the file, {counted.recovered:,}"
-            " recovered"
-        )
-    if counted.trusted:
-        told.append(f"{counted.trusted} altered facts taken, named as on trust")
-    return "; ".join([*told, *filter(None, [kind.note])])
 
 
 def main() -> None:

@@ -151,7 +151,7 @@ _DEEDS: tuple[Callable[[Review, str], object], ...] = (
     lambda review, one: review.withdraw(one, why="looked at again"),
     lambda review, one: review.restore(one, why="looked at again"),
     lambda review, one: review.reread(one, "right mid rail, scale", why="looked at again"),
-    lambda review, one: review.undo(why="looked at again"),
+    lambda review, _: review.undo(why="looked at again"),
 )
 
 

@@ -52,7 +52,7 @@ class Lived:
     said: list[str] = field(default_factory=list)
     seen: list[str] = field(default_factory=list)
     delays_s: list[float] = field(default_factory=list)
-    closed: Closed = Closed(None, False)
+    closed: Closed = field(default_factory=lambda: Closed(None, False))
     refused: bool = False
 
     @property

@@ -61,38 +61,46 @@ class Turn:
     acknowledged: list[str] = field(default_factory=list)
     happened: bool = False
     dead: bool = False
-    revived: bool = False
+
+    def __post_init__(self) -> None:
+        self._memory, self._journals = self.folder / "memory", list[Journal]()
+        self._memory.mkdir(parents=True)
+        self._platter = Platter(self._memory)
 
     def run(self, *, reopen: bool) -> list[str]:
         """What was lost or damaged when the power was cut at its end, one sentence each.
 
         Args:
-            reopen: go on with one more utterance before.
+            reopen: go on with one more utterance before, as often as it takes.
         """
-        into = self.folder / "memory"
-        into.mkdir(parents=True)
-        self._platter, journals = Platter(into), list[Journal]()
-        with Between(self._meet, into):
-            with suppress(Dead):
-                self._inspect(into, journals)
-            for journal in journals:
-                journal.close()  # the system lets go of the lock of a program that is dead
-            self.revived = True
-            if reopen and _began(into):
-                self._say(self._again(lambda: Journal.reopen(_began(into)[0])), SAID[:1])
+        with Between(self._meet, self._memory):
+            self._until_dead(self._inspect)
+            if reopen and self._until_dead(self._go_on):
+                self._until_dead(self._go_on)
         self._platter.after_power_cut(self.folder / "platter")
-        wrong = [*self._wrong(into), *self._wrong(self.folder / "platter")]
+        wrong = [*self._wrong(self._memory), *self._wrong(self.folder / "platter")]
         shutil.rmtree(self.folder)
         return wrong
 
-    def _inspect(self, into: Path, journals: list[Journal]) -> None:
-        journal = self._again(
-            lambda: Journal.create(into, opened={}, grammar={"words/w.toml": b"w"})
-        )
-        journals.append(journal)
-        self._say(journal, SAID)
+    def _until_dead(self, work: Callable[[], None]) -> bool:
+        """Does it; True when it was killed on the way. The system lets go of a dead program's lock."""
+        with suppress(Dead):
+            work()
+        for journal in self._journals:
+            journal.close()
+        died, self.dead = self.dead, False
+        return died
+
+    def _inspect(self) -> None:
+        files = {"words/w.toml": b"w"}
+        self._say(self._again(lambda: Journal.create(self._memory, opened={}, grammar=files)), SAID)
+
+    def _go_on(self) -> None:
+        for folder in _began(self._memory):
+            self._say(self._again(lambda folder=folder: Journal.reopen(folder)), SAID[:1])  # type: ignore[misc]
 
     def _say(self, journal: Journal, said: tuple[str, ...]) -> None:
+        self._journals.append(journal)
         with Session(Settings(), self.grammar, journal=journal, ear=TypedEar()) as session:
             for text in said:
                 event = self._again(
@@ -113,7 +121,7 @@ class Turn:
         raise told
 
     def _meet(self, call: Call) -> Any:
-        if self.dead and not self.revived:
+        if self.dead:
             raise Dead
         if call.number == self.at and not self.happened:
             self.happened = True

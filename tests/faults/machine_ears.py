@@ -29,7 +29,7 @@ def altered(stage: Stage) -> Outcome:
 def breaks(stage: Stage) -> Outcome:
     """What is said is kept as sound, to be heard again later; keys and typed words go on."""
     run = stage.lines(host=["--ear-breaks", "1"])
-    run.card("say d29")
+    run.say("d29")
     run.until_heard("the ear failed")
     run.type("left sill, surface rust\n")
     run.until_heard("tone finding")
@@ -55,10 +55,10 @@ def second_hangs(stage: Stage) -> Outcome:
 
 def _second(stage: Stage, fate: str, told: str) -> Outcome:
     run = stage.lines("--second-ear", "auto", host=["--second", fate])
-    run.card(f"say {UNSAFE}")
+    run.say(UNSAFE)
     run.until_heard("tone unsafe")
     run.until(SECOND)
-    run.card("say d29")
+    run.say("d29")
     run.until("surface rust")
     run.type("q\n")
     return stage.judge(

@@ -14,13 +14,13 @@ BROKEN_OFF_S = 2.2
 def unplugged(stage: Stage) -> Outcome:
     """What was said until then is kept; what comes after is heard again."""
     run = stage.lines()
-    run.card("say d17")
+    run.say("d17")
     pause(BROKEN_OFF_S)
     run.card("lose")
     run.until("[No microphone]")
     run.card("give-back")
     run.until_heard("tone microphone-back")
-    run.card("say d29")
+    run.say("d29")
     run.until(ENTRY)
     run.type("q\n")
     return stage.judge(
@@ -57,7 +57,7 @@ def stalled(stage: Stage) -> Outcome:
     run.until("[No microphone]")
     run.card("stall no")
     run.until_heard("tone microphone-back")
-    run.card("say d29")
+    run.say("d29")
     run.until(ENTRY)
     run.type("q\n")
     return stage.judge(
@@ -71,12 +71,12 @@ def stalled(stage: Stage) -> Outcome:
 def overflow(stage: Stage) -> Outcome:
     """Both halves are kept, and are never glued together."""
     run = stage.lines()
-    run.card("say d17")
+    run.say("d17")
     pause(BROKEN_OFF_S)
     run.card("overflow 1.5")
     run.until("were lost")
     run.until_heard("were lost")
-    run.card("say d29")
+    run.say("d29")
     run.until(ENTRY)
     run.type("q\n")
     return stage.judge(
@@ -90,7 +90,7 @@ def overflow(stage: Stage) -> Outcome:
 def other_rate(stage: Stage) -> Outcome:
     """Opened as it likes, and converted."""
     run = stage.lines(host=["--says-hz", "44100", "--rate-hz", "48000"])
-    run.card("say d29")
+    run.say("d29")
     run.until(ENTRY)
     run.type("q\n")
     return stage.judge(run, code=0, types=["utterance"], heard=["tone finding"], seen=[ENTRY])
@@ -116,7 +116,7 @@ def muted(stage: Stage) -> Outcome:
     run.until("[No microphone]")
     run.card("mute no")
     run.until_heard("tone microphone-back")
-    run.card("say d29")
+    run.say("d29")
     run.until(ENTRY)
     run.type("q\n")
     return stage.judge(
@@ -131,9 +131,9 @@ def clipped(stage: Stage) -> Outcome:
     """Kept and read as well as it goes; said aloud once, because nobody looks at a meter."""
     run = stage.lines()
     run.card("loud 30")
-    for name in ("d29", "d35", "d29"):
-        run.card(f"say {name}")
-        pause(5.5)
+    for count, name in enumerate(("d29", "d35", "d29"), 1):
+        run.say(name)
+        run.until_heard("tone finding", count)
     run.until_heard("overdriven")
     run.type("q\n")
     return stage.judge(
@@ -150,7 +150,7 @@ def rubbish(stage: Stage) -> Outcome:
     run.until("[No microphone]")
     run.card("rubbish no")
     run.until_heard("tone microphone-back")
-    run.card("say d29")
+    run.say("d29")
     run.until(ENTRY)
     run.type("q\n")
     return stage.judge(
@@ -179,7 +179,7 @@ def speaker_lost(stage: Stage) -> Outcome:
     run = stage.lines()
     run.card("lose-speaker")
     run.until("The speaker Workbench speaker is lost")
-    run.card("say d29")
+    run.say("d29")
     run.until(ENTRY)
     run.card("give-back-speaker")
     pause(6.0)
@@ -196,7 +196,7 @@ def speaker_lost(stage: Stage) -> Outcome:
 def no_speaker(stage: Stage) -> Outcome:
     """Said once; nothing else changes."""
     run = stage.lines(host=["--mute-house"])
-    run.card("say d29")
+    run.say("d29")
     run.until(ENTRY)
     run.type("q\n")
     return stage.judge(run, code=0, kept=["d29"], heard=["unheard finding"], seen=["speaker"])

@@ -21,6 +21,8 @@ from machine_glass import Glass, plain
 HOST = Path(__file__).with_name("machine_host.py")
 PATIENCE_S = 100.0
 """So long anything is waited for: what hangs is killed, and its case fails."""
+QUIET_S = 1.0
+"""After the last word that the tool said: its words are a third of a second long here."""
 COLUMNS, LINES = 100, 34
 
 
@@ -105,6 +107,17 @@ class Running:
         """Keys in a terminal, a line elsewhere."""
         with suppress(OSError):
             os.write(self._hands, text.encode())
+
+    def say(self, name: str) -> None:
+        """Play a recording to the microphone, once the tool has said what it had to say: it does not
+        listen meanwhile.
+        """
+        heard, since_s = self.heard, time.monotonic()
+        while time.monotonic() - since_s < QUIET_S:
+            time.sleep(0.05)
+            if self.heard != heard:
+                heard, since_s = self.heard, time.monotonic()
+        self.card(f"say {name}")
 
     def card(self, command: str) -> None:
         """Something befalls the sound card."""

@@ -12,7 +12,7 @@ GOES_ON = "To go on: voicelog start --resume"
 def _spoken(stage: Stage, number: int, times: int = 1, *, screen: bool = False) -> Outcome:
     """Somebody is in mid-sentence when a signal comes."""
     run = stage.screen() if screen else stage.lines()
-    run.card("say d17")
+    run.say("d17")
     pause(3.5)
     for _ in range(times):
         run.signal(number)
@@ -65,7 +65,7 @@ def key_once(stage: Stage) -> Outcome:
     run.type("\x03")
     run.until("Press the same key again within 3 s")
     pause(3.2)
-    run.card("say d29")
+    run.say("d29")
     run.until_heard("tone finding")
     run.type("\x03")
     pause(0.1)
@@ -120,7 +120,7 @@ def _stopped(stage: Stage, run: object) -> Outcome:
     pause(4.0)
     run.signal(signal.SIGCONT)
     run.until_heard("say again what was said")
-    run.card("say d29")
+    run.say("d29")
     run.until_heard("tone finding")
     run.type("qq" if run.glass.alone else "q\n")
     return stage.judge(
@@ -135,7 +135,7 @@ def lid(stage: Stage) -> Outcome:
     run = stage.lines()
     run.card("sleep 300")
     run.until_heard("300 seconds of sound were lost")
-    run.card("say d29")
+    run.say("d29")
     run.until("surface rust")
     run.type("q\n")
     return stage.judge(

@@ -16,7 +16,7 @@ HOSTILE = "\x1b]0;owned\x07\x1b[31m\u202egnp\u202c<b>&[red]%s\u200b\x9b2J\x07"
 def tiny(stage: Stage) -> Outcome:
     """Nothing depends on the size."""
     run = stage.screen()
-    run.card("say d29")
+    run.say("d29")
     pause(1.0)
     run.resize(TINY, TINY)
     run.until_heard("tone finding")
@@ -31,7 +31,7 @@ def tiny(stage: Stage) -> Outcome:
 def closed(stage: Stage) -> Outcome:
     """The half sentence is kept."""
     run = stage.screen()
-    run.card("say d17")
+    run.say("d17")
     pause(3.5)
     run.hang_up()
     return stage.judge(
@@ -44,7 +44,7 @@ def none(stage: Stage) -> Outcome:
     """Lines in place of a screen, without asking; it listens to what is said."""
     run = stage.start(stdin="null", plain=False)
     run.until(CAUTIONS)
-    run.card("say d29")
+    run.say("d29")
     run.until("surface rust")
     run.signal(15)
     return stage.judge(run, code=0, kept=["d29"], heard=["tone finding"], seen=[CAUTIONS])
@@ -57,7 +57,7 @@ def dumb(stage: Stage) -> Outcome:
     run.until(CAUTIONS)
     run.type("a\r")
     run.until("[Listening]")
-    run.card("say d29")
+    run.say("d29")
     run.until("surface rust")
     run.type("q\r")
     outcome = stage.judge(run, code=0, kept=["d29"], heard=["tone finding"], seen=["[Listening]"])
@@ -69,7 +69,7 @@ def no_stdin(stage: Stage) -> Outcome:
     """As without a keyboard."""
     run = stage.start(stdin="closed", plain=False)
     run.until(CAUTIONS)
-    run.card("say d29")
+    run.say("d29")
     run.until("surface rust")
     run.signal(15)
     return stage.judge(run, code=0, kept=["d29"], heard=["tone finding"], seen=[CAUTIONS])
@@ -80,7 +80,7 @@ def stdin_ends(stage: Stage) -> Outcome:
     """No keys any more; the voice goes on."""
     run = stage.lines()
     os.close(run.hands())
-    run.card("say d29")
+    run.say("d29")
     run.until("surface rust")
     run.signal(15)
     return stage.judge(run, code=0, kept=["d29"], heard=["tone finding"], seen=["surface rust"])
@@ -91,7 +91,7 @@ def pipe_breaks(stage: Stage) -> Outcome:
     """What was said is on disk before it is shown; it ends in order."""
     run = stage.lines()
     run.hang_up()
-    run.card("say d29")
+    run.say("d29")
     run.until_heard("tone finding")
     return stage.judge(run, code=141, kept=["d29"], heard=["tone finding", "voicelog has stopped"])
 

@@ -70,7 +70,7 @@ open_voice("built-in").speak("hole")
 
 
 def test_the_networks_libraries_leave_nothing(tmp_path: Path) -> None:
-    """onnxruntime would number the machine and queue what it tells its maker, in the user's cache."""
+    """Else onnxruntime would number the machine and queue what it tells its maker, in the user's cache."""
     mine = {**os.environ, "HOME": str(tmp_path), "XDG_CACHE_HOME": str(tmp_path)}
     mine.pop("ORT_DISABLE_TELEMETRY", None)
     subprocess.run([sys.executable, "-c", LOAD], env=mine, check=True, timeout=60)

@@ -65,14 +65,14 @@ def amend(
 
     \b
       voicelog amend last --entry e12.1 --set side=right
-      voicelog amend last --entry e12.1 --set "size=3/16 in" --set face=      set one, drop one
+      voicelog amend last --entry e12.1 --set "size=3/16 in" --set face=
       voicelog amend last --entry e12.1 --set kind=clear --why "only dirt"
-      voicelog amend last --entry e9.1 --set kind=not-seen --set reason="shield in the way"
-      voicelog amend last --entry e12.1 --runner-up          the other reading of the same words
+      voicelog amend last --entry e9.1 --set kind=not-seen --set reason=shield
+      voicelog amend last --entry e12.1 --runner-up     the other reading
       voicelog amend last --entry e12.1 --say "left sill, hole, 20 millimetres"
-      voicelog amend last --entry e10.1..e20.2 --move zone=rear-rail --move side=left
+      voicelog amend last --entry e10.1..e20.2 --move zone=rear-rail
       voicelog amend last --add "right sill, crack" --dry-run
-      voicelog amend last --entry e12.1 --set zone=sill --learn shop    "seal" is sill from now on
+      voicelog amend last --entry e12.1 --set zone=sill --learn shop
       voicelog amend last --undo
 
     Nothing heard is overwritten: each change is a line of its own with name, time and reason, and

@@ -26,8 +26,8 @@ def doctor(listen: bool, microphone: str | None, licences: bool) -> None:
     """Say what is installed, which ear will be used, and what is kept where on this machine.
 
     \b
-      voicelog doctor --licences                  whose work this is made of, and on what terms
-      voicelog doctor --listen                    a level meter, and three seconds played back
+      voicelog doctor --licences                  whose work this is made of
+      voicelog doctor --listen                    a level meter, and your voice
       voicelog doctor --listen --microphone usb   the same with another microphone
     """
     if licences:

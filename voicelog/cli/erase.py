@@ -40,10 +40,10 @@ def erase(log: str, more: tuple[str, ...], into: Path | None, **asked: Any) -> N
     """Erase sound of LOG, or all of it: a folder, or "last" for the newest.
 
     \b
-      voicelog erase last --clip u7 u8           the sound of two utterances
-      voicelog erase last --clip e7.1            ... of the utterance that an entry came of
-      voicelog erase last --all-sound            all clips; words and entries stay
-      voicelog erase last --inspection           everything; its name is asked for first
+      voicelog erase last --clip u7 u8    the sound of two utterances
+      voicelog erase last --clip e7.1     ... of what an entry came of
+      voicelog erase last --all-sound     all clips; words and entries stay
+      voicelog erase last --inspection    everything; its name is asked for first
       voicelog erase last --inspection --dry-run
 
     Erased sound leaves its hash and a line that says who erased it, and when: entries and words stay,

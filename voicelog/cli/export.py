@@ -48,10 +48,10 @@ def export(
     """Write LOG, a folder or "last" for the newest, for other people or other programs.
 
     \b
-      voicelog export last -o pickup.pdf                a report; page one is for a buyer
+      voicelog export last -o pickup.pdf       a report; page one is for a buyer
       voicelog export last -o pickup.html --since logs/20250314T080530Z-pickup
-      voicelog export last -o pickup.csv                every entry a row, for a spreadsheet
-      voicelog export last -o walk.vtt                  what was said, and walk.flac to hear it
+      voicelog export last -o pickup.csv       every entry a row, for spreadsheets
+      voicelog export last -o walk.vtt         what was said, and walk.flac
       voicelog export logs/20260314T080530Z-pickup --to json | less
 
     html is one file with everything in it, and prints well. pdf needs: pip install

@@ -34,7 +34,7 @@ def show_help(ctx: click.Context, words: tuple[str, ...]) -> None:
     \b
       voicelog help                        which topics there are
       voicelog help first-inspection       your first inspection in ten minutes
-      voicelog help glossary               what the words of trade and program mean
+      voicelog help glossary               what the words mean
       voicelog help export                 the same as voicelog export --help
 
     A topic longer than the terminal is shown page by page (space goes on, q leaves).

@@ -64,13 +64,13 @@ def photos(
     """Match the pictures below FOLDER to the entries of LOG, a folder or "last" for the newest.
 
     \b
-      voicelog photos last ~/Pictures/pickup               shows the matching, then asks
+      voicelog photos last ~/Pictures/pickup     shows the matching, then asks
       voicelog photos last ~/Pictures/pickup --dry-run
       voicelog photos last pictures --clock-difference=+2m30s --yes
       voicelog photos last pictures --calibrate IMG_0001.jpg=e9.1
       voicelog photos last pictures --entry e9.1=IMG_0007.jpg
       voicelog photos last --move p42=e9.1
-      voicelog photos last                       what it has, and what lacks a picture
+      voicelog photos last                       what it has, and what it lacks
 
     It goes by the time in the picture (EXIF, with its time zone; the log's where it names none), by
     "take a photo" as it was said, and by place. Each picture that is kept is copied with its

@@ -16,6 +16,7 @@ from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 
 if TYPE_CHECKING:
+    from voicelog.journal.pieces import Restored
     from voicelog.runtime.damaged import Plan
     from voicelog.runtime.recovering import Recovered
 
@@ -41,7 +42,7 @@ def recover(log: str, into: Path | None, map_id: str, dry_run: bool) -> None:
     \b
       voicelog verify LOG                    names the damage, with line numbers
       voicelog recover LOG --dry-run         what could be recovered
-      voicelog recover LOG                   the new log lies beside it: LOG-recovered
+      voicelog recover LOG                   the new log is LOG-recovered
       voicelog recover LOG --into ~/rescued
 
     Each line of a log holds the hash of the one before. So a line is taken over where another
@@ -100,6 +101,17 @@ def _sentences(plan: Plan) -> Iterator[str]:
         yield f"Put right, and vouched for: {spans(plan.put_right)}"
     if taken.on_trust:
         yield f"Taken on trust, since no line behind vouches for it: {spans(taken.on_trust)}"
+    yield from _lost(told)
+    if plan.orphans:
+        names = ", ".join(plan.orphans[:_SHOWN])
+        yield f"Files that no line tells of, kept: {names}. Sound can be heard again: voicelog hear FILE"
+    yield from plan.grammar.problems
+
+
+def _lost(told: Restored) -> Iterator[str]:
+    """What is not in the new log, or vouches for nothing in it."""
+    from voicelog.domain.recovery import spans
+
     if told.lost:
         yield f"Numbers that stay empty: {spans(told.lost)}. What was said there is missing"
     if told.cut:
@@ -117,10 +129,6 @@ def _sentences(plan: Plan) -> Iterator[str]:
         yield f"Signatures that vouch for nothing any more: line {spans(told.signed)}"
     if told.denied:
         yield f"What was signed was changed afterwards, nobody knows where: line {spans(told.denied)}"
-    if plan.orphans:
-        names = ", ".join(plan.orphans[:_SHOWN])
-        yield f"Files that no line tells of, kept: {names}. Sound can be heard again: voicelog hear FILE"
-    yield from plan.grammar.problems
 
 
 def _tell_new(new: Recovered, plan: Plan) -> None:

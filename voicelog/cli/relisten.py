@@ -64,11 +64,11 @@ def relisten(
     """Hear the clips of LOG again, a folder or "last", and propose what would be different.
 
     \b
-      voicelog relisten last                      with the second ear (pip install "voicelog[second-ear]")
-      voicelog relisten last --doubtful           only what was doubtful
-      voicelog relisten last --words-only         the same words, with what was learned since
+      voicelog relisten last                 with the second ear
+      voicelog relisten last --doubtful      only what was doubtful
+      voicelog relisten last --words-only    with what was learned since
 
-    The log is only read. Every proposal comes with the command that takes it over.
+    The second ear needs: pip install 'voicelog[second-ear]'. The log is only read. Every proposal comes with the command that takes it over.
     """  # fmt: skip
     if words_only and ear is not None:
         raise UsageFault("--words-only hears nothing, so it takes no --ear", "Give one of the two")

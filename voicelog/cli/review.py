@@ -48,10 +48,10 @@ def review(log: str, plain: bool, as_json: bool, entry: str | None, **flags: Any
     """Go through LOG, a folder or "last": hear what was doubtful, put it right, sign.
 
     \b
-      voicelog review last                                the screen; ? lists its keys
-      voicelog review last --plain --doubtful             the same as lines
-      voicelog review last --plain --entry e12.1          one entry in full
-      voicelog review last --json --unsafe --order grade  for scripts
+      voicelog review last                         the screen; ? lists its keys
+      voicelog review last --plain --doubtful      the same as lines
+      voicelog review last --plain --entry e12.1   one entry in full
+      voicelog review last --json --unsafe         for scripts
 
     Every correction is a line of its own in the log, with who, when and why; nothing heard is
     overwritten. Without a screen voicelog amend and voicelog sign do the same.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -31,7 +32,10 @@ _ACTS = {
 
 
 def console() -> Console:
-    """Standard output; no colour where NO_COLOR is set or nobody looks at a terminal."""
+    """Standard output: on a terminal lines end between words, elsewhere they stay whole.
+
+    No colour where NO_COLOR is set or nobody looks at a terminal.
+    """
     return inert_console()
 
 

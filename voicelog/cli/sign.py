@@ -29,7 +29,7 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
     \b
       voicelog sign last --list                     what is open still
       voicelog sign last --by Sam
-      voicelog sign last --why "no borescope here"  with open points, which are kept with it
+      voicelog sign last --why "no borescope here"  with open points, kept with it
 
     What is changed later shows as changed after signing. A signature certifies nothing: it says who
     stood by these lines, and when.

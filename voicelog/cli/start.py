@@ -77,10 +77,10 @@ def start(
 
     \b
       voicelog start --subject "pickup 12" --driver-side left --rails boxed
-      voicelog start --resume last                  go on after a crash, or on another day
-      voicelog start --rehearse                     the whole thing on bundled recordings, no microphone
-      voicelog start --push-to-talk hold --pedal f9 listen only while the pedal is down
-      voicelog start --plain                        lines of text; works with a screen reader
+      voicelog start --resume last                  go on, after a crash as well
+      voicelog start --rehearse                     on recordings, no microphone
+      voicelog start --push-to-talk hold --pedal f9 listen while the pedal is down
+      voicelog start --plain                        lines, for a screen reader
 
     Everything can be said, and everything is also a key: press ? in the screen. What was said is on
     disk before its tone sounds. Stopping loses nothing: --resume goes on.

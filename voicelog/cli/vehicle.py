@@ -28,9 +28,9 @@ def vehicle(log: str, by: str, into: Path | None, as_json: bool, **flags: Any) -
 
     \b
       voicelog vehicle last
-      voicelog vehicle last --odometer "82 400 mi" --plate "AB 12 CDE" --by Sam
-      voicelog vehicle last --refused "scraping: owner says no" --surface dirty --surface wet
-      voicelog vehicle last --surface none --plate "" --refused none     take it back
+      voicelog vehicle last --odometer "82 400 mi" --plate "AB 12 CDE"
+      voicelog vehicle last --refused "scraping: owner says no" --surface wet
+      voicelog vehicle last --surface none --plate ""       take it back
 
     One command writes one line with name and time. The later line holds, and nothing is overwritten:
     where two sources tell another number, both are shown.

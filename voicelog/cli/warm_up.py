@@ -69,9 +69,9 @@ def warm_up(
     """Say two dozen sentences of your own map: see which words the ear confuses, and tune it to you.
 
     \b
-      voicelog warm-up                     about two minutes; Enter or "next" skips a sentence
-      voicelog warm-up --rehearse          the same on bundled recordings, no microphone
-      voicelog warm-up --forget            forget what an earlier one found
+      voicelog warm-up                two minutes; Enter or "next" skips one
+      voicelog warm-up --rehearse     on bundled recordings, no microphone
+      voicelog warm-up --forget       forget what an earlier one found
 
     Nothing leaves this machine. The sound is kept in memory only, and forgotten at the end.
     """

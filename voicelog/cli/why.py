@@ -29,11 +29,11 @@ def why(
     """Say why LOG's entries have their grades: a folder, or "last" for the newest.
 
     \b
-      voicelog why last e12.1              one entry: which rules, from where, and what would change it
+      voicelog why last e12.1              one entry: its rules, what could be
       voicelog why last e10.1..e20.2       all from one to another
-      voicelog why last                    the verdict: its reasons, and what could still change it
+      voicelog why last                    the verdict, and what could change it
       voicelog why last --all              nothing left out
-      voicelog why last e12.1 --region uk  and which public rules to look up there
+      voicelog why last e12.1 --region uk  and public rules to look up there
       voicelog why last e12.1 --json       for a program
 
     An entry's rules are those of the log's own grammar, in the order in which they worked: one gives

@@ -74,7 +74,7 @@ def learned(remove: str | None, for_: For | None, as_json: bool) -> None:
     setting `learned` names, and hold for every inspection that begins later.
 
     \b
-    voicelog words learned                  what was learned, when, by whom, from which sentence
+    voicelog words learned                  what was learned, when, by whom
     voicelog words learned --remove seal    "seal" is no longer taken for anything
     """
     settings = load_settings()
@@ -102,11 +102,12 @@ def page(output: Path | None, paper: str | None, **flags: Any) -> None:
     """Print what can be said on one page: places of your map, faults, tests, procedure words.
 
     \b
-      voicelog words page -o words.html                  for a browser, and its printer
-      voicelog words page -o words.pdf --paper letter    needs: pip install 'voicelog[report]'
+      voicelog words page -o words.html                  for a browser, to print
+      voicelog words page -o words.pdf --paper letter
       voicelog words page -o words.html --map unibody --words shop.toml
 
-    The page is made of the words in force, so your own are on it. It fits one page of A4 and of Letter
+    A PDF needs: pip install 'voicelog[report]'. The page is made of the words in force, so your own
+    are on it. It fits one page of A4 and of Letter
     with every map that ships. A file that is there is replaced.
     """
     from voicelog.cli.words_page import made

@@ -89,7 +89,9 @@ def warning(facts: Iterable[Fact]) -> str:
         " be what they were."
     )
     denied = [fact.seq for fact in known if fact.type == WAS_SIGNED and DENIED in fact.body]
-    changed = f" What was signed in {lines_named(denied)} was changed afterwards: it may have been worse."
+    changed = (
+        f" What was signed in {lines_named(denied)} was changed afterwards: it may have been worse."
+    )
     told = f"This log was recovered from a damaged one{missing}."
     return told + changed * bool(denied) + doubt * _opening_lost(known[0])
 

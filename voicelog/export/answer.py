@@ -12,7 +12,14 @@ from typing import Any
 
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind
 from voicelog.domain.grade import Gap, Verdict
-from voicelog.export.values import UNPLACED, clean, ranges_to_json, slots_to_json, texts, word_to_json
+from voicelog.export.values import (
+    UNPLACED,
+    clean,
+    ranges_to_json,
+    slots_to_json,
+    texts,
+    word_to_json,
+)
 
 
 def answer(inspection: Inspection) -> dict[str, Any]:

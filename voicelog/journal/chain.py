@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -134,3 +135,22 @@ def open_journal(folder: Path) -> Iterator[BinaryIO]:
         raise InputFault(f"There is no log at {folder}", f"Give the folder that holds {JOURNAL}.")
     with reading(folder), path.open("rb") as file:
         yield file
+
+
+LONGEST_JOURNAL = 1024 * 1024 * 1024
+"""Bytes that are held in memory at once: a million utterances."""
+
+
+def all_of(file: BinaryIO) -> bytes:
+    """A whole journal, for whoever has to look back and forth in it.
+
+    Raises:
+        InputFault: it is larger than any inspection; such a file need not take room on the disk.
+        OSError: it cannot be read.
+    """
+    if os.fstat(file.fileno()).st_size > LONGEST_JOURNAL:
+        raise InputFault(
+            f"The journal is larger than {LONGEST_JOURNAL // 2**30} GiB, and no inspection is",
+            "Check that the file is what it is taken for.",
+        )
+    return file.read()

@@ -149,7 +149,11 @@ def _once(fact: Fact) -> Iterator[str]:
     if fact.type == WAS_SIGNED:
         by = inert(str(fact.body.get("by", "")), _LONGEST_NAME)
         denied = DENIED in fact.body
-        vouched = "what it signed was changed" if denied else "it vouched for the log this was recovered from"
+        vouched = (
+            "what it signed was changed"
+            if denied
+            else "it vouched for the log this was recovered from"
+        )
         yield f"Line {fact.seq} was a signature of {by}; {vouched}"
     elif isinstance(told, Mapping):
         at, name = str(told.get("at", ""))[:10], inert(str(told.get("folder", "")), _LONGEST_NAME)

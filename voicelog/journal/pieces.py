@@ -1,9 +1,11 @@
-"""What a damaged journal is taken apart into."""
+"""What a damaged journal is taken apart into, and what becomes of its pieces."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
+from voicelog.domain.fact import Fact
 from voicelog.journal.lines import NewerLog
 
 
@@ -68,3 +70,43 @@ class Salvage:
     named: set[str] = field(default_factory=set)
     lines: int = 0
     newer: list[tuple[bytes, NewerLog]] = field(default_factory=list)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What has to be asked elsewhere.
+
+    Args:
+        is_whole: whether a file of the old log, by its name in it, has this SHA-256.
+        misfit: what in a line does not fit the contract; empty where all does.
+    """
+
+    is_whole: Callable[[str, object], bool]
+    misfit: Callable[[Fact], str] = lambda _: ""
+
+
+@dataclass(slots=True)
+class Restored:
+    """What became of the old lines, told while they pass.
+
+    Args:
+        kept: how many of the old lines are in the new log.
+        left: lines that are vouched for and that a log cannot hold.
+        lost: numbers that stand empty.
+        cut: numbers of lines with changes that could not be applied.
+        twice: numbers of lines that two programs wrote; only one of them is kept.
+        silent: files of sound that are not there, or not as they were kept.
+        pictures: the same of pictures.
+        signed: numbers of the lines that were signatures.
+        denied: those of them whose lines are all there, and are not what was signed.
+    """
+
+    kept: int = 0
+    left: list[Rest] = field(default_factory=list)
+    lost: list[int] = field(default_factory=list)
+    cut: list[int] = field(default_factory=list)
+    twice: list[int] = field(default_factory=list)
+    silent: list[str] = field(default_factory=list)
+    pictures: list[str] = field(default_factory=list)
+    signed: list[int] = field(default_factory=list)
+    denied: list[int] = field(default_factory=list)

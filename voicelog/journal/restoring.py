@@ -1,79 +1,17 @@
-"""The lines of a log that is recovered: those of the old one, with their numbers, in a new chain.
-
-What does not hold any more stays in its line under another name: changes to entries that are lost,
-sound and pictures that are not there, signatures over bytes that are no more.
-"""
+"""The lines of a log that is recovered: those of the old one, with their numbers, in a new chain."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from typing import Any
+from collections.abc import Iterator
+from dataclasses import replace
 
-from voicelog.domain.change_json import changes_from_json
-from voicelog.domain.entry import Add, entry_id
-from voicelog.domain.fact import Fact, changes_of
-from voicelog.domain.heard import heard_from_json
-from voicelog.domain.photo import PHOTO
-from voicelog.domain.recovery import (
-    CHANGES_LOST,
-    CLIP_LOST,
-    DENIED,
-    LEFT_OUT,
-    PHOTO_LOST,
-    WAS_SIGNED,
-)
-from voicelog.domain.signing import SIGNED, signature_of
-from voicelog.errors import LogFault, VoicelogError
+from voicelog.domain.fact import Fact
+from voicelog.domain.recovery import LEFT_OUT
 from voicelog.journal.chain import FIRST_PREV
-from voicelog.journal.gathering import Seen
-from voicelog.journal.lines import decode, digest, encode
-from voicelog.journal.pieces import Found, Rest
-from voicelog.journal.seal import Seal, Sealing
+from voicelog.journal.lines import digest, encode
+from voicelog.journal.pieces import Asked, Restored
+from voicelog.journal.restored_line import Restorer
 from voicelog.journal.vouching import Vouched
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """What has to be asked elsewhere.
-
-    Args:
-        is_whole: whether a file of the old log, by its name in it, has this SHA-256.
-        misfit: what in a line does not fit the contract; empty where all does.
-    """
-
-    is_whole: Callable[[str, object], bool]
-    misfit: Callable[[Fact], str] = lambda _: ""
-
-
-_HEARD = ("utterance", "revised")
-"""Types of lines that hold what an ear heard."""
-
-
-@dataclass(slots=True)
-class Restored:
-    """What became of the old lines, told while they pass.
-
-    Args:
-        kept: how many of the old lines are in the new log.
-        left: lines that are vouched for and that a log cannot hold.
-        lost: numbers that stand empty.
-        cut: numbers of lines with changes that could not be applied.
-        twice: numbers of lines that two programs wrote; only one of them is kept.
-        silent: files of sound that are not there, or not as they were kept.
-        pictures: the same of pictures.
-        signed: numbers of the lines that were signatures.
-        denied: those of them whose lines are all there, and are not what was signed.
-    """
-
-    kept: int = 0
-    left: list[Rest] = field(default_factory=list)
-    lost: list[int] = field(default_factory=list)
-    cut: list[int] = field(default_factory=list)
-    twice: list[int] = field(default_factory=list)
-    silent: list[str] = field(default_factory=list)
-    pictures: list[str] = field(default_factory=list)
-    signed: list[int] = field(default_factory=list)
-    denied: list[int] = field(default_factory=list)
 
 
 def restored(
@@ -88,7 +26,7 @@ def restored(
         told: gets what became of them.
         end: the number of the last line that the log is known to have had.
     """
-    restorer = _Restorer(taken, asked, told)
+    restorer = Restorer(taken, asked, told)
     before = opened
     for seq in range(2, max(end, *taken.lines, 1) + 1):
         line = taken.lines.get(seq)
@@ -99,134 +37,6 @@ def restored(
             fact = replace(before, seq=seq, type=LEFT_OUT, body={})
         yield fact
         before = fact
-
-
-def _erased(taken: Vouched) -> frozenset[str]:
-    """The utterances whose sound is not there because somebody wanted it so."""
-    lines = (line for line in taken.lines.values() if line.type == "clip-erased")
-    facts = (decode(line.data, line.number) for line in lines)
-    return frozenset(str(fact.body.get("utterance")) for fact in facts)
-
-
-class _Restorer:
-    """Makes new facts of old lines, one after the other."""
-
-    def __init__(self, taken: Vouched, asked: Asked, told: Restored) -> None:
-        self._erased, self._told = _erased(taken), told
-        self._is_whole, self._misfit = asked.is_whole, asked.misfit
-        self._on_trust, self._rivals = taken.on_trust, taken.rivals
-        self._ids: set[str] = set()
-        self._sealing: Sealing | None = Sealing()
-
-    def passed(self, before: Found | None) -> None:
-        """Takes in the line in front of the next one; where one is lost, no signature can be tried."""
-        if before is None:
-            self._sealing = None
-        if before is not None and self._sealing is not None:
-            self._sealing.take(before.data)
-
-    def kept(self, line: Found) -> Fact | None:
-        """The fact of an old line; None where a log cannot hold it."""
-        fact = decode(line.data, line.number)
-        problem = self._problem(fact)
-        if problem:
-            self._told.left.append(Rest(line.number, line.data, problem))
-            return None
-        self._told.kept += 1
-        body = self._with_rivals(fact.seq, self._with_sound(self._with_changes(fact)))
-        body |= self._denied(fact)
-        return replace(fact, type=self._type(fact), body=body)
-
-    def _problem(self, fact: Fact) -> str:
-        """Why a log cannot hold a line; empty where it can."""
-        if fact.type == "opened":
-            return "it opens a log, and stands within one"
-        try:
-            changes_of(fact)
-            changes_from_json(fact.body.get("proposed", ()))
-            if fact.type in _HEARD and "heard" in fact.body:
-                heard_from_json(fact.body["heard"])
-        except (VoicelogError, KeyError, TypeError, ValueError, AttributeError):
-            return "what it says cannot be read"
-        if misfit := self._misfit(fact):
-            return f"it does not fit the contract ({misfit})"
-        seen = Seen()
-        if fact.type != SIGNED:
-            seen.gather(fact, b"", Seal(0, ""))
-        if seen.problems:
-            return "it does not say what a line of its type has to say"
-        if fact.seq in self._on_trust and any(_of_another(fact.seq, name) for name in seen.ids):
-            return "it gives ids that are those of another line"
-        given = {str(fact.body.get("utterance"))} & seen.ids.keys() | set(seen.clips)
-        if given & self._ids:
-            return f"it gives {min(given & self._ids)!r} a second time"
-        self._ids |= given
-        return ""
-
-    def _with_changes(self, fact: Fact) -> dict[str, Any]:
-        """Its body, with those changes apart that are about an entry which is lost."""
-        body, fit, lost = dict(fact.body), list[Any](), list[Any]()
-        for raw, change in zip(body.get("changes", ()), changes_of(fact), strict=True):
-            name = entry_id(change)
-            if isinstance(change, Add) == (name in self._ids):
-                lost.append(raw)
-            else:
-                fit.append(raw)
-                self._ids.add(name)
-        if lost:
-            self._told.cut.append(fact.seq)
-            body |= {"changes": fit, CHANGES_LOST: [*body.get(CHANGES_LOST, ()), *lost]}
-        return body
-
-    def _with_rivals(self, seq: int, body: dict[str, Any]) -> dict[str, Any]:
-        """Its body, with what another program changed in a line of the same number."""
-        facts = (decode(line.data, line.number) for line in self._rivals.get(seq, ()))
-        lost = [change for fact in facts for change in _listed(fact.body.get("changes"))]
-        if not lost:
-            return body
-        self._told.twice.append(seq)
-        return body | {CHANGES_LOST: [*body.get(CHANGES_LOST, ()), *lost]}
-
-    def _with_sound(self, body: dict[str, Any]) -> dict[str, Any]:
-        """Its body, with the clip under another name where that is lost."""
-        clip = body.get("clip")
-        if not isinstance(clip, Mapping) or body.get("utterance") in self._erased:
-            return body
-        if self._is_whole(str(clip.get("file")), clip.get("sha256")):
-            return body
-        self._told.silent.append(str(clip.get("file")))
-        return {CLIP_LOST if key == "clip" else key: value for key, value in body.items()}
-
-    def _denied(self, fact: Fact) -> dict[str, str]:
-        """What is wrong with a signature, where all the lines in front of it are there."""
-        if fact.type != SIGNED or self._sealing is None:
-            return {}
-        try:
-            wrong = self._sealing.seal.denies(signature_of(fact))
-        except LogFault as fault:
-            wrong = fault.message
-        if wrong:
-            self._told.denied.append(fact.seq)
-        return {DENIED: wrong} if wrong else {}
-
-    def _type(self, fact: Fact) -> str:
-        if fact.type == SIGNED:
-            self._told.signed.append(fact.seq)
-            return WAS_SIGNED
-        photo = fact.type == PHOTO
-        if photo and not self._is_whole(str(fact.body["file"]), fact.body["sha256"]):
-            self._told.pictures.append(str(fact.body["file"]))
-            return PHOTO_LOST
-        return fact.type
-
-
-def _listed(changes: object) -> list[Any]:
-    return changes if isinstance(changes, list) else []
-
-
-def _of_another(seq: int, name: str) -> bool:
-    """Whether an id is none that the line of that number gives."""
-    return name != f"u{seq}" and not name.startswith(f"e{seq}.")
 
 
 def chained(opened: Fact, facts: Iterator[Fact]) -> Iterator[bytes]:

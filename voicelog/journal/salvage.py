@@ -89,7 +89,9 @@ def _read(salvage: Salvage, number: int, piece: bytes, fix: str) -> str:
         return "it is too long"
     try:
         found = _found(number, piece, fix)
-        salvage.found.append(found if found.digest in salvage.named else _as_written(salvage, found))
+        salvage.found.append(
+            found if found.digest in salvage.named else _as_written(salvage, found)
+        )
     except NewerLog as fault:
         salvage.newer.append((piece, fault))
         return "its version is none that this program knows"

@@ -9,7 +9,6 @@ from pathlib import Path
 from voicelog.domain.revision import Signature
 from voicelog.journal.chain import Chain, Lines, open_journal
 
-
 _PIECE = 1024 * 1024
 
 

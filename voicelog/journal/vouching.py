@@ -162,7 +162,9 @@ def _left(salvage: Salvage, taken: _Taking, others: Set[str]) -> Iterator[Rest]:
                 line.number, line.data, f"{mended[line.number]}; it was put right", known=True
             )
         else:
-            yield Rest(line.number, line.data, STRANGE if line.digest in others else _why(line, taken))
+            yield Rest(
+                line.number, line.data, STRANGE if line.digest in others else _why(line, taken)
+            )
 
 
 def _why(line: Found, taken: _Taking) -> str:

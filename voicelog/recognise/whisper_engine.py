@@ -12,7 +12,6 @@ from typing import TYPE_CHECKING
 
 from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
-from voicelog.recognise.fitted import fitted_confidence
 from voicelog.recognise.no_speech import holds_nothing
 from voicelog.recognise.pieces import MOST_HYPOTHESES, joined, split
 from voicelog.recognise.port import Expected
@@ -60,7 +59,6 @@ class WhisperEar:
     Args:
         phrases: the vocabulary; its commonest words are given to the model as a hint.
         model: an open model; the installed one is checked and opened when left out.
-        chances: words have the chance that they are right; the model's own probabilities when False.
 
     Raises:
         EarFault: when model or library is missing or altered.
@@ -69,17 +67,10 @@ class WhisperEar:
     engine = "second"
     model = MODEL
 
-    def __init__(
-        self,
-        phrases: Sequence[str] = (),
-        *,
-        model: WhisperModel | None = None,
-        chances: bool = True,
-    ) -> None:
+    def __init__(self, phrases: Sequence[str] = (), *, model: WhisperModel | None = None) -> None:
         opened = model or WhisperModel()
         self._model: WhisperModel | None = opened
         self._hint = hint(phrases, opened.count)
-        self._confidence = fitted_confidence(MODEL) if chances else None
         self._pcm = bytearray()
 
     def expect(self, expected: Expected) -> None:
@@ -122,8 +113,7 @@ class WhisperEar:
         if not texts or not _is_said(texts[0], no_speech):
             return ()
         said = [text for text in texts if not _repeats(text.text)]
-        found = tuple(map(_hypothesis, said[:MOST_HYPOTHESES]))
-        return self._confidence.calibrated(found) if self._confidence else found
+        return tuple(map(_hypothesis, said[:MOST_HYPOTHESES]))
 
     def _samples(self) -> Floats:
         import numpy as np

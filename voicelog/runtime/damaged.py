@@ -13,14 +13,14 @@ from voicelog.domain.photo import PHOTO
 from voicelog.domain.recovery import RECOVERED
 from voicelog.errors import LockedFault, LogFault
 from voicelog.journal.belonging import Evidence
-from voicelog.journal.chain import open_journal
+from voicelog.journal.chain import all_of, open_journal
 from voicelog.journal.lines import decode
 from voicelog.journal.lock import is_locked
 from voicelog.journal.lost_end import beyond
 from voicelog.journal.naming import CLIPS, PHOTOS, opened_by_name
 from voicelog.journal.own_files import own_file, own_files, sha256_of
-from voicelog.journal.pieces import Found, Rest
-from voicelog.journal.restoring import Asked, Restored, restored
+from voicelog.journal.pieces import Asked, Found, Rest, Restored
+from voicelog.journal.restoring import restored
 from voicelog.journal.salvage import Progress, salvaged
 from voicelog.journal.storage import reading
 from voicelog.journal.vouching import Vouched, vouched
@@ -47,8 +47,8 @@ class Files:
         """Whether a line tells of a file that lies there: then it is a line of this log."""
         body = decode(line.data, line.number).body
         told = body if line.type == PHOTO else body.get("clip")
-        known = isinstance(told, Mapping) and isinstance(told.get("file"), str)
-        return known and self._has(told["file"], told.get("sha256"))
+        file = told.get("file") if isinstance(told, Mapping) else None
+        return isinstance(file, str) and self._has(file, dict(told or {}).get("sha256"))
 
     def is_whole(self, name: str, sha256: object) -> bool:
         """Whether a file is there as it was kept; it is told of then."""
@@ -156,7 +156,7 @@ def plan_recovery(folder: Path, *, map_id: str = "", progress: Progress = lambda
     """
     with open_journal(folder) as file:
         _refuse_writers(folder)
-        text = file.read()
+        text = all_of(file)
     salvage = salvaged(text, progress)
     files = Files(folder)
     taken = vouched(salvage, Evidence(files.prove, opened_by_name(folder.resolve().name)))

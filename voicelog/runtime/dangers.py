@@ -1,13 +1,23 @@
-"""Which entries are graded unsafe, kept so that it can be copied before every utterance."""
+"""Which entries are graded unsafe, kept so that it can be copied before every utterance; and that two
+ears together call none of them less.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.layers import Layers
+from voicelog.domain.reading import Reading
 from voicelog.findings.grading import worst_said
+from voicelog.findings.ledger import Ledger
+from voicelog.interpret.sense import doubted
+from voicelog.runtime.both_ears import Played
+
+SOFTER = "the other ear heard less than unsafe"
+"""The doubt of an entry that both ears together would have softened."""
 
 
 class Dangers:
@@ -38,3 +48,19 @@ class Dangers:
 
 def _is_danger(finding: Finding) -> bool:
     return worst_said(finding) is Grade.UNSAFE and not finding.withdrawn
+
+
+def unsoftened(first: Played, joint: Played, ledger: Ledger, dangers: Dangers) -> Reading:
+    """The reading of both ears; the first one's, in doubt, where that calls less unsafe.
+
+    Args:
+        first: what the first ear's reading would do.
+        joint: what that of both would do.
+        ledger: as it stands before either.
+        dangers: likewise.
+    """
+    alone, both = (dangers.more(ledger.preview(one.turn.changes)) for one in (first, joint))
+    if alone <= both:
+        return joint.reading
+    said = tuple(doubted(statement, SOFTER) for statement in first.reading.statements)
+    return replace(first.reading, statements=said, runner_up=joint.reading.statements)

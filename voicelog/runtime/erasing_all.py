@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from voicelog.errors import LogFault
-from voicelog.journal.chain import open_journal
+from voicelog.journal.chain import all_of, open_journal
 from voicelog.journal.lines import LONGEST_LINE, decode
 from voicelog.journal.lock import take_lock
 from voicelog.journal.naming import CLIPS, GRAMMAR, JOURNAL, LOCK, PHOTOS, is_given
@@ -88,7 +88,7 @@ def _own(folder: Path, opened: Mapping[str, Any]) -> Iterator[Path]:
 
 def _journal(folder: Path) -> bytes:
     with open_journal(folder) as file:
-        return file.read()
+        return all_of(file)
 
 
 def _grammar(folder: Path, names: object) -> Iterator[Path]:

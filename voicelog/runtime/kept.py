@@ -72,7 +72,12 @@ def kept_here(settings: Settings) -> Iterator[Kept]:
     yield _kept("remembered", machine_file(), "microphone and bias; may be deleted at any time")
     yield _kept("cache", cache_folder(), "grammars checked before; may be deleted at any time")
     yield _kept("models", vosk_folder(), "fetched by voicelog model get; nothing of yours")
-    yield _kept("locks", stand_in_folder(), "which log is open, on disks without locks; empty files", stand_ins())
+    yield _kept(
+        "locks",
+        stand_in_folder(),
+        "which log is open, on disks without locks; empty files",
+        stand_ins(),
+    )
 
 
 def _kept(name: str, at: Path, holds: str, roots: Iterable[Path] | None = None) -> Kept:

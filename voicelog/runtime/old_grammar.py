@@ -11,6 +11,7 @@ from typing import Any
 from voicelog.config.grammar import files_in_force
 from voicelog.config.learned_text import without_notes
 from voicelog.config.settings import Settings
+from voicelog.config.toml_file import LONGEST
 from voicelog.errors import LogFault, UsageFault
 from voicelog.journal.naming import GRAMMAR, lies_inside
 from voicelog.journal.own_files import is_own, is_own_folder
@@ -80,7 +81,8 @@ def _there(grammar: Path) -> Iterator[tuple[str, bytes]]:
     for path in sorted(grammar.rglob("*.toml")) if is_own_folder(grammar) else ():
         name = path.relative_to(grammar).as_posix()
         folders = [grammar / part for part in PurePosixPath(name).parents if part.name]
-        if lies_inside(name) and is_own(path) and all(map(is_own_folder, folders)):
+        own = lies_inside(name) and is_own(path) and all(map(is_own_folder, folders))
+        if own and path.lstat().st_size <= LONGEST:  # a larger one is as good as lost
             yield name, path.read_bytes()
 
 

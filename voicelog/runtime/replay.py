@@ -18,7 +18,8 @@ from voicelog.domain.reading import Act, Reading
 from voicelog.domain.utterance import Utterance
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
-from voicelog.runtime.both_ears import proposal_of
+from voicelog.runtime.both_ears import Before, proposal_of
+from voicelog.runtime.dangers import Dangers, unsoftened
 from voicelog.runtime.second_opinion import joint_reading
 
 _STEERING = frozenset((Act.STAND_BY, Act.GO_AHEAD, Act.FINISH))
@@ -38,6 +39,7 @@ class Replay:
         self._asks = AskPolicy(ask_s) if ask_s is not None else None
         self._reader = Reader(grammar.vocabulary, grammar.zone_map, speech=settings.speech)
         self._ledger = Ledger(grammar.zone_map, grammar.rules, settings.rails)
+        self._dangers = Dangers()
         self._made: list[tuple[Change, float]] = []
         self._dialogue = self._opened()
 
@@ -49,21 +51,26 @@ class Replay:
         """What the reading does at the moment at which the utterance was said."""
         began_s, at_s = times_s(said)
         turn = self._dialogue.take(
-            reading, utterance=said.id, at=said.at, at_s=at_s, began_s=began_s
+            reading, utterance=said.id, at=said.at, at_s=at_s, began_s=began_s, unsafe=self._dangers
         )
-        self._ledger.take(turn.changes)
+        self._dangers.note(self._ledger.apply(turn.changes))
         self._made += [(change, at_s) for change in turn.changes]
 
     def read_of(self, said: Utterance) -> Reading:
         """What was understood at the time: by both ears where a second one was asked first."""
         reading = self.read(said.heard)
-        second = said.second.heard if said.second is not None else None
-        return joint_reading(self._reader, reading, said.heard, second)
+        if said.second is None or said.second.heard is None:
+            return reading
+        began_s, at_s = times_s(said)
+        before = Before(self._dialogue, said.id, said.at, at_s, began_s, self._dangers)
+        joint = joint_reading(self._reader, reading, said.heard, said.second.heard)
+        first, both = before.play(reading), before.play(joint)
+        return unsoftened(first, both, self._ledger, self._dangers)
 
     def opine(self, fact: Fact) -> None:
         """What a second ear said later, where the entries are what they were then."""
         changes = tuple(change for change in changes_of(fact) if self._fits(change))
-        self._ledger.take(changes)
+        self._dangers.note(self._ledger.apply(changes))
         self._made += [(change, fact.offset_s) for change in changes]
         self._dialogue.note(changes, fact.offset_s)
         proposed = proposed_in(fact)

@@ -60,7 +60,7 @@ def overdriven() -> str:
 
 def ear_failed() -> str:
     """Nothing is lost, but nothing was understood either."""
-    return "the ear failed; what was said is kept as sound"
+    return "the ear failed; what was said is kept as sound. Stop, and start again"
 
 
 def stopped() -> str:

@@ -13,8 +13,8 @@ from voicelog.runtime.answering import Answering
 from voicelog.runtime.messages import Message, Noticed
 
 TOLD = (
-    "The ear failed ({}); what was said is kept as sound. Stop and start again with --resume;"
-    " voicelog relisten hears what was missed"
+    "The ear failed; what was said is kept as sound. Stop and start again with --resume;"
+    " voicelog relisten hears what was missed ({})"
 )
 
 

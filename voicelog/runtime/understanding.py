@@ -17,17 +17,13 @@ from voicelog.domain.reading import Reading
 from voicelog.domain.uncollected import uncollected
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
-from voicelog.interpret.sense import doubted
 from voicelog.runtime.both_ears import Before, Judged, Played, judge, verdict_of
-from voicelog.runtime.dangers import Dangers
+from voicelog.runtime.dangers import Dangers, unsoftened
 from voicelog.runtime.second_opinion import Trade, joint_reading, reason_to_ask
 
 Second = Callable[[], tuple[Heard | None, float]]
 """Has a second ear hear the utterance at hand: what it heard, None where it failed, and the seconds
 that took."""
-
-SOFTER = "the other ear heard less than unsafe"
-"""The doubt of an entry that both ears together would have softened."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,10 +54,20 @@ class Understanding:
         settings: in force.
         grammar: words, map and rules in force.
         ask_s: seconds in which a question can be answered; None asks nothing.
+        reader: for this grammar and this speaker, if there is one already; it remembers nothing.
     """
 
-    def __init__(self, settings: Settings, grammar: Grammar, ask_s: float | None) -> None:
-        self._reader = Reader(grammar.vocabulary, grammar.zone_map, speech=settings.speech)
+    def __init__(
+        self,
+        settings: Settings,
+        grammar: Grammar,
+        ask_s: float | None,
+        *,
+        reader: Reader | None = None,
+    ) -> None:
+        self._reader = reader or Reader(
+            grammar.vocabulary, grammar.zone_map, speech=settings.speech
+        )
         self._dialogue = Dialogue(
             grammar.zone_map, rails=settings.rails, speech=settings.speech,
             asks=AskPolicy(ask_s) if ask_s is not None else None,
@@ -167,10 +173,7 @@ class Understanding:
         joint = before.play(joint_reading(self._reader, reading, heard, second))
         alone = before.play(self._reader.read(second))
         opinion = Opinion(reason, verdict_of(first, joint, alone, before.utterance), second, took_s)
-        milder = self._ledger.preview(joint.turn.changes)
-        if self._dangers.more(findings) > self._dangers.more(milder):
-            return _kept(reading, joint.reading), opinion
-        return joint.reading, opinion
+        return unsoftened(first, joint, self._ledger, self._dangers), opinion
 
     def lapse(self, at_s: float) -> Ask | None:
         """The question whose time has just run out, if there is one."""
@@ -184,9 +187,3 @@ class Understanding:
     def inspection(self) -> Inspection:
         """Everything said so far, as it stands now."""
         return self._ledger.inspection()
-
-
-def _kept(reading: Reading, softer: Reading) -> Reading:
-    """What one ear heard as unsafe stays, in doubt, with what both would have made of it beside."""
-    said = tuple(doubted(statement, SOFTER) for statement in reading.statements)
-    return replace(reading, statements=said, runner_up=softer.statements)

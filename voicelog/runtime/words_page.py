@@ -51,7 +51,7 @@ EXAMPLES = (
     "Left {}, surface rust, metal is firm.",
     "Right {}, hole, twenty millimetres.",
     "Left {} is clean, probed it all solid.",
-    "Right {}, can't see inside, splash shield is in the way.",
+    "Right {}, not seen, splash shield in the way.",
 )
 """Sentences for places that come in pairs."""
 NUMBERS = (

@@ -30,7 +30,9 @@ def loss_of(model: Any, teacher: Any, speech: Speech, bank: Bank, seconds: float
     sounds, over_db = worn(by_radio(clean, radio), bank)
     mute = torch.rand(count, device=DEVICE) < 0.035
     sounds = torch.where(mute[:, None], without_speech(count, sounds.shape[1], bank), sounds)
-    drowned = talk & (over_db[:, 0] < DROWNED_DB + RADIO_DB * radio) & some(count, DROWNED, clean)[:, 0]
+    drowned = (
+        talk & (over_db[:, 0] < DROWNED_DB + RADIO_DB * radio) & some(count, DROWNED, clean)[:, 0]
+    )
     mute = mute | drowned
     labels[mute, 1:] = torch.tensor([END] + [-100] * (labels.shape[1] - 2), device=DEVICE)
     asked, wanted = labels[:, :-1].clamp_min(0), labels[:, 1:]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import keyword_search
 from corpus import APART_S, Said
-from own import answer, settings_of, shipped, understand
+from own import answer, reader_of, settings_of, shipped, understand
 from strict import Answer
 
 from voicelog.domain.heard import Heard
@@ -76,7 +76,8 @@ def unanswered(before: Sequence[Said], heards: Heards) -> Made:
 
 def _begun(before: Sequence[Said]) -> Understanding:
     """An inspection of the program in which this was said."""
-    understanding = Understanding(settings_of(()), shipped(), None)
+    settings = settings_of(())
+    understanding = Understanding(settings, shipped(), None, reader=reader_of(settings))
     for number, said in enumerate(before):
         _take(understanding, said, number=number)
     return understanding

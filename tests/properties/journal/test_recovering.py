@@ -17,6 +17,7 @@ from voicelog.domain.fact import Fact
 from voicelog.errors import VoicelogError
 from voicelog.journal.journal import Journal
 from voicelog.journal.reading import read_log, verify
+from voicelog.runtime.checked_log import verify as checked_verify
 from voicelog.runtime.damaged import plan_recovery
 from voicelog.runtime.recovering import recover
 
@@ -29,15 +30,18 @@ def _log(parent: Path, subject: str, lines: int) -> Path:
     opened = {"map": "ladder-frame"}
     with Journal.create(parent, subject=subject, opened=opened, grammar=grammar) as journal:
         for n in range(2, lines):
-            journal.append("utterance", {"utterance": f"u{n}", "text": f"{subject} said {n} {{ü\n"})
-        journal.append("closed", {})
+            text = f"{subject} said {n} {{ü\n"
+            journal.append("weather", {"utterance": f"u{n}", "text": text})
+        journal.append("closed", {"reason": "finished"})
     return journal.folder
 
 
 @pytest.fixture(scope="module")
 def log(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A log of eight facts."""
-    return _log(tmp_path_factory.mktemp("logs"), "pickup", 8)
+    """A log of eight facts, all as the contract has them."""
+    folder = _log(tmp_path_factory.mktemp("logs"), "pickup", 8)
+    assert checked_verify(folder).problems == ()
+    return folder
 
 
 @pytest.fixture(scope="module")

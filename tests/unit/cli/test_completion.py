@@ -18,7 +18,7 @@ from voicelog.journal.naming import JOURNAL
 PROGRAM = Path(sys.executable).with_name("voicelog")
 BASH = """
 source <(voicelog completion bash)
-tried() { COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _voicelog_completion voicelog; echo "${COMPREPLY[*]}"; }
+tried() { COMPREPLY=(); COMP_WORDS=("$@"); COMP_CWORD=$(($# - 1)); _voicelog_completion voicelog; echo "${COMPREPLY[*]}"; }
 tried voicelog ex
 tried voicelog export la
 tried voicelog export last --outp

@@ -26,7 +26,8 @@ def page() -> list[str]:
 
 def test_every_command_has_its_part_with_its_flags(page: list[str]) -> None:
     """In the order of the list of commands, those of groups within."""
-    parts = [line.split()[2] for line in page if line.startswith(".SS voicelog")]
+    heads = [line.replace(r"\-", "-") for line in page if line.startswith(".SS voicelog")]
+    parts = [head.split()[2] for head in heads]
     assert list(dict.fromkeys(parts)) == list(cli.list_commands(ROOT))
     text = "\n".join(page).replace(r"\-", "-")
     for flag in ("--push-to-talk", "--since", "--dry-run", "--paper"):

@@ -61,8 +61,34 @@ def test_too_little_sense_makes_a_remark(
 
 def test_a_faint_word_is_doubtful() -> None:
     """The first word that tells and was heard faintly is named."""
-    got = checked(_PLACED, [_HOLE], Sense(1.0, 1.0), (_FAINT_WORD,))
+    got = checked(_PLACED, [_HOLE], Sense(1.0, 1.0), (_FAINT_WORD, _CLEAR_WORD, _CLEAR_WORD))
     assert got.doubts == ("hole was heard faintly",)
+
+
+@pytest.mark.parametrize("act", [Act.REPORT, Act.SAME, Act.ANOTHER, Act.NOT_SEEN])
+@pytest.mark.parametrize(
+    ("slots", "confidence", "kept"),
+    [
+        ({"zone": "sill", "condition": "hole"}, 0.51, True),
+        ({"zone": "sill", "condition": "hole"}, 0.49, False),
+        ({"condition": "hole"}, 0.81, True),
+        ({"condition": "hole"}, 0.79, False),
+    ],
+)
+def test_what_is_half_heard_is_no_finding(
+    act: Act, slots: dict[str, str], confidence: float, *, kept: bool
+) -> None:
+    """Its words are kept as a doubtful remark; a place that is named asks for less."""
+    heard = (Token("hole", confidence=confidence),)
+    got = checked(Statement(act, slots), [_HOLE], Sense(1.0, 1.0), heard)
+    assert (got.act is act) is kept
+    assert kept or (got.text == "hole" and len(got.doubts) == 1)
+
+
+@pytest.mark.parametrize("act", [Act.DISREGARD, Act.STAND_BY, Act.CORRECTION, Act.PHOTO])
+def test_commands_are_taken_however_they_are_heard(act: Act) -> None:
+    """Nobody's finding is made by them, and who has to repeat a command gives up."""
+    assert checked(Statement(act), [_HOLE], Sense(1.0, 1.0), (_FAINT_WORD,)).act is act
 
 
 def test_words_heard_badly_all_around_make_a_clear_one_doubtful() -> None:
@@ -70,6 +96,6 @@ def test_words_heard_badly_all_around_make_a_clear_one_doubtful() -> None:
     heard = (Token("hole", confidence=0.9), Token("in"), Token("sill", confidence=0.7))
     items = [_HOLE, Item("zone", "sill", 2, 3, text="sill")]
     clear = checked(_PLACED, items, Sense(1.0, 1.0), heard)
-    murky = (*heard, *[Token("word", confidence=0.3)] * 3)
+    murky = (*heard, *[Token("word", confidence=0.4)] * 3)
     assert clear.doubts == ()
     assert checked(_PLACED, items, Sense(1.0, 1.0), murky).doubts == ("sill was heard faintly",)

@@ -43,7 +43,7 @@ def taken(lines: Iterable[bytes], evidence: Evidence | None = None) -> Vouched:
 
 def said(result: Vouched) -> list[tuple[int, str]]:
     """Numbers, and whose lines they are."""
-    own = {line: "own" for line in OWN} | {line: "other" for line in OTHER}
+    own = dict.fromkeys(OWN, "own") | dict.fromkeys(OTHER, "other")
     return [(seq, own[line.data]) for seq, line in sorted(result.lines.items())]
 
 
@@ -91,7 +91,9 @@ def test_two_programs_that_went_on_with_one_log() -> None:
     rival = encode(other)
     result = taken([*OWN[:5], rival, *OWN[5:]])
     assert said(result) == [(seq, "own") for seq in range(1, 9)]
-    assert {seq: [line.data for line in lines] for seq, lines in result.rivals.items()} == {4: [rival]}
+    assert {seq: [line.data for line in lines] for seq, lines in result.rivals.items()} == {
+        4: [rival]
+    }
     assert [rest.why.partition(",")[0] for rest in result.left] == ["two programs wrote line 4"]
 
 

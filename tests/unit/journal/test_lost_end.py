@@ -43,7 +43,9 @@ def test_one_file_without_a_line_is_what_a_crash_leaves(folder: Path) -> None:
 def test_more_than_one_shows_that_lines_are_gone(folder: Path, lines: int, more: str) -> None:
     """Nobody reads the log as a shorter one, and nobody goes on with it."""
     cut(folder, lines)
-    told = f"The journal ends with line {lines}, and clips/u{lines + 2}.flac{more} lie there of later"
+    told = (
+        f"The journal ends with line {lines}, and clips/u{lines + 2}.flac{more} lie there of later"
+    )
     assert verify(folder).problems[0].startswith(told)
     for refused in (read_log, Journal.reopen):
         with pytest.raises(LogFault, match=told.split(",")[0]):
@@ -63,7 +65,13 @@ def test_a_log_that_is_being_spoken_is_whole_for_whoever_reads_it(folder: Path) 
 def test_pictures_count_and_other_files_do_not() -> None:
     """Names that the program gave, near enough to be of this log."""
     far = f"clips/u{7 + MOST_LOST}.flac"
-    strange = ("clips/u9.orphan-1.flac", "clips/u09.flac", "photos/IMG_12.jpg", "clips/u6.flac", far)
+    strange = (
+        "clips/u9.orphan-1.flac",
+        "clips/u09.flac",
+        "photos/IMG_12.jpg",
+        "clips/u6.flac",
+        far,
+    )
     assert beyond(strange, 5).names == ()
     found = beyond((*strange, "photos/p12.jpg", "clips/u8.flac"), 5)
     assert (found.names, found.last) == (("clips/u8.flac", "photos/p12.jpg"), 12)

@@ -13,7 +13,8 @@ from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.opinion import Verdict
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.both_ears import Judged, judge
-from voicelog.runtime.understanding import SOFTER, Understanding
+from voicelog.runtime.dangers import SOFTER
+from voicelog.runtime.understanding import Understanding
 
 MISHEARD = "left sale, hole thirty millimetres"
 WORDS = "left sill sir rust"
