@@ -22,8 +22,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 from crash_child import Walk, fork
-from crash_ear import Known, known_from
-from crash_harness import Harness, Log
+from crash_ear import Known, as_written, known_from
+from crash_harness import Harness, Log, words_of
 from crash_tally import Tally
 from figures import text, write
 
@@ -111,15 +111,22 @@ def main() -> None:
     parser.add_argument("--kills", type=int, default=500, help="in all [500]")
     parser.add_argument("--seed", type=int, default=20260314, help="of every moment [20260314]")
     parser.add_argument("--only", default="", help="kinds whose name holds this")
+    parser.add_argument(
+        "--as-written",
+        action="store_true",
+        help="remember the words as written, not as heard: quick",
+    )
     parser.add_argument("--write", action="store_true", help="put the table into the report")
     asked = parser.parse_args()
     begun = time.monotonic()
     with tempfile.TemporaryDirectory() as name:
         folder = Path(name).resolve()
-        known = known_from(folder / "heard.json", hear_all)
+        written = as_written(words_of()) if asked.as_written else None
+        known = written or known_from(folder / "heard.json", hear_all)
         tallies = run(asked.kills, asked.seed, folder, known, asked.only)
     rows = [tally.row for tally in tallies]
     command = f"python tests/faults/crash.py --kills {asked.kills} --seed {asked.seed}"
+    command += " --as-written" if asked.as_written else ""
     print(text(command, rows))
     print(f"{time.monotonic() - begun:.0f} s")
     if asked.write:

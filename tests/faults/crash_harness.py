@@ -25,13 +25,17 @@ TYPED = "left sill, surface rust"
 """Said after every kill, to see that the inspection goes on."""
 
 
-def recordings() -> tuple[Path, ...]:
-    """The bundled ones, but for those that end or pause an inspection."""
+def words_of() -> dict[Path, str]:
+    """The bundled recordings with their words, but for those that end or pause an inspection."""
     told = json.loads((samples_dir() / "manifest.json").read_text(encoding="utf-8"))["utterances"]
     said = {one["file"]: one["text"] for one in told}
-    return tuple(
-        path for path in bundled() if not any(end in said[path.name].lower() for end in _ENDS)
-    )
+    words = {path: said[path.name] for path in bundled()}
+    return {path: text for path, text in words.items() if not any(e in text for e in _ENDS)}
+
+
+def recordings() -> tuple[Path, ...]:
+    """The same without their words."""
+    return tuple(words_of())
 
 
 @dataclass

@@ -93,7 +93,9 @@ def main() -> None:
             for row in cases(Bench(folder, recordings()[:6], known)):
                 rows.append(row)
                 print(
-                    f"{row.came_through}/{row.tried} {row.what}: {row.note}", file=sys.stderr, flush=True
+                    f"{row.came_through}/{row.tried} {row.what}: {row.note}",
+                    file=sys.stderr,
+                    flush=True,
                 )
         if asked.only != "cases":
             rows += turns(Path(quick).resolve())

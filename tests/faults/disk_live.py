@@ -68,7 +68,7 @@ class Lived:
                 self.delays_s.append(message.delay_s)
             case Told(signal, text) if signal is not None and "disk" in text:
                 self.said.append(f"tone *{signal}*, “{text}”")
-            case Noticed(text, serious) if serious:
+            case Noticed(text, serious) if serious and "microphone" not in text:
                 self.seen.append(text)
             case StateChanged(state, detail):
                 self.refused = state is State.STORAGE_REFUSED

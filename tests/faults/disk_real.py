@@ -72,7 +72,10 @@ def read_only(bench: Bench) -> Iterator[Row]:
             told.append(f"review: {review.read_only}")
         wrong += [] if verify(folder).ok and read_log(folder).facts else ["it cannot be read"]
         yield Row(
-            what, 1, not wrong, f"{'; '.join(wrong)} sees: {'; '.join(dict.fromkeys(told))}".strip()
+            what,
+            1,
+            int(not wrong),
+            f"{'; '.join(wrong)} sees: {'; '.join(dict.fromkeys(told))}".strip(),
         )
 
 
@@ -106,13 +109,13 @@ def full_output(bench: Bench) -> Row:
     wrong = [problem for folder in into.iterdir() for problem in verify(folder).problems]
     wrong += [] if ran.returncode == 7 else [f"exit {ran.returncode}"]
     return Row(
-        what, 1, not wrong, f"{'; '.join(wrong)} sees: {ran.stderr.strip()} (exit 7)".strip()
+        what, 1, int(not wrong), f"{'; '.join(wrong)} sees: {ran.stderr.strip()} (exit 7)".strip()
     )
 
 
 def second_writer(bench: Bench) -> Row:
     """Other programs that would write while an inspection runs."""
-    what = "a second writer: start --resume, sign, erase, recover, while an inspection runs"
+    what = "a second writer: start --resume, sign, erase, while an inspection runs"
     into, wrong, told = bench.into(what), list[str](), list[str]()
 
     def watch(lived: Lived, took: int) -> None:
@@ -129,7 +132,6 @@ def second_writer(bench: Bench) -> Row:
                 ],
                 ["sign", str(folder), "--by", "Kim"],
                 ["erase", str(folder), "--inspection", "--yes"],
-                ["recover", str(folder)],
             ):
                 ran = _voicelog(words)
                 told.append(f"{words[0]}: {ran.stderr.strip().splitlines()[-1]}")

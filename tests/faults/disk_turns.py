@@ -182,13 +182,26 @@ def die_of_a_failed_sync(call: Call) -> Any:
 
 
 def at_every_call(
-    folder: Path, grammar: Grammar, happens: Callable[[Call], Any], *, reopen: bool = False
+    folder: Path,
+    grammar: Grammar,
+    happens: Callable[[Call], Any],
+    *,
+    reopen: bool = False,
+    step: int = 1,
 ) -> tuple[int, list[str]]:
-    """How many calls it happened at, and everything that was lost or damaged."""
+    """How many calls it happened at, and everything that was lost or damaged.
+
+    Args:
+        folder: for the logs.
+        grammar: in force.
+        happens: at the call.
+        reopen: one more utterance follows before the power is cut.
+        step: 1 tries every call, 2 every second.
+    """
     wrong: list[str] = []
-    for at in count():
-        turn = Turn(folder / str(at), grammar, at, happens)
-        wrong += [f"at call {at}: {one}" for one in turn.run(reopen=reopen)]
+    for tried in count():
+        turn = Turn(folder / str(tried), grammar, tried * step, happens)
+        wrong += [f"at call {turn.at}: {one}" for one in turn.run(reopen=reopen)]
         if not turn.happened:
-            return at, wrong
+            return tried, wrong
     raise AssertionError("unreachable")

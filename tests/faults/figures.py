@@ -33,7 +33,9 @@ class Row(NamedTuple):
     note: str = ""
 
 
-def write(part: str, command: str, rows: Sequence[Row], report: Path = REPORT) -> None:
+def write(
+    part: str, command: str, rows: Sequence[Row], report: Path = REPORT, *, about: str = ""
+) -> None:
     """Put the table of a part into the report.
 
     Args:
@@ -41,17 +43,18 @@ def write(part: str, command: str, rows: Sequence[Row], report: Path = REPORT) -
         command: what makes the same table again, from the project's root.
         rows: what was counted.
         report: the file.
+        about: what stands over the notes.
 
     Raises:
         SystemExit: the report has no markers of that name.
     """
-    page.write(part, text(command, rows), report)
+    page.write(part, text(command, rows, about), report)
 
 
-def text(command: str, rows: Sequence[Row]) -> str:
+def text(command: str, rows: Sequence[Row], about: str = "") -> str:
     """The table with the day, the machine and the command, as Markdown."""
     told = [f"| {row.what} | {row.tried:,} | {row.came_through:,} | {row.note} |" for row in rows]
-    head = ["| what happened | tried | came through | |", "|---|---:|---:|---|"]
+    head = [f"| what happened | tried | came through | {about} |", "|---|---:|---:|---|"]
     return "\n".join([f"`{command}` · {date.today().isoformat()} · {_machine()}", "", *head, *told])
 
 

@@ -25,9 +25,9 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-import figures  # noqa: E402
-from fuzz_found import Finding, kept_as, shortened  # noqa: E402
-from fuzz_targets import TARGETS, target  # noqa: E402
+import figures
+from fuzz_found import Finding, kept_as, shortened
+from fuzz_targets import TARGETS, target
 
 _CHILD = Path(__file__).with_name("fuzz_child.py")
 _STATE = re.compile(r"#(\d+)\s+\w+\s+cov: (\d+)")

@@ -16,8 +16,9 @@ from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.domain.fact import Fact
 from voicelog.errors import InputFault
 from voicelog.export.contract import faults, validate
+from voicelog.export.line_check import misfit
 from voicelog.findings.ledger import fold
-from voicelog.journal.lines import ENVELOPE, encode
+from voicelog.journal.lines import ENVELOPE
 from voicelog.journal.reading import Log
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.logs import Opened, document_of
@@ -51,7 +52,7 @@ def _published(data: bytes) -> None:
 
 
 def _fits(fact: Fact) -> bool:
-    return not faults(json.loads(encode(fact)), "fact")
+    return not misfit(fact)
 
 
 def _facts(data: bytes) -> tuple[Fact, ...]:

@@ -10,12 +10,12 @@ import gc
 import json
 import statistics
 import sys
+import tracemalloc
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from time import process_time
 
 import long_log
-import psutil
 
 from voicelog.config.settings import Settings
 from voicelog.domain.signal import Talk
@@ -39,7 +39,7 @@ class Cost:
         facts: lines of the log.
         utterance_ms: the median from the words to their tone: reading, dialogue, grades, disk.
         answer_ms: the median of what follows the tone: the inspection told, the words to be said.
-        kilobytes: that the process grew by with each utterance.
+        kilobytes: of new objects that each utterance leaves behind.
         zone_ms: "read back": what was found at this place.
         end_ms: "finish inspection": what is still open, and the question.
     """
@@ -60,16 +60,13 @@ def measure(log: Path) -> Cost:
         del earlier
         said = long_log.texts(UTTERANCES + WARM_UP, SEED)
         _costs(session, said[:WARM_UP])
-        gc.collect()
-        before = psutil.Process().memory_info().rss
         took, answered = _costs(session, said[WARM_UP:])
-        gc.collect()
-        grown = psutil.Process().memory_info().rss - before
+        kept = _kept(session, said[:WARM_UP])
         vocabulary = session.grammar.vocabulary
         zone, end = (words_of(a, vocabulary) for a in (Action.READ_BACK, Action.FINISH))
         session.read("left sill, hole, ten millimetres", at_s=session.now_s())
         return Cost(
-            facts, statistics.median(took), statistics.median(answered), grown / UTTERANCES / 1e3,
+            facts, statistics.median(took), statistics.median(answered), kept / WARM_UP / 1e3,
             _asked_ms(session, zone), _asked_ms(session, end),
         )  # fmt: skip
 
@@ -78,6 +75,16 @@ def _costs(session: Session, said: list[str]) -> tuple[list[float], list[float]]
     """Milliseconds before and after the tone, of each utterance."""
     costs = [_cost(session, text) for text in said]
     return [before for before, _ in costs], [after for _, after in costs]
+
+
+def _kept(session: Session, said: list[str]) -> int:
+    """Bytes of what is new once this was said, and still there."""
+    tracemalloc.start()
+    _costs(session, said)
+    gc.collect()
+    kept, _ = tracemalloc.get_traced_memory()
+    tracemalloc.stop()
+    return kept
 
 
 def _cost(session: Session, text: str) -> tuple[float, float]:

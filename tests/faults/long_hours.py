@@ -317,7 +317,7 @@ def _end(hour: Hour) -> None:
 
 
 def _files() -> int:
-    return psutil.Process().num_fds()
+    return int(psutil.Process().num_fds())
 
 
 def _clocks(library: PretendLibrary) -> Any:

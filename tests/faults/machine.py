@@ -31,6 +31,7 @@ import machine_terminal  # noqa: F401
 from machine_case import CASES, Case, Outcome, Stage
 
 COMMAND = "python tests/faults/machine.py --write"
+ABOUT = "what the person hears and sees; exit status; the log"
 
 
 def played(case: Case, folder: Path) -> Outcome:
@@ -64,7 +65,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     bad = sum(bool(outcome.faults) for outcome in outcomes)
     print(f"{len(rows) - bad} of {len(rows)} came through, {time.monotonic() - begun:.0f} s")
     if asked.write:
-        figures.write("machine", COMMAND, rows)
+        figures.write("machine", COMMAND, rows, about=ABOUT)
     return bool(bad)
 
 

@@ -24,10 +24,10 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
 
-import figures  # noqa: E402
-import mutation_rules  # noqa: E402
-from mutation_areas import AREAS  # noqa: E402
-from mutation_made import Mutant, mutants_of  # noqa: E402
+import figures
+import mutation_rules
+from mutation_areas import AREAS
+from mutation_made import Mutant, mutants_of
 
 _ROOT = Path(__file__).parents[2]
 _CHILD = Path(__file__).with_name("mutation_child.py")
@@ -50,7 +50,9 @@ def main() -> None:
         rows += _rows(name, made[name], tried, known)
         for mutant, answer in tried:
             if answer == "survived" and key(mutant) not in known:
-                print(f"{mutant.file}:{mutant.line}\n  - {mutant.old}\n  + {mutant.new}", flush=True)
+                print(
+                    f"{mutant.file}:{mutant.line}\n  - {mutant.old}\n  + {mutant.new}", flush=True
+                )
     for row in rows:
         print(f"| {' | '.join(map(str, row))} |")
     if asked.write:

@@ -6,7 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 _F, _J = "tests/unit/findings", "tests/unit/journal"
-_RULES = (f"{_F}/test_rule_by_rule.py", f"{_F}/test_design_sentences.py", f"{_F}/test_frame_rules.py")
+_RULES = (
+    f"{_F}/test_rule_by_rule.py",
+    f"{_F}/test_design_sentences.py",
+    f"{_F}/test_frame_rules.py",
+)
 
 
 @dataclass(frozen=True, slots=True)

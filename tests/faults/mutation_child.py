@@ -26,6 +26,9 @@ sys.path.insert(0, str(ROOT))
 
 from mutation_areas import AREAS, Area  # noqa: E402
 
+_ALWAYS = ("pytest", "hypothesis", "PIL.Image", "PIL.ImageDraw", "pi_heif", "pydantic", "numpy")
+"""What tests of every part load."""
+
 _PATIENCE_S = 20.0
 """Beyond ten times what the tests take with the code as it is; a mutant may never end."""
 
@@ -74,9 +77,8 @@ def main() -> None:
 
 
 def _warm(area: Area) -> None:
-    import pytest  # noqa: F401
-
-    for name in area.warm:
+    os.environ["PYTEST_DISABLE_PLUGIN_AUTOLOAD"] = "1"  # they take longer than the tests
+    for name in (*_ALWAYS, *area.warm):
         importlib.import_module(name)
     if area.warm_grammar:
         from voicelog.config import grammar
@@ -117,7 +119,7 @@ def _outcome(file: str, source: str, tests: Sequence[str]) -> int:
     import pytest
 
     there = [test for test in tests if (ROOT / test).exists()]
-    return int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", "-p", "no:hypothesispytest", *there]))
+    return int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *there]))
 
 
 def _put_data(file: str, source: str) -> None:

@@ -133,18 +133,25 @@ def _meaning(source: str) -> str:
 
 
 class _Bare(ast.NodeTransformer):
-    """Takes off what only a type checker reads."""
+    """Takes off what only a type checker reads, and that a dataclass is frozen and has slots: that keeps
+    programmers from mistakes, and changes nothing that a program without them does.
+    """
+
+    def visit_ClassDef(self, node: ast.ClassDef) -> ast.ClassDef:  # noqa: N802
+        node.decorator_list = []
+        self.generic_visit(node)
+        return node
 
     def visit_arg(self, node: ast.arg) -> ast.arg:
         node.annotation = None
         return node
 
-    def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.FunctionDef:  # noqa: N802
+    def visit_FunctionDef(self, node: ast.FunctionDef) -> ast.FunctionDef:
         node.returns = None
         self.generic_visit(node)
         return node
 
-    def visit_AnnAssign(self, node: ast.AnnAssign) -> ast.AnnAssign:  # noqa: N802
+    def visit_AnnAssign(self, node: ast.AnnAssign) -> ast.AnnAssign:
         node.annotation = ast.Constant("")
         self.generic_visit(node)
         return node

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from collections.abc import Sequence
 from functools import partial
@@ -57,7 +58,7 @@ def erase(log: str, more: tuple[str, ...], into: Path | None, **asked: Any) -> N
     names = (*asked["clips"], *more)
     _refuse_unclear(names, **asked)
     settings = settings_from({"into": into})
-    folder = log_meant(log, settings.into).resolve()
+    folder = Path(os.path.realpath(log_meant(log, settings.into)))
     if asked["inspection"]:
         _erase_inspection(folder, yes=asked["yes"], dry_run=asked["dry_run"])
     else:

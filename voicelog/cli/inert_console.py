@@ -7,6 +7,7 @@ that was forgotten shows a "?" and no more. Colours are rich's own and pass.
 from __future__ import annotations
 
 import errno
+import sys
 from collections.abc import Iterator
 
 from rich.console import Console, ConsoleOptions, ConsoleRenderable, RenderHook, RenderResult
@@ -41,8 +42,12 @@ class _Unhurried(Console):
 
 
 def inert_console(*, stderr: bool = False) -> Console:
-    """A console for lines of text; no colour where NO_COLOR is set or nobody looks at a terminal."""
-    console = _Unhurried(highlight=False, soft_wrap=True, stderr=stderr)
+    """A console for lines of text; no colour where NO_COLOR is set or nobody looks at a terminal.
+
+    On a terminal lines end between words; elsewhere they stay whole, for other programs.
+    """
+    looked_at = (sys.stderr if stderr else sys.stdout).isatty()
+    console = _Unhurried(highlight=False, soft_wrap=not looked_at, stderr=stderr)
     console.push_render_hook(_Gate())
     return console
 

@@ -25,6 +25,10 @@ LOG_OPTIONS = (LOG, LOOKED_IN)
 def verify(log: str, into: Path | None) -> None:
     """Check LOG, a folder or "last" for the newest: is it whole, who signed it, what changed since.
 
+    \b
+      voicelog verify last
+      voicelog verify ~/backup/20260314T080530Z-pickup    a copy of it
+
     It checks the order of lines, their chain of hashes, clips, photos, signatures, and the log's own
     copy of the grammar.
     """

@@ -49,13 +49,9 @@ def parsed(text: str) -> Mapping[str, Any]:
     Raises:
         tomllib.TOMLDecodeError: it is not TOML, or made to be more than anybody could want.
     """
-    for odd, what in (
-        (_MANY_PARTS, "a key of too many parts"),
-        (_MANY_DIGITS, "a number too long"),
-    ):
-        if found := odd.search(text):
-            line, column = _place(text, found.start())
-            raise tomllib.TOMLDecodeError(f"{what} (at line {line}, column {column})")
+    for number, line in enumerate(text.split("\n"), 1):
+        if len(line) > _MOST_DIGITS or line.count(".") >= _MOST_PARTS:
+            _refuse(number, line)
     data = _read(text)
     rows = (len(value) for value in data.values() if isinstance(value, list))
     if max(rows, default=0) > _MOST_ROWS:
@@ -74,6 +70,11 @@ def _read(text: str) -> Mapping[str, Any]:
         raise tomllib.TOMLDecodeError(f"It holds a value that cannot be read: {error}") from None
 
 
-def _place(text: str, at: int) -> tuple[int, int]:
-    """Line and column, counted from 1."""
-    return text.count("\n", 0, at) + 1, at - text.rfind("\n", 0, at)
+def _refuse(number: int, line: str) -> None:
+    """Raises for what the parser should not be given; neither goes on over the end of a line."""
+    for odd, what in (
+        (_MANY_PARTS, "a key of too many parts"),
+        (_MANY_DIGITS, "a number too long"),
+    ):
+        if found := odd.search(line):
+            raise tomllib.TOMLDecodeError(f"{what} (at line {number}, column {found.start() + 1})")

@@ -104,6 +104,8 @@ def _ranges_to_json(ranges: Ranges) -> dict[str, list[float]]:
 
 
 def _ranges_from_json(document: Mapping[str, Any]) -> Ranges:
+    if not isinstance(document, Mapping):
+        raise TypeError(f"{document!r} are no ranges")
     return {name: (float(low), float(high)) for name, (low, high) in document.items()}
 
 

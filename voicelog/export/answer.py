@@ -66,6 +66,7 @@ def state_document(entry: Entry, graded: Mapping[str, Any]) -> dict[str, Any]:
     """
     assumed = {"certainty": "stated"} if entry.kind is Kind.FINDING else {}
     slots, lost = slots_to_json({**assumed, **entry.slots})
+    lost += ("absent",) * (len(_absent(entry)) < len(entry.absent))
     doubts = [*texts(entry.doubts), *(f"{name}: no usable value" for name in lost)]
     head = {
         "id": clean(entry.id),
@@ -83,7 +84,7 @@ def _circumstances(entry: Entry, doubts: list[str]) -> dict[str, Any]:
         "place_assumed": entry.place_assumed,
         "unplaced": entry.unplaced,
         "reason": clean(entry.reason),
-        "absent": texts(entry.absent),
+        "absent": _absent(entry),
         "tags": texts(entry.tags),
         "questions": [
             {"slot": clean(question.slot), "options": texts(question.options)}
@@ -95,6 +96,10 @@ def _circumstances(entry: Entry, doubts: list[str]) -> dict[str, Any]:
         "text": clean(entry.text),
     }
     return {name: value for name, value in everything.items() if value}
+
+
+def _absent(entry: Entry) -> list[str]:
+    return [name for name in entry.absent if word_to_json("condition", name)]
 
 
 def verdict_to_json(verdict: Verdict) -> dict[str, Any]:

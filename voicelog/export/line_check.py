@@ -12,6 +12,7 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 
 from voicelog.domain.fact import FORMAT, Fact
+from voicelog.export.held import Change
 from voicelog.export.lines import FactLine
 
 
@@ -23,13 +24,20 @@ def misfit(fact: Fact) -> str:
     }  # fmt: skip
     try:
         _model().validate_python(line)
+        _changes().validate_python(line.get("changes", []))  # of a type nobody knows, too
     except ValidationError:
         from voicelog.export.contract import faults
 
-        return faults(line, "fact")[0]
+        return next(iter(faults(line, "fact")), "changes: none that can be read")
     return ""
 
 
 @cache
 def _model() -> TypeAdapter[Any]:
     return TypeAdapter(FactLine)
+
+
+@cache
+def _changes() -> TypeAdapter[Any]:
+    """Every line that has changes is folded, whatever its type."""
+    return TypeAdapter(list[Change])

@@ -15,6 +15,7 @@ from collections.abc import Iterator
 from itertools import chain
 
 from voicelog.errors import InputFault
+from voicelog.export.picture_parts import MOST_PARTS, too_many_parts
 
 _SOI, _EOI, _SOS, _DNL = 0xD8, 0xD9, 0xDA, 0xDC
 _APP0, _APP2, _APP14, _COM = 0xE0, 0xE2, 0xEE, 0xFE
@@ -22,6 +23,8 @@ _NEEDED = {_APP0: b"JFIF\0", _APP2: b"ICC_PROFILE\0", _APP14: b"Adobe"}
 """The application segments that a decoder needs, and how they begin."""
 _MARKER = re.compile(rb"\xff[^\x00\xd0-\xd7\xff]")
 """The end of entropy-coded data: a marker that is neither stuffing nor a restart."""
+
+_FILLING = re.compile(rb"\xff+")
 
 _PNG = b"\x89PNG\r\n\x1a\n"
 _PNG_KEPT = frozenset(
@@ -57,7 +60,7 @@ def holds_more(data: bytes, form: str) -> bool:
     Raises:
         InputFault: as for :func:`only_picture`.
     """
-    pieces = list(_PIECES[form](data))
+    pieces = list(_few(_PIECES[form](data)))
     extra = [kind for kind, piece in pieces if not _is_kept(kind, piece, form)]
     return extra not in ([], [_EXIF[form]]) or len(data) > _length(pieces, form)
 
@@ -104,15 +107,15 @@ def _jpeg(data: bytes) -> Iterator[Piece]:
 
 def _at_marker(data: bytes, at: int) -> int:
     """Where the marker begins, fill bytes passed over."""
-    while data[at : at + 2] == b"\xff\xff":
-        at += 1
+    filled = _FILLING.match(data, at)
+    at = filled.end() - 1 if filled else at
     if len(data) < at + 2 or data[at] != 0xFF:
         raise _cut("JPEG")
     return at
 
 
 def _jpeg_only(data: bytes, exif: bytes) -> bytes:
-    kept = [piece for kind, piece in _jpeg(data) if _is_kept(kind, piece, "JPEG")]
+    kept = [piece for kind, piece in _few(_jpeg(data)) if _is_kept(kind, piece, "JPEG")]
     first = 1 if kept and kept[0][1] == _APP0 else 0
     body = b"Exif\0\0" + exif
     told = b"\xff\xe1" + struct.pack(">H", len(body) + 2) + body if exif else b""
@@ -133,7 +136,7 @@ def _png(data: bytes) -> Iterator[Piece]:
 
 
 def _png_only(data: bytes, exif: bytes) -> bytes:
-    kept = [piece for kind, piece in _png(data) if _is_kept(kind, piece, "PNG")]
+    kept = [piece for kind, piece in _few(_png(data)) if _is_kept(kind, piece, "PNG")]
     told = b"eXIf" + exif
     chunk = struct.pack(">I", len(exif)) + told + struct.pack(">I", zlib.crc32(told))
     return b"".join((_PNG, kept[0], chunk if exif else b"", *kept[1:]))
@@ -156,7 +159,7 @@ def _webp(data: bytes) -> Iterator[Piece]:
 
 def _webp_only(data: bytes, exif: bytes) -> bytes:
     """EXIF needs the extended header; where a file has none, the time is left out with it."""
-    kept = [piece for kind, piece in _webp(data) if _is_kept(kind, piece, "WEBP")]
+    kept = [piece for kind, piece in _few(_webp(data)) if _is_kept(kind, piece, "WEBP")]
     told = b""
     if kept and kept[0][:4] == b"VP8X":
         flags = kept[0][8] & ~_WEBP_NOTES | (0x08 if exif else 0)
@@ -164,6 +167,14 @@ def _webp_only(data: bytes, exif: bytes) -> bytes:
         told = b"EXIF" + struct.pack("<I", len(exif)) + exif + b"\0" * (len(exif) % 2)
     body = b"WEBP" + b"".join(chain(kept, (told if exif else b"",)))
     return b"RIFF" + struct.pack("<I", len(body)) + body
+
+
+def _few(pieces: Iterator[Piece]) -> Iterator[Piece]:
+    """The pieces, as long as there are no more than a picture has."""
+    for number, piece in enumerate(pieces):
+        if number == MOST_PARTS:
+            raise too_many_parts()
+        yield piece
 
 
 def _cut(form: str) -> InputFault:

@@ -46,7 +46,7 @@ def may_hold_place(data: bytes) -> bool:
         InputFault: it is damaged or no picture.
     """
     with opened(io.BytesIO(data)) as image:
-        form, several = _form(image), getattr(image, "n_frames", 1) > 1
+        form, several = _form(image), _has_more(image)
         if _exif_hides(image):
             return True
         if form in _LOSSLESS:
@@ -146,7 +146,7 @@ def _fits(value: object, kind: type) -> bool:
 
 
 def _saved_anew(image: Image, form: str) -> tuple[bytes, str]:
-    if getattr(image, "n_frames", 1) > 1 and form == "TIFF":
+    if form == "TIFF" and _has_more(image):
         raise InputFault(
             "The TIFF file has several pages", "Save the one that matters as a file of its own"
         )
@@ -160,6 +160,21 @@ def _saved_anew(image: Image, form: str) -> tuple[bytes, str]:
     else:
         plain.save(target, "TIFF", **more)  # packed, EXIF could not be written
     return target.getvalue(), "jpg" if heif else "tif"
+
+
+def _has_more(image: Image) -> bool:
+    """True where a second picture stands behind the first. They are not counted: a TIFF can have a
+    million, or be a ring of them.
+    """
+    if image.format != "TIFF":
+        return getattr(image, "n_frames", 1) > 1
+    try:
+        image.seek(1)
+    except EOFError:
+        return False
+    finally:
+        image.seek(0)
+    return True
 
 
 def _plain(image: Image, mode: str) -> Image:

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, BinaryIO
 
 from voicelog.errors import InputFault, VoicelogError
 from voicelog.export.heic_trial import is_heic, try_heic
+from voicelog.export.picture_parts import refuse_many_parts
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -116,6 +117,7 @@ def opened(file: BinaryIO, *, decode: bool = False) -> Iterator[Image]:
 
     try:
         forms = _forms(file, decode)
+        refuse_many_parts(file)
         with warnings.catch_warnings():
             warnings.simplefilter("ignore")  # odd EXIF is no news
             warnings.simplefilter("error", Image.DecompressionBombWarning)

@@ -85,10 +85,8 @@ def tier_of(
         limits: the severity table's numbers.
         lost: numbers of the lines of the log that could not be recovered.
     """
-    if task == BEYOND:
-        return BEYOND_REPAIR
-    if task not in (NONE, SURFACE):
-        return REPAIRABLE
+    if by_work := tier_of_work(task):
+        return by_work
     if lost:
         return UNKNOWN
     looked, places_there = structure_looked_at(coverage, zone_map)
@@ -97,6 +95,13 @@ def tier_of(
     if task == NONE and not any(is_weighty(gap, zone_map) for gap in coverage.gaps):
         return SOUND
     return FAIR
+
+
+def tier_of_work(task: Work) -> str:
+    """The tier where the amount of work alone decides it; empty where it depends on what was seen."""
+    if task == BEYOND:
+        return BEYOND_REPAIR
+    return "" if task in (NONE, SURFACE) else REPAIRABLE
 
 
 def structure_looked_at(coverage: Coverage, zone_map: ZoneMap) -> tuple[int, int]:

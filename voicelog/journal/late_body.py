@@ -10,7 +10,7 @@ from typing import Any
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.errors import LogFault
 from voicelog.journal.chain import open_journal
-from voicelog.journal.lines import decode, digest
+from voicelog.journal.lines import decode
 
 WHOLE = 2_000
 """Facts at the beginning of a log that stay in memory as a whole, some 10 kB each: no inspection of
@@ -48,10 +48,10 @@ class Shelf:
         except LogFault:  # whoever asks for the changes is told
             return fact
         keys = tuple(fact.body)
-        kept = LateBody(self, self._keys.setdefault(keys, keys), begin, len(line), digest(line))
+        kept = LateBody(self, self._keys.setdefault(keys, keys), begin, len(line), hash(line))
         return replace(fact, body=kept, known=known)
 
-    def body(self, begin: int, size: int, sha256: str) -> Mapping[str, Any]:
+    def body(self, begin: int, size: int, hashed: int) -> Mapping[str, Any]:
         """A body as it stands in the file.
 
         Raises:
@@ -62,7 +62,7 @@ class Shelf:
             with open_journal(self._folder) as file:
                 file.seek(begin)
                 line = file.read(size)
-            if digest(line) != sha256:
+            if hash(line) != hashed:
                 raise LogFault(
                     "The log was changed while it was being read",
                     "Try again; voicelog verify tells whether it is whole.",
@@ -74,18 +74,18 @@ class Shelf:
 class LateBody(Mapping[str, Any]):
     """A body whose keys are known, and whose values are read when somebody asks for one."""
 
-    __slots__ = ("_begin", "_keys", "_sha256", "_shelf", "_size")
+    __slots__ = ("_begin", "_hashed", "_keys", "_shelf", "_size")
 
     def __init__(
-        self, shelf: Shelf, keys: tuple[str, ...], begin: int, size: int, sha256: str
+        self, shelf: Shelf, keys: tuple[str, ...], begin: int, size: int, hashed: int
     ) -> None:
         self._shelf, self._keys = shelf, keys
-        self._begin, self._size, self._sha256 = begin, size, sha256
+        self._begin, self._size, self._hashed = begin, size, hashed
 
     def __getitem__(self, key: str) -> Any:
         if key not in self._keys:
             raise KeyError(key)
-        return self._shelf.body(self._begin, self._size, self._sha256)[key]
+        return self._shelf.body(self._begin, self._size, self._hashed)[key]
 
     def __contains__(self, key: object) -> bool:
         return key in self._keys

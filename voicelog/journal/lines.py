@@ -13,6 +13,7 @@ import math
 import re
 from collections.abc import Callable, Mapping
 from datetime import datetime
+from sys import intern
 from typing import Any, NoReturn
 
 from voicelog.domain.fact import FORMAT, Fact
@@ -98,7 +99,7 @@ def _parse(line: bytes, number: int) -> dict[str, Any]:
     if line.endswith(b"\r"):
         raise damaged(number, "it ends in a carriage return, so another program rewrote the file")
     try:
-        document = json.loads(line.decode(), parse_constant=_refuse, parse_float=_finite)
+        document = _DECODER.decode(line.decode())
     except (ValueError, RecursionError):
         raise damaged(number, f"it is not JSON{_how(line)}") from None
     if not (isinstance(document, dict) and line.startswith(b"{") and line.endswith(b"}")):
@@ -128,19 +129,16 @@ def _finite(text: str) -> float:
     return number
 
 
+_DECODER = json.JSONDecoder(parse_constant=_refuse, parse_float=_finite)
+"""Made once: a log has many lines."""
+
+
 def _read_version_1(document: dict[str, Any], number: int) -> Fact:
     for key, fits in _FITS.items():
         if key not in document or not fits(document[key]):
             raise damaged(number, f"its key {key!r} is missing or wrong")
-    body = {key: value for key, value in document.items() if key not in ENVELOPE}
-    return Fact(
-        seq=document["seq"],
-        at=document["at"],
-        offset_s=float(document["offset_s"]),
-        prev=document["prev"],
-        type=document["type"],
-        body=body,
-    )
+    seq, at, offset_s, prev, kind, _ = map(document.pop, ENVELOPE)  # the rest of it is the body
+    return Fact(seq, at, float(offset_s), prev, intern(kind), document)
 
 
 def _is_time(value: object) -> bool:

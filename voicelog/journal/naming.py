@@ -19,7 +19,7 @@ LOCK = "lock"
 _SUBJECT_BYTES = (
     60  # leaves room for the time and a number in the 143 bytes of the tightest systems
 )
-_UTTERANCE = re.compile(r"u([1-9][0-9]*)")
+_UTTERANCE = re.compile(r"u([1-9][0-9]{0,17})")
 _GIVEN = {
     CLIPS: re.compile(r"u[0-9]+(\.orphan-[0-9]+)?\.flac(\.part)?"),
     PHOTOS: re.compile(r"p[0-9]+(\.orphan-[0-9]+)?\.[0-9A-Za-z]+(\.part)?"),

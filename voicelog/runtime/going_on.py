@@ -7,6 +7,7 @@ from dataclasses import dataclass, fields, replace
 from pathlib import Path
 from typing import Any
 
+from voicelog.config.cache import checked_folder
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.fact import OF_THE_BENCH, Fact
@@ -52,14 +53,13 @@ def earlier_log(folder: Path, settings: Settings) -> Earlier:
     """
     facts = facts_so_far(folder)
     opened = facts[0].body
-    grammar = load_grammar(
-        str(opened.get("map", "ladder-frame")), folder=kept_grammar(folder, facts[0])
-    )
-    subject, then = str(opened.get("subject", "")), as_then(settings, opened)
-    if then.attention != Settings.attention:
-        from voicelog.config.loading import called_by  # pydantic starts slowly
+    own, then = kept_grammar(folder, facts[0]), as_then(settings, opened)
+    name, subject = str(opened.get("map", "ladder-frame")), str(opened.get("subject", ""))
+    if then.attention == Settings.attention:
+        return Earlier(folder, facts, checked_folder(name, own), then, subject)
+    from voicelog.config.loading import called_by  # pydantic starts slowly
 
-        grammar = called_by(grammar, then.attention)
+    grammar = called_by(load_grammar(name, folder=own), then.attention)
     return Earlier(folder, facts, grammar, then, subject)
 
 

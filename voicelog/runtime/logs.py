@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from voicelog.config.grammar import Grammar, load_grammar
+from voicelog.config.cache import checked_folder
+from voicelog.config.grammar import Grammar
 from voicelog.domain.entry import Inspection
 from voicelog.domain.photo import photos_of
 from voicelog.domain.recovery import warning
@@ -54,7 +55,7 @@ def open_log(folder: Path) -> Opened:
     log = checked_log(folder)
     opened = log.facts[0]
     own = kept_grammar(folder, opened)
-    grammar = load_grammar(str(opened.body.get("map", "ladder-frame")), folder=own)
+    grammar = checked_folder(str(opened.body.get("map", "ladder-frame")), own)
     inspection = fold(log.facts, grammar.zone_map, grammar.rules, rails_then(opened.body))
     return Opened(log, grammar, inspection)
 

@@ -100,7 +100,9 @@ def open_again(earlier: Earlier, ear: Ear, *, vehicle: Mapping[str, Any] = NOTHI
 
     journal = Journal.reopen(earlier.folder)
     try:
-        session = _gone_on(replace(earlier, facts=facts_so_far(earlier.folder)), ear, journal)
+        if len(earlier.facts) != journal.next_seq - 1:  # it was written between reading and locking
+            earlier = replace(earlier, facts=facts_so_far(earlier.folder))
+        session = _gone_on(earlier, ear, journal)
         if vehicle:
             session.note(VEHICLE, {"set": dict(vehicle), "by": earlier.settings.inspector})
         return session
@@ -214,11 +216,24 @@ def parse_moment(text: str) -> datetime:
 
 
 def readable(paths: tuple[Path, ...]) -> None:
-    """Refuse missing files before anything is started.
+    """Refuse what is no recording before anything is started, and before a log is made.
 
     Raises:
-        InputFault: one is not there.
+        InputFault: one is not there, is a folder, or holds no sound that can be read.
     """
     for path in paths:
-        if str(path) != "-" and not path.exists():
+        if str(path) == "-":
+            continue
+        if not path.exists():
             raise InputFault(f"There is no file {str(path)!r}", "Check the path")
+        if path.is_dir():
+            raise InputFault(f"{str(path)!r} is a folder", "Name the recordings in it")
+        if path.is_file():  # a pipe can be read once only
+            _try(path)
+
+
+def _try(path: Path) -> None:
+    """Read the beginning of a recording."""
+    from voicelog.capture.decode import decode
+
+    next(decode(str(path), str(path)), None)

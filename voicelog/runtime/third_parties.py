@@ -97,16 +97,22 @@ def installed_works(root: str = "voicelog") -> tuple[Work, ...]:
 
 def licence_of(one: Distribution) -> str:
     """What a package's metadata says, the newest way of saying it first; "not told" for nothing."""
-    told = one.metadata.get("License-Expression") or ""
-    classes = [
-        c.rpartition(" :: ")[2] for c in one.metadata.get_all("Classifier") or [] if "Licen" in c
-    ]
+    told = _first(one, "License-Expression")
+    classes = [c.rpartition(" :: ")[2] for c in _all(one, "Classifier") if "Licen" in c]
     if not told and classes:
         told = " AND ".join(_CLASSIFIED.get(name, name) for name in classes)
-    text = (one.metadata.get("License") or "").strip().partition("\n")[0]
+    text = _first(one, "License").strip().partition("\n")[0]
     if told in _UNTOLD and text not in _UNTOLD:
         told = _FREE_TEXT.get(text, text)
     return told or "not told"
+
+
+def _all(one: Distribution, key: str) -> list[str]:
+    return [str(value) for value in one.metadata.get_all(key) or ()]
+
+
+def _first(one: Distribution, key: str) -> str:
+    return next(iter(_all(one, key)), "")
 
 
 def canonical(name: str) -> str:

@@ -1,4 +1,6 @@
-"""What a person should know about the machine: it stays until something else has to be said."""
+"""What a person should know about the machine: it stays until something else has to be said, and takes
+as many lines as it needs: its end says what to do.
+"""
 
 from __future__ import annotations
 
@@ -21,7 +23,7 @@ class NoticeLine(Widget):
         clock: seconds that only run forward.
     """
 
-    text: reactive[str] = reactive("")
+    text: reactive[str] = reactive("", layout=True)
     serious: reactive[bool] = reactive(False)
 
     def __init__(self, clock: Callable[[], float]) -> None:

@@ -7,6 +7,7 @@ import json
 import shutil
 import sys
 from collections.abc import Sequence
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
@@ -23,6 +24,7 @@ from voicelog.cli.main import cli
 from voicelog.config.settings import Settings
 from voicelog.domain.recovery import CHANGES_LOST, DENIED
 from voicelog.errors import LogFault
+from voicelog.journal import clock
 from voicelog.journal.journal import Journal
 from voicelog.journal.reading import read_log
 from voicelog.runtime.damaged import Plan, is_damaged, plan_recovery
@@ -141,7 +143,7 @@ def test_a_last_line_of_which_nobody_can_make_anything(log: Path) -> None:
         open_log(log)
     plan, new = recovered(log)
     assert plan.told.lost == [6]
-    assert "does not fit the contract" in plan.missing[0].why
+    assert plan.missing[0].why == "what it says cannot be read"
     assert open_log(new).inspection.lost == (6,)
 
 
@@ -155,9 +157,14 @@ def test_an_opening_line_without_a_grammar(log: Path) -> None:
     assert plan.grammar.problems == ("Nobody knows which grammar was in force",)
 
 
-def test_another_log_that_was_written_over_the_beginning(log: Path, tmp_path: Path) -> None:
-    """Its clips do not lie here: none of it comes into the new log."""
+def test_another_log_that_was_written_over_the_beginning(
+    log: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It was opened an hour earlier, and its clips do not lie here: none of it comes into the new log."""
+    now = clock.utc_now
+    monkeypatch.setattr(clock, "utc_now", lambda: now() - timedelta(hours=1))
     other = spoken_log(tmp_path / "other", SAID[:4], noise=2)
+    monkeypatch.undo()
     own = lines_of(log)
     put(log, [*lines_of(other)[:4], *own[4:]])
     plan, new = recovered(log)

@@ -143,7 +143,7 @@ BOMBS: Mapping[str, Callable[[], bytes]] = {
     "PostScript": lambda: b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 9 9\n(/etc/passwd) (r) file\n",
     "half a JPEG": lambda: _plain(size=(400, 400))[:600],
     "nothing": lambda: b"",
-    "a place of nonsense": lambda: _plain(exif=_gps(_1="X", _2=(1e308, -1.0, 0.0), _3=_NOT_ASCII, _4=(999.0, 999.0, 999.0))),
+    "a place of nonsense": lambda: _plain(exif=_gps(_1="X", _2=(4e9, 0.0, 9e9), _3="\x1b", _4=(999.0, 999.0, 999.0))),
     **{f"taken {date[:24]!r}": (lambda date=date: _plain(exif=_exif(date, x9011="+99:99", x9291="x" * 50))) for date in DATES},
     **{f"a maker called {name}": (lambda text=text: _plain(exif=_made_by(text))) for name, text in STRINGS.items()},
 }  # fmt: skip

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import errno
+import fcntl
+import os
 import subprocess
 import sys
 import threading
@@ -11,6 +14,7 @@ import pytest
 
 from voicelog.errors import LockedFault, LogFault
 from voicelog.journal.journal import Journal
+from voicelog.journal.lock import is_locked, stand_in
 from voicelog.journal.reading import read_log
 
 REOPEN = """
@@ -72,3 +76,35 @@ def test_a_log_that_could_not_be_reopened_is_free_again(journal: Journal) -> Non
         Journal.reopen(journal.folder)
     path.write_bytes(whole)
     Journal.reopen(journal.folder).close()
+
+
+@pytest.mark.parametrize("code", [errno.ENOSYS, errno.ENOLCK, errno.EOPNOTSUPP])
+def test_a_file_system_without_locks_is_stood_in_for(
+    journal: Journal, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, code: int
+) -> None:
+    """A second writer here is refused all the same, and whoever opens the log is told what is not
+    noticed; afterwards it is free.
+    """
+    journal.close()
+    real, own = fcntl.flock, journal.folder / "lock"
+
+    def flock(handle: int, how: int) -> None:
+        if os.path.samestat(own.stat(), os.fstat(handle)):
+            raise OSError(code, os.strerror(code))
+        real(handle, how)
+
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path))
+    monkeypatch.setattr(fcntl, "flock", flock)
+    with Journal.reopen(journal.folder) as held:
+        assert "without locks" in held.told[0]
+        assert is_locked(journal.folder)
+        with pytest.raises(LockedFault):
+            Journal.reopen(journal.folder)
+    assert not is_locked(journal.folder)
+    Journal.reopen(journal.folder).close()
+
+
+def test_where_there_are_locks_nothing_is_told(journal: Journal) -> None:
+    """And no lock lies outside the log."""
+    assert journal.told == ()
+    assert not stand_in(journal.folder).exists()

@@ -448,3 +448,15 @@ def test_what_cannot_be_written_takes_nothing_with_it(
     assert RUST in texts
     assert played.facts()[-1].type == "stopped"
     assert verify(played.log).ok
+
+
+def test_a_slow_disk_is_told_once(
+    shipped_grammar: Grammar, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever waits for a tone learns what for, and that nothing is lost."""
+    monkeypatch.setattr("voicelog.runtime.bay.SLOW_S", -1.0)
+    played = play(shipped_grammar, tmp_path, [RUST, HOLE])
+    told = [text for text in played.told() if "the disk is slow" in text]
+    assert len(told) == 1
+    assert "Nothing is lost" in told[0]
+    assert len(played.entries()) == 2

@@ -206,7 +206,12 @@ def test_a_picture_stands_in_the_row_of_what_it_shows(tmp_path: Path) -> None:
     """Its name in the log's folder."""
     folder = kept(tmp_path / "logs", "left sill, hole", "right sill, hole")
     with at_the_bench(folder) as review:
-        photo = {"file": "photos/p4.jpg", "sha256": "ab" * 32, "original": "dsc1.jpg"}
+        photo: dict[str, object] = {
+            "file": "photos/p4.jpg",
+            "sha256": "ab" * 32,
+            "original": "dsc1.jpg",
+        }
+        photo |= {"location": "none", "confidence": 1.0}
         review.note("photo", {**photo, "entries": ["e3.1"], "by": "Sam"})
     rows = list(csv.DictReader(io.StringIO(table_of(open_log(folder)), newline="")))
     assert [row["photos"] for row in rows] == ["", "photos/p4.jpg"]

@@ -94,12 +94,15 @@ def test_damaged_ones_are_named_and_the_others_listed(tmp_path: Path) -> None:
     assert inspections(tmp_path, Settings())[-1].folder == empty
 
 
-def test_a_vehicle_line_nobody_can_read_damages_no_list(tmp_path: Path) -> None:
-    """The list does not ask for it."""
+def test_a_line_that_does_not_fit_the_contract_is_named(tmp_path: Path) -> None:
+    """Whoever made such a log, nothing is told from it; the other logs are listed all the same."""
     folder = _log(tmp_path, "left sill, hole")
     with Review.open(folder, Settings(into=tmp_path)) as review:
         review.note("vehicle", {"set": 7})
-    assert not inspections(tmp_path, Settings())[0].damaged
+    _log(tmp_path, "right sill, hole")
+    told = [one.damaged for one in inspections(tmp_path, Settings())]
+    assert sorted(map(bool, told)) == [False, True]
+    assert "does not fit the contract (set: " in "".join(told)
 
 
 def test_where_logs_are_looked_for(tmp_path: Path) -> None:

@@ -78,8 +78,8 @@ def test_pictures_are_shown_in_the_size_of_a_page(tmp_path: Path) -> None:
     folder = kept(tmp_path, *SAID)
     data = _picture()
     (folder / "photos").mkdir()
-    (folder / "photos" / "p7.jpg").write_bytes(data)
-    _note_photo(folder, "photos/p7.jpg", "e2.1", data)
+    (folder / "photos" / "p6.jpg").write_bytes(data)
+    _note_photo(folder, "photos/p6.jpg", "e2.1", data)
     shown = report_of(folder, now=NOW).worst[0].pictures[0]
     with Image.open(io.BytesIO(shown.data)) as image:
         assert (image.format, image.size) == ("JPEG", (1100, 825))
@@ -114,11 +114,11 @@ def test_a_picture_that_cannot_be_shown_is_named_instead(
     """Gone, damaged, not the one that was matched, or a link that leads out of the log."""
     folder = kept(tmp_path, *SAID)
     (folder / "photos").mkdir()
-    _note_photo(folder, "photos/p7.jpg", "e2.1", made(folder / "photos" / "p7.jpg"))
+    _note_photo(folder, "photos/p6.jpg", "e2.1", made(folder / "photos" / "p6.jpg"))
     report = report_of(folder, now=NOW)
     assert report.worst[0].pictures == ()
     assert report.lacking[-1].startswith("1 picture that the log names cannot be shown")
-    assert report.lacking[-1].endswith(": photos/p7.jpg")
+    assert report.lacking[-1].endswith(": photos/p6.jpg")
 
 
 def test_an_earlier_log_is_compared_with(tmp_path: Path) -> None:

@@ -14,8 +14,9 @@ from voicelog.errors import InputFault
 from voicelog.journal.reading import read_log, verify
 from voicelog.recognise.typed_engine import TypedEar
 from voicelog.runtime.event import Timing
+from voicelog.runtime.going_on import earlier_log
 from voicelog.runtime.logs import open_log
-from voicelog.runtime.opening import open_reading, parse_moment, readable
+from voicelog.runtime.opening import open_again, open_reading, parse_moment, readable
 
 
 @pytest.fixture
@@ -127,3 +128,15 @@ def test_the_sound_before_the_resume_phrase_is_not_kept(settings: Settings) -> N
     clips = ["clip" in f.body for f in read_log(folder).facts if f.type == "utterance"]
     assert clips == [False, False, False, True]
     assert len(list((folder / "clips").iterdir())) == 1
+
+
+def test_what_a_crash_left_is_told_when_the_log_is_gone_on_with(settings: Settings) -> None:
+    """A torn line is set aside, and whoever goes on hears of it."""
+    with open_reading(settings, keep=True) as session:
+        session.read("left sill, surface rust", at_s=0)
+        assert session.told_of_log == ()
+    (folder,) = settings.into.iterdir()
+    with (folder / "journal.jsonl").open("ab") as file:
+        file.write(b'{"seq":3,')
+    with open_again(earlier_log(folder, settings), TypedEar()) as session:
+        assert session.told_of_log[0].startswith("Line 3 is torn after 9 bytes")

@@ -21,8 +21,8 @@ from voicelog.findings.drive import (
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.grading import as_read
 from voicelog.findings.ledger import Ledger
-from voicelog.findings.tasks import tasks_of
-from voicelog.findings.verdict import is_weighty, tier_of
+from voicelog.findings.tasks import lost_in, tasks_of
+from voicelog.findings.verdict import is_weighty, tier_of, tier_of_work
 from voicelog.findings.work import BEYOND, Work, amount, worst_of
 
 Answers = tuple[str, str, str]
@@ -60,6 +60,7 @@ class Rejudging:
         self._orders = {name for name, one in self._live.items() if order_of(one, zone_map)}
         self._undecided = [one for one in self._live.values() if undecided(one, zone_map)]
         self._tasks = tuple(tasks_of(self._live.values(), zone_map, rules.limits))
+        self._beyond = tuple(lost_in(self._tasks))
         self._graded: dict[Grade, set[str]] = {}
         for name, finding in self._live.items():
             self._graded.setdefault(worst_of((finding,)), set()).add(name)
@@ -81,18 +82,26 @@ class Rejudging:
             changes: as a ledger takes them; none for the answers as they are.
         """
         then = {finding.entry.id: finding for finding in self.preview(changes)}
-        coverage = self._coverage(then)
         changed = [finding for finding in then.values() if not finding.withdrawn]
         task = self._task(then, changed)
-        tier = tier_of(task, coverage, self._map, self._limits, self._lost)
-        return self._drive(then, changed, coverage, task), task, tier
+        tier, forbidden = tier_of_work(task), self._is_forbidden(then, changed, task)
+        if tier and forbidden:  # whatever was seen
+            return DO_NOT_DRIVE, task, tier
+        coverage = self._coverage(then)
+        tier = tier or tier_of(task, coverage, self._map, self._limits, self._lost)
+        drive = DO_NOT_DRIVE if forbidden else self._drive(then, changed, coverage)
+        return drive, task, tier
+
+    def _is_forbidden(
+        self, then: dict[str, Finding], changed: Sequence[Finding], task: Work
+    ) -> bool:
+        """Something speaks against driving, whatever was seen."""
+        others = any(name not in then for name in self._orders)
+        return task == BEYOND or others or any(order_of(one, self._map) for one in changed)
 
     def _drive(
-        self, then: dict[str, Finding], changed: Sequence[Finding], coverage: Coverage, task: Work
+        self, then: dict[str, Finding], changed: Sequence[Finding], coverage: Coverage
     ) -> str:
-        others = self._orders - then.keys()
-        if task == BEYOND or others or any(order_of(finding, self._map) for finding in changed):
-            return DO_NOT_DRIVE
         open_yet = [one for one in self._undecided if one.entry.id not in then]
         open_yet += [finding for finding in changed if undecided(finding, self._map)]
         open_still = unseen(open_yet, coverage, self._map, self._rails)
@@ -101,9 +110,15 @@ class Rejudging:
         return NO_DANGER_FOUND
 
     def _task(self, then: dict[str, Finding], changed: Sequence[Finding]) -> Work:
+        if any(then.keys().isdisjoint(loss.ids) for loss in self._beyond):
+            return BEYOND  # nothing that is supposed gives that back
         tasks = [task for task in self._tasks if task.finding.entry.id not in then]
         tasks += tasks_of(changed, self._map, self._limits)
-        others = (grade for grade, names in self._graded.items() if names - then.keys())
+        others = (
+            grade
+            for grade, names in self._graded.items()
+            if any(name not in then for name in names)
+        )
         worst = Grade.worst(worst_of(changed), *others)
         return amount(worst, tasks, self._limits)
 
