@@ -11,6 +11,7 @@ import importlib.abc
 import importlib.util
 import json
 import os
+import shutil
 import signal
 import sys
 import tempfile
@@ -61,18 +62,23 @@ def main() -> None:
     area = AREAS[sys.argv[1]]
     os.chdir(ROOT)
     _warm(area)
+    with tempfile.TemporaryDirectory() as scratch:
+        _answer(area, Path(scratch))
+
+
+def _answer(area: Area, scratch: Path) -> None:
     usual_s: dict[str, float] = {}
     for line in sys.stdin:
         order = json.loads(line)
         file, source = order["file"], order["source"]
         if file not in usual_s:
-            begun = time.monotonic()
-            whole = _tried(area, file, (ROOT / file).read_text(encoding="utf-8"), 600.0)
+            begun, as_it_is = time.monotonic(), (ROOT / file).read_text(encoding="utf-8")
+            whole = _tried(area, file, as_it_is, 600.0, scratch)
             usual_s[file] = time.monotonic() - begun
             if whole != "survived":
                 print(json.dumps({"broken": file}), flush=True)
                 return
-        answer = _tried(area, file, source, usual_s[file] * 10 + _PATIENCE_S)
+        answer = _tried(area, file, source, usual_s[file] * 10 + _PATIENCE_S, scratch)
         print(json.dumps({"answer": answer}), flush=True)
 
 
@@ -87,12 +93,12 @@ def _warm(area: Area) -> None:
         grammar.load_grammar()
 
 
-def _tried(area: Area, file: str, source: str, patience_s: float) -> str:
+def _tried(area: Area, file: str, source: str, patience_s: float, scratch: Path) -> str:
     child = os.fork()
     if child == 0:
         try:
             os.setsid()
-            os._exit(_outcome(file, source, area.tests[file]))
+            os._exit(_outcome(file, source, area.tests[file], scratch))
         finally:
             os._exit(1)
     end = time.monotonic() + patience_s
@@ -106,7 +112,7 @@ def _tried(area: Area, file: str, source: str, patience_s: float) -> str:
     return "timed out"
 
 
-def _outcome(file: str, source: str, tests: Sequence[str]) -> int:
+def _outcome(file: str, source: str, tests: Sequence[str], scratch: Path) -> int:
     """The exit status of the tests: 0 where all of them passed."""
     nowhere = os.open(os.devnull, os.O_WRONLY)
     os.dup2(nowhere, 1)
@@ -115,24 +121,20 @@ def _outcome(file: str, source: str, tests: Sequence[str]) -> int:
         name = file.removesuffix(".py").replace("/", ".")
         sys.meta_path.insert(0, Instead(name, ROOT / file, source))
     else:
-        _put_data(file, source)
+        _put_data(file, source, scratch)
     import pytest
 
     there = [test for test in tests if (ROOT / test).exists()]
     return int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *there]))
 
 
-def _put_data(file: str, source: str) -> None:
+def _put_data(file: str, source: str, scratch: Path) -> None:
     """A grammar folder in which one file is another."""
-    import shutil
-
     from voicelog.config import data
 
-    folder = Path(tempfile.mkdtemp()) / "grammar"
-    shutil.copytree(ROOT / "grammar", folder)
-    (ROOT / file).relative_to(ROOT / "grammar")
-    (folder / Path(file).relative_to("grammar")).write_text(source, encoding="utf-8")
-    data.grammar_dir = lambda: folder
+    shutil.copytree(ROOT / "grammar", scratch, dirs_exist_ok=True)
+    (scratch / Path(file).relative_to("grammar")).write_text(source, encoding="utf-8")
+    data.grammar_dir = lambda: scratch
 
 
 if __name__ == "__main__":

@@ -137,7 +137,7 @@ class _Bare(ast.NodeTransformer):
     programmers from mistakes, and changes nothing that a program without them does.
     """
 
-    def visit_ClassDef(self, node: ast.ClassDef) -> ast.ClassDef:  # noqa: N802
+    def visit_ClassDef(self, node: ast.ClassDef) -> ast.ClassDef:
         node.decorator_list = []
         self.generic_visit(node)
         return node

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.errors import LogFault
@@ -16,8 +16,19 @@ WHOLE = 2_000
 """Facts at the beginning of a log that stay in memory as a whole, some 10 kB each: no inspection of
 a day has more lines by much."""
 
-SMALL_BYTES = 400
-"""So short a line is kept too: reading it again would cost more than it holds."""
+_HEAVY = "utterance"
+"""The type of the facts that hold most: what each ear heard, word by word. All others stay whole."""
+
+_ABOUT = "utterance"
+"""The key whose value stays: every look at a log asks for it."""
+
+
+class _Place(NamedTuple):
+    """Where a line lies in its file: its first byte, how many there are, and a hash of them."""
+
+    begin: int
+    size: int
+    hashed: int
 
 
 class Shelf:
@@ -41,51 +52,49 @@ class Shelf:
             line: its bytes, without the line feed.
             begin: where the line begins in the file.
         """
-        if fact.seq <= WHOLE or len(line) < SMALL_BYTES:
+        if fact.seq <= WHOLE or fact.type != _HEAVY:
             return fact
         try:
             known = changes_of(fact)
         except LogFault:  # whoever asks for the changes is told
             return fact
         keys = tuple(fact.body)
-        kept = LateBody(self, self._keys.setdefault(keys, keys), begin, len(line), hash(line))
-        return replace(fact, body=kept, known=known)
+        place = _Place(begin, len(line), hash(line))
+        body = LateBody(self, self._keys.setdefault(keys, keys), fact.body.get(_ABOUT), place)
+        return replace(fact, body=body, known=known)
 
-    def body(self, begin: int, size: int, hashed: int) -> Mapping[str, Any]:
+    def body(self, place: _Place) -> Mapping[str, Any]:
         """A body as it stands in the file.
 
         Raises:
             InputFault: the log cannot be read any more.
             LogFault: the file was changed since.
         """
-        if begin != self._begin:
+        if place.begin != self._begin:
             with open_journal(self._folder) as file:
-                file.seek(begin)
-                line = file.read(size)
-            if hash(line) != hashed:
+                file.seek(place.begin)
+                line = file.read(place.size)
+            if hash(line) != place.hashed:
                 raise LogFault(
                     "The log was changed while it was being read",
                     "Try again; voicelog verify tells whether it is whole.",
                 )
-            self._begin, self._body = begin, decode(line, 0).body
+            self._begin, self._body = place.begin, decode(line, 0).body
         return self._body
 
 
 class LateBody(Mapping[str, Any]):
     """A body whose keys are known, and whose values are read when somebody asks for one."""
 
-    __slots__ = ("_begin", "_hashed", "_keys", "_shelf", "_size")
+    __slots__ = ("_about", "_keys", "_place", "_shelf")
 
-    def __init__(
-        self, shelf: Shelf, keys: tuple[str, ...], begin: int, size: int, hashed: int
-    ) -> None:
-        self._shelf, self._keys = shelf, keys
-        self._begin, self._size, self._hashed = begin, size, hashed
+    def __init__(self, shelf: Shelf, keys: tuple[str, ...], about: object, place: _Place) -> None:
+        self._shelf, self._keys, self._about, self._place = shelf, keys, about, place
 
     def __getitem__(self, key: str) -> Any:
         if key not in self._keys:
             raise KeyError(key)
-        return self._shelf.body(self._begin, self._size, self._hashed)[key]
+        return self._about if key == _ABOUT else self._shelf.body(self._place)[key]
 
     def __contains__(self, key: object) -> bool:
         return key in self._keys

@@ -52,7 +52,7 @@ def test_a_finding_is_told_apart_from_an_answer() -> None:
         if data == b"defect":
             raise KeyError(data)
 
-    one = Target("a stand-in", run, lambda: [])
+    one = Target("a stand-in", run, list)
     assert fuzz_child.found_by(one, b"answer") is None
     assert fuzz_child.found_by(one, b"") is None
     place, why = fuzz_child.found_by(one, b"defect") or ("", "")
