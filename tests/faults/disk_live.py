@@ -70,9 +70,9 @@ class Lived:
                 self.said.append(f"tone *{signal}*, “{text}”")
             case Noticed(text, serious) if serious and "microphone" not in text:
                 self.seen.append(text)
-            case StateChanged(state, detail):
+            case StateChanged(state, detail):  # the reason is noticed as well, word for word
                 self.refused = state is State.STORAGE_REFUSED
-                self.seen += [f"[{state}] {detail}"] if self.refused else []
+                self.seen += [f"[{state}]"] if self.refused and detail in self.seen else []
             case Closed():
                 self.closed = message
             case _:
@@ -80,7 +80,7 @@ class Lived:
 
     def told(self) -> str:
         """What a person heard and saw, each thing once, for a table."""
-        hears = "; ".join(dict.fromkeys(self.said)) or "the tones of what was said, no others"
+        hears = "; ".join(dict.fromkeys(self.said)) or "no more than the tones of what was said"
         sees = "; ".join(dict.fromkeys(self.seen)) or "nothing else"
         fault = f"; at the end: {self.closed.fault} (exit {self.closed.exit_code})"
         return f"hears: {hears}; sees: {sees}{fault if self.closed.fault else ''}"

@@ -19,7 +19,7 @@ from pathlib import Path
 from machine_glass import Glass, plain
 
 HOST = Path(__file__).with_name("machine_host.py")
-PATIENCE_S = 100.0
+PATIENCE_S = 240.0
 """So long anything is waited for: what hangs is killed, and its case fails."""
 QUIET_S = 1.0
 """After the last word that the tool said: its words are a third of a second long here."""

@@ -97,6 +97,7 @@ def _keep(grammar: Grammar) -> None:
     folder.mkdir(mode=0o700, parents=True, exist_ok=True)
     draft = folder / f"{name}.{os.getpid()}"
     try:
+        draft.touch(mode=0o600)  # a shop's own words are nobody else's business
         draft.write_bytes(_seal(name, body) + b"\n" + body)
         draft.replace(folder / name)
     finally:

@@ -5,11 +5,17 @@ from __future__ import annotations
 import json
 import os
 import secrets
+import stat
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from voicelog.errors import StorageFault
+
+PRIVATE = 0o600
+"""Only the owner can read and write a new file; who hands it over lets others read it."""
+
+_BINARY = getattr(os, "O_BINARY", 0)  # Windows would turn LF into CR LF, and knows no such modes
 
 
 def json_text(document: Mapping[str, Any]) -> str:
@@ -36,7 +42,9 @@ def write_json(document: Mapping[str, Any], path: Path) -> None:
 def write_bytes(data: bytes, path: Path) -> None:
     """Writes a file; an earlier one is replaced in one step once the new one is on disk.
 
-    A path that is no regular file (``/dev/stdout``, a named pipe) is written to, not replaced.
+    A new file is for its owner only: it tells of a vehicle, a person and a place. One that is replaced
+    keeps who may read it. A path that is no regular file (``/dev/stdout``, a named pipe) is written
+    to, not replaced.
 
     Args:
         data: what to write.
@@ -62,7 +70,10 @@ def _replace(target: Path, data: bytes) -> None:
     # The temporary name is short and of our own, so that a long target name still fits.
     beside = target.parent / f".voicelog-{secrets.token_hex(6)}.tmp"
     try:
-        with beside.open("xb") as file:
+        opened = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _BINARY, PRIVATE)
+        with open(opened, "wb") as file:  # noqa: PTH123  a descriptor, not a path
+            if target.exists() and not _BINARY:  # whoever let others read it goes on letting them
+                os.fchmod(opened, stat.S_IMODE(target.stat().st_mode))
             file.write(data)
             file.flush()
             os.fsync(file.fileno())

@@ -6,7 +6,7 @@ in the file: a small file of nothing but parts would keep them busy for minutes.
 
 from __future__ import annotations
 
-import os
+from io import SEEK_CUR
 from typing import BinaryIO
 
 from voicelog.errors import InputFault
@@ -52,7 +52,7 @@ def _count_chunks(file: BinaryIO) -> None:
         head = file.read(8)
         if len(head) < 8 or head[4:] == b"IEND":
             return
-        file.seek(int.from_bytes(head[:4], "big") + 4, os.SEEK_CUR)
+        file.seek(int.from_bytes(head[:4], "big") + 4, SEEK_CUR)
     raise too_many_parts()
 
 
@@ -67,5 +67,5 @@ def _count_segments(file: BinaryIO) -> None:
         if not begin or begin[0] in (_SOS, _EOI):
             return
         length = int.from_bytes(file.read(2), "big")
-        file.seek(max(0, length - 2), os.SEEK_CUR)
+        file.seek(max(0, length - 2), SEEK_CUR)
     raise too_many_parts()

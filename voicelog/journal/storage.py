@@ -17,7 +17,7 @@ BINARY = getattr(os, "OBINARY", 0)  # Windows would turn LF into CR LF
 _HINTS = {
     errno.ENOSPC: "Free some space on the disk, then go on; everything acknowledged is kept.",
     errno.EDQUOT: "Free some of your disk quota, then go on; everything acknowledged is kept.",
-    errno.EROFS: "Choose a folder on a disk that can be written, with --into.",
+    errno.EROFS: "This disk can only be read: have it made writable, or choose another with --into.",
     errno.EACCES: "Choose a folder that you may write to, with --into.",
     errno.EPERM: "Choose a folder that you may write to, with --into.",
 }

@@ -42,7 +42,7 @@ TICK_S = 0.05
 GRACE_S = 1.0
 """An answer that began in time is known as speech only a little later."""
 
-SLOW_S = 1.0
+SLOW_S = 2.0
 """A disk that needs longer for one utterance makes a person wait for the tone, and is told."""
 
 MOST_BLOCKS = 4_000
@@ -214,7 +214,7 @@ class Bay:
             self._answering.alarm(Signal.LISTENING, states_aloud.disk_takes_again())
         else:
             self._publish(Noticed(str(fault), serious=True))
-            self._answering.alarm(Signal.REFUSED, states_aloud.disk_refuses())
+            self._answering.alarm(Signal.REFUSED, states_aloud.disk_refuses(fault.hint))
 
     def _acknowledge(self, event: Event, item: Uttered | None = None, began_s: float = 0.0) -> None:
         """The tone first; what takes longer comes after it."""

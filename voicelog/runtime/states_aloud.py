@@ -78,11 +78,11 @@ def clear_again() -> str:
     return "quiet enough again, listening"
 
 
-def disk_refuses() -> str:
-    """What was said last is not safe yet."""
-    return (
-        "the disk refuses; what was said last is not kept yet. It is tried again; free some space"
-    )
+def disk_refuses(step: str) -> str:
+    """What was said last is not safe yet, and what to do (from the fault: a full disk wants another
+    step than a broken one).
+    """
+    return f"the disk refuses; what was said last is not kept yet. It is tried again. {inert(step)}"
 
 
 def disk_slow(took_s: float) -> str:

@@ -34,10 +34,9 @@ export class Journal {
     const fact = this.#checked(line);
     const said = this.notes.length;
     this.#note(fact);
-    const before = new Map([...this.#entries].map(([name, entry]) => [name, entry.grade]));
     const touched = ofType(fact, "changes", "list", []).map((change) => this.#change(change));
     touched.push(...this.#grade(ofType(fact, "graded", "object", {})));
-    const told = [...new Set(touched)].map((name) => this.#told(name, before.get(name)));
+    const told = [...new Set(touched)].map((name) => this.#told(name));
     return [...this.notes.slice(said), ...told];
   }
 
@@ -97,7 +96,7 @@ export class Journal {
   }
 
   // How an entry stands now. That it was unsafe before is never left out.
-  #told(name, before) {
+  #told(name) {
     const entry = this.#entries.get(name);
     const told = entry.kind === "finding" ? entry.grade : entry.kind;
     const grade = typeof told === "string" ? told : "unknown";
@@ -105,6 +104,8 @@ export class Journal {
     const place = PLACE.map((key) => entry.slots.get(key)).filter((value) => typeof value === "string");
     const gone = this.#withdrawn.has(name);
     const marks = (entry.doubtful ? ", DOUBTFUL" : "") + (gone ? ", taken back" : "");
+    const before = entry.shown;
+    entry.shown = grade;
     const softer = before === "unsafe" && (grade !== "unsafe" || gone);
     const words = [severe ? grade.toUpperCase() : grade, name, ...place].join(" ");
     return words + marks + (softer ? ", WAS UNSAFE" : "");
@@ -133,6 +134,7 @@ function made(entry, before) {
     doubtful: !isEmpty(get(entry, "doubts", [])),
     grade: before?.grade ?? null,
     unproven: before?.unproven ?? false,
+    shown: before?.shown ?? null,
   };
 }
 

@@ -39,7 +39,7 @@ export function get(holder, key, otherwise) {
 // has to be there.
 export function ofType(holder, key, type, otherwise) {
   const value = get(holder, key, otherwise);
-  if (!NAMES[type](value)) throw new Refused(`Its ${key} is missing, or no ${type}`);
+  if (!NAMES[type](value)) throw new Refused(`It holds no ${type} named ${key}`);
   return value;
 }
 

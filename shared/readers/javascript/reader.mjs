@@ -8,8 +8,9 @@
 // your own program. The exit code is 1 where something was refused: one sentence on standard error
 // says why.
 
-import { closeSync, openSync, readFileSync, readSync, writeSync } from "node:fs";
+import { closeSync, openSync, readFileSync, readSync, realpathSync, writeSync } from "node:fs";
 import { setTimeout as sleep } from "node:timers/promises";
+import { fileURLToPath } from "node:url";
 
 import { Journal } from "./journal.mjs";
 import { Refused, WORST_FIRST, get, isDoubtful, isObject, ofType, parse } from "./parts.mjs";
@@ -179,4 +180,5 @@ function place(one, why) {
   return Object.fromEntries(known.map((key) => [key, told[key]]));
 }
 
-process.exitCode = await main(process.argv.slice(2));
+const program = process.argv[1] ? realpathSync(process.argv[1]) : "";
+if (program === fileURLToPath(import.meta.url)) process.exitCode = await main(process.argv.slice(2));

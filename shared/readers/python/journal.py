@@ -48,11 +48,9 @@ class Journal:
         fact = self._checked(line)
         said = len(self.notes)
         self._note(fact)
-        before = {name: entry["grade"] for name, entry in self._entries.items()}
         touched = [self._change(change) for change in of_type(fact, "changes", list, [])]
         touched += self._grade(of_type(fact, "graded", dict, {}))
-        told = [self._told(name, before.get(name)) for name in dict.fromkeys(touched)]
-        return [*self.notes[said:], *told]
+        return [*self.notes[said:], *map(self._told, dict.fromkeys(touched))]
 
     def _checked(self, line: bytes) -> dict[str, Any]:
         self._number += 1
@@ -109,11 +107,12 @@ class Journal:
             self._entries[name]["unproven"] = told.get("unproven") is True
         return names
 
-    def _told(self, name: str, before: object) -> str:
+    def _told(self, name: str) -> str:
         """How an entry stands now. That it was unsafe before is never left out."""
         entry = self._entries[name]
         slots, finding = entry["slots"], entry["kind"] == "finding"
         grade = _text(entry["grade"] if finding else entry["kind"])
+        before, entry["shown"] = entry["shown"], grade
         words = [grade.upper() if grade in WORST_FIRST[:2] else grade, name]
         words += [slots[key] for key in _PLACE if isinstance(slots.get(key), str)]
         marks = ", DOUBTFUL" if entry["doubtful"] else ""
@@ -130,16 +129,16 @@ def _text(value: object) -> str:
     return value if isinstance(value, str) else "unknown"
 
 
-def _length(lost_s: object) -> str:
-    known = isinstance(lost_s, int | float) and not isinstance(lost_s, bool) and 0 <= lost_s < 1e6
-    return f"About {math.ceil(lost_s)} s" if known else "Some"  # type: ignore[arg-type]
+def _length(lost_s: Any) -> str:
+    number = isinstance(lost_s, int | float) and not isinstance(lost_s, bool)
+    return f"About {math.ceil(lost_s)} s" if number and 0 <= lost_s < 1e6 else "Some"
 
 
 def _made(entry: dict[str, Any], before: dict[str, Any] | None) -> dict[str, Any]:
     """An entry as it was added, or put in place of another: that one's grade holds until it is told
     anew.
     """
-    graded = before or {"grade": None, "unproven": False}
+    graded = before or {"grade": None, "unproven": False, "shown": None}
     return {
         "id": entry["id"],
         "slots": dict(of_type(entry, "slots", dict, {})),
@@ -149,6 +148,7 @@ def _made(entry: dict[str, Any], before: dict[str, Any] | None) -> dict[str, Any
         "doubtful": entry.get("doubts", []) != [],
         "grade": graded["grade"],
         "unproven": graded["unproven"],
+        "shown": graded["shown"],
     }
 
 

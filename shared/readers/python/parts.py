@@ -10,7 +10,7 @@ WORST_FIRST = ("unknown", "unsafe", "repair", "treat", "cosmetic")
 be anything, so it stands before all others.
 """
 
-_NAMES = {list: "list", dict: "object", str: "text"}
+_NAMES: dict[type, str] = {list: "list", dict: "object", str: "text"}
 
 
 class Refused(Exception):
@@ -55,7 +55,7 @@ def of_type(holder: dict[str, Any], key: str, type_: type, otherwise: object = N
     """
     value = holder.get(key, otherwise)
     if not isinstance(value, type_):
-        raise Refused(f"Its {key} is missing, or no {_NAMES[type_]}")
+        raise Refused(f"It holds no {_NAMES[type_]} named {key}")
     return value
 
 

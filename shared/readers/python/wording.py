@@ -46,7 +46,7 @@ def _where(one: dict[str, Any]) -> str:
 def _why(one: dict[str, Any]) -> str:
     """Why it is open, in the word of the contract, and the inspector's reason where there is one."""
     reason = f" ({one['reason']})" if one.get("reason") else ""
-    return one.get("why", "?") + reason
+    return f"{one.get('why', '?')}{reason}"
 
 
 def shown(text: str) -> str:

@@ -40,4 +40,4 @@ python "$here/train.py" "$work/base.npz" "$work/first/tokens.npz" "$work/first/s
 speak 3 "$work/then"
 python "$here/train.py" "$work/base.npz" "$work/then/tokens.npz" "$work/then/speech" "$work/then/out" \
   --seconds 540 --batch 1024 --rate 5e-4 --after "$work/first/out/learned.npz"
-python "$here/pack.py" "$work/then/out/learned.npz" "$model" "$work/moonshine-tiny-en.npz"
+python "$here/pack.py" "$work/then/out/learned.npz" "$model" "$work/moonshine-tiny-en.npz" --part 0.8

@@ -65,9 +65,7 @@ def _run(asked: dict[str, Any]) -> NoReturn:
         _redirect(asked)
         _bound(asked["more_mib"])
         sys.argv = ["voicelog", *asked["arguments"]]
-        from voicelog.cli.main import run
-
-        run(asked["arguments"])
+        _do(asked["arguments"])
         code = 0
     except SystemExit as left:
         code = left.code if isinstance(left.code, int) else int(left.code is not None)
@@ -83,13 +81,34 @@ def _run(asked: dict[str, Any]) -> NoReturn:
         os._exit(code)
 
 
+def _do(arguments: list[str]) -> None:
+    """A command of voicelog; or ``decode FILE``, what ``hear`` does before the ear, which is slow."""
+    from voicelog.cli.main import run
+
+    if arguments[0] != "decode":
+        run(arguments)
+        return
+    from voicelog.capture.source import read_audio
+    from voicelog.errors import VoicelogError
+
+    samples = 0
+    try:
+        for block in read_audio(Path(arguments[1])):
+            samples += len(block) // 2
+    except VoicelogError as fault:
+        print(fault, file=sys.stderr)
+        sys.exit(fault.exit_code)
+    finally:
+        print(samples)
+
+
 def _redirect(asked: dict[str, Any]) -> None:
     for number, (name, mode) in enumerate((("given", "rb"), ("out", "wb"), ("err", "wb"))):
         with Path(asked[name]).open(mode) as file:
             os.dup2(file.fileno(), number)
-    sys.stdin = open(0, encoding="utf-8", errors="surrogateescape", closefd=False)  # noqa: PTH123, SIM115
-    sys.stdout = open(1, "w", encoding="utf-8", closefd=False)  # noqa: PTH123, SIM115
-    sys.stderr = open(2, "w", encoding="utf-8", errors="backslashreplace", closefd=False)  # noqa: PTH123, SIM115
+    sys.stdin = open(0, encoding="utf-8", errors="surrogateescape", closefd=False)  # noqa: SIM115
+    sys.stdout = open(1, "w", encoding="utf-8", closefd=False)  # noqa: SIM115
+    sys.stderr = open(2, "w", encoding="utf-8", errors="backslashreplace", closefd=False)  # noqa: SIM115
 
 
 def _bound(more_mib: int) -> None:

@@ -82,8 +82,8 @@ def filled(text: str) -> Callable[[Lines], None]:
         lines[0]["vehicle"] = dict.fromkeys(
             ("described", "vin", "plate", "paint_code", "odometer", "inspector", "stood"), text
         )
-        lines.append(_after(lines[-1], "revised", did="set", by=text, why=text, changes=[]))
-        lines.append(_after(lines[-1], "vehicle", set={"plate": text, "described": text}, by=text))
+        lines.append(after(lines[-1], "revised", did="set", by=text, why=text, changes=[]))
+        lines.append(after(lines[-1], "vehicle", set={"plate": text, "described": text}, by=text))
 
     return change
 
@@ -110,7 +110,8 @@ def _fill(value: Any, text: str) -> None:
             _fill(inner, text)
 
 
-def _after(line: Line, type_: str, **body: Any) -> Line:
+def after(line: Line, type_: str, **body: Any) -> Line:
+    """A line more, written at the same moment."""
     return {"at": line["at"], "offset_s": line["offset_s"], "type": type_, "v": 1, **body}
 
 
@@ -170,7 +171,7 @@ def _with_file(name: str) -> Callable[[Lines], None]:
 
     def change(lines: Lines) -> None:
         lines[1]["clip"]["file"] = name
-        lines.append(_after(
+        lines.append(after(
             lines[-1], "photo", file=name, sha256="0" * 64, original=name, entries=["e2.1"],
             confidence=1.0, location="none",
         ))  # fmt: skip
@@ -236,10 +237,14 @@ BYTES: Mapping[str, Callable[[Path], None]] = {
 """Name to what is done to the journal's bytes."""
 
 
+VICTIM = "nobody but me\n"
+"""What stands in the file that a log has no business with."""
+
+
 def victim(home: Path) -> Path:
     """A file that a log has no business with."""
     path = home / "victim.txt"
-    path.write_text("nobody but me\n")
+    path.write_text(VICTIM)
     return path
 
 

@@ -15,7 +15,8 @@ _EXIF, _GPS = 0x8769, 0x8825
 _NOT_ASCII = "\x1b[31m\u202e"
 
 
-def _plain(form: str = "JPEG", exif: bytes = b"", size: tuple[int, int] = (32, 24)) -> bytes:
+def plain(form: str = "JPEG", exif: bytes = b"", size: tuple[int, int] = (32, 24)) -> bytes:
+    """A picture that means no harm, but for its EXIF."""
     file = io.BytesIO()
     Image.new("RGB", size, (90, 40, 20)).save(file, form, exif=exif)
     return file.getvalue()
@@ -51,8 +52,8 @@ def _gps(**parts: object) -> bytes:
 
 
 def _jpeg_with(segments: bytes) -> bytes:
-    plain = _plain()
-    return plain[:2] + segments + plain[2:]
+    raw = plain()
+    return raw[:2] + segments + raw[2:]
 
 
 def _app1(tiff: bytes) -> bytes:
@@ -120,7 +121,7 @@ BOMBS: Mapping[str, Callable[[], bytes]] = {
     "PNG animated, of a million frames": lambda: _png(
         8, 8, zlib.compress(bytes(200)), _chunk(b"acTL", struct.pack(">II", 1_000_000, 0))
     ),
-    "JPEG of 65,535 by 65,535": lambda: _sized(_plain(), 65_535, 65_535),
+    "JPEG of 65,535 by 65,535": lambda: _sized(plain(), 65_535, 65_535),
     "JPEG of a million segments": lambda: _jpeg_with(b"\xff\xe4\0\x02" * 1_000_000),
     "JPEG of a million comments": lambda: _jpeg_with(b"\xff\xfe\0\x03x" * 1_000_000),
     "JPEG with ten million filling bytes": lambda: _jpeg_with(b"\xff" * 10_000_000),
@@ -135,17 +136,17 @@ BOMBS: Mapping[str, Callable[[], bytes]] = {
     "TIFF with offsets beyond its end": lambda: _tiff(_directory([*_SHAPE, (700, 1, 2**31, 2**31)])),
     "WebP of 16,383 by 16,383": lambda: b"RIFF" + struct.pack("<I", 30) + b"WEBPVP8L" + struct.pack("<I", 18) + b"\x2f" + struct.pack("<I", 16_382 | 16_382 << 14) + bytes(13),
     "HEIC and nonsense": _small_heic,
-    "an archive with a picture in front": lambda: _plain() + b"PK\x03\x04" + bytes(2_000) + b"PK\x05\x06" + bytes(18),
+    "an archive with a picture in front": lambda: plain() + b"PK\x03\x04" + bytes(2_000) + b"PK\x05\x06" + bytes(18),
     "an archive": lambda: b"PK\x03\x04" + bytes(2_000),
     "a web page that is a picture": lambda: _jpeg_with(b"\xff\xfe\x00\x22<script>alert(document)</script>"),
     "a program": lambda: b"\x7fELF" + bytes(2_000),
     "a drawing that loads another": lambda: b'<svg xmlns="http://www.w3.org/2000/svg"><image href="file:///etc/passwd"/></svg>',
     "PostScript": lambda: b"%!PS-Adobe-3.0 EPSF-3.0\n%%BoundingBox: 0 0 9 9\n(/etc/passwd) (r) file\n",
-    "half a JPEG": lambda: _plain(size=(400, 400))[:600],
+    "half a JPEG": lambda: plain(size=(400, 400))[:600],
     "nothing": lambda: b"",
-    "a place of nonsense": lambda: _plain(exif=_gps(_1="X", _2=(4e9, 0.0, 9e9), _3="\x1b", _4=(999.0, 999.0, 999.0))),
-    **{f"taken {date[:24]!r}": (lambda date=date: _plain(exif=_exif(date, x9011="+99:99", x9291="x" * 50))) for date in DATES},
-    **{f"a maker called {name}": (lambda text=text: _plain(exif=_made_by(text))) for name, text in STRINGS.items()},
+    "a place of nonsense": lambda: plain(exif=_gps(_1="X", _2=(4e9, 0.0, 9e9), _3="\x1b", _4=(999.0, 999.0, 999.0))),
+    **{f"taken {date[:24]!r}": (lambda date=date: plain(exif=_exif(date, x9011="+99:99", x9291="x" * 50))) for date in DATES},
+    **{f"a maker called {name}": (lambda text=text: plain(exif=_made_by(text))) for name, text in STRINGS.items()},
 }  # fmt: skip
 """Name to what makes the file; the ending says JPEG whatever is in it."""
 

@@ -45,7 +45,9 @@ def _kept(form: str, subtype: str | None = None, rate: int = 16_000) -> bytes:
     return file.getvalue()
 
 
-def _flac(*, frames: int | None = None, rate: int | None = None, channels: int | None = None) -> bytes:
+def _flac(
+    *, frames: int | None = None, rate: int | None = None, channels: int | None = None
+) -> bytes:
     """A FLAC file with another STREAMINFO: 20 bits of rate, 3 of channels, 5 of bits, 36 of frames."""
     raw = bytearray(_kept("FLAC"))
     packed = int.from_bytes(raw[18:26], "big")

@@ -53,7 +53,7 @@ JSON = st.recursive(
 
 
 @given(changes)
-@settings(max_examples=200)
+@settings(max_examples=100)
 def test_any_change_comes_back_from_the_disk(change: Change) -> None:
     """With hostile text, numbers of any size, and everything that may be left out."""
     line = json.dumps(change_to_json(change), allow_nan=False)
@@ -61,7 +61,7 @@ def test_any_change_comes_back_from_the_disk(change: Change) -> None:
 
 
 @given(change=changes, junk=JSON, data=st.data())
-@settings(max_examples=200)
+@settings(max_examples=100)
 def test_any_damage_to_a_change_is_a_fault_or_another_change(
     change: Change, junk: Any, data: st.DataObject
 ) -> None:

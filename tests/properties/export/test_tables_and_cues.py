@@ -52,7 +52,7 @@ def lines(draw: st.DrawFn, number: int) -> Line:
 
 
 @given(data=st.data(), many=st.integers(0, 4))
-@settings(max_examples=80)
+@settings(max_examples=40)
 def test_a_table_comes_back_cell_by_cell(data: st.DataObject, many: int) -> None:
     """By the reader of the standard library: one row for each entry that holds, numbers as numbers, and
     text as it was but for what could steer a terminal or run in a spreadsheet.
@@ -86,7 +86,7 @@ def _same(cell: str, value: Any) -> None:
     lambda inner: st.lists(inner, max_size=3) | st.dictionaries(texts, inner, max_size=3),
     max_leaves=8,
 )))  # fmt: skip
-@settings(max_examples=100)
+@settings(max_examples=60)
 def test_any_document_comes_back_from_its_text(document: dict[str, Any]) -> None:
     """And its text does nothing on a terminal: ASCII, and no control characters but line feeds."""
     text = json_text(document)
@@ -104,7 +104,7 @@ notes = st.builds(Note, some_texts)
 
 
 @given(st.lists(cues | notes, max_size=5))
-@settings(max_examples=120)
+@settings(max_examples=60)
 def test_cues_come_back_by_a_reader_of_the_standard(blocks: list[Cue | Note]) -> None:
     """As many as there were, in their order, with their sentences: no text ends a cue, begins another,
     or hides one in a comment.
@@ -128,7 +128,7 @@ def _seconds(time: str) -> float:
 
 
 @given(st.lists(cues | notes, max_size=5))
-@settings(max_examples=120)
+@settings(max_examples=60)
 def test_blocks_of_cues_are_what_the_grammar_of_the_standard_says(blocks: list[Cue | Note]) -> None:
     """Read by hand: parted by empty lines, "-->" once in a cue and nowhere else."""
     head, *parts = written(blocks).removesuffix("\n").split("\n\n")

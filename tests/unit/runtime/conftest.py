@@ -16,3 +16,9 @@ sys.path.insert(0, str(Path(__file__).parent))
 def shipped_grammar() -> Grammar:
     """The grammar as it ships."""
     return load_grammar()
+
+
+@pytest.fixture(autouse=True)
+def _no_slow_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The disk of a busy machine is no news here."""
+    monkeypatch.setattr("voicelog.runtime.bay.SLOW_S", 600.0)
