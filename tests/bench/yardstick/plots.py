@@ -26,7 +26,7 @@ LOOKS = (
     ("#aa4499", "v", (0, (5, 1, 1, 1, 1, 1))),
 )  # fmt: skip
 INK, GRID = "#1f2328", "#d0d7de"
-SIZE_INCHES = (6.4, 4.0)
+SIZE_INCHES = (8.4, 4.0)
 APART = 0.06
 """Marks of one condition stand this far apart, so that their intervals do not hide one another."""
 
@@ -61,7 +61,7 @@ def exact(part: Part, systems: Sequence[System]) -> Figure:
     axes.plot([], [], color=INK, lw=1, label=f"target of {BOTH}")
     axes.set_xticks(range(len(conditions)), conditions)
     axes.set_ylim(0, 102)
-    axes.legend(frameon=False, fontsize=8, loc="lower left")
+    _legend(figure)
     return figure
 
 
@@ -77,7 +77,7 @@ def reliability(part: Part) -> Figure:
         _line(axes, ear, [100 * each.said for each in found], counts, look)
     axes.set_xlabel("confidence of a word, %")
     axes.set_ylim(0, 102)
-    axes.legend(frameon=False, fontsize=8, loc="upper left")
+    _legend(figure)
     return figure
 
 
@@ -91,6 +91,11 @@ def _figure(up: str) -> tuple[Figure, Axes]:
     axes.spines[["top", "right"]].set_visible(False)
     axes.tick_params(colors=INK, labelsize=9)
     return figure, axes
+
+
+def _legend(figure: Figure) -> None:
+    """Beside the drawing, where it hides nothing."""
+    figure.legend(frameon=False, fontsize=8, loc="outside right upper")
 
 
 def _line(

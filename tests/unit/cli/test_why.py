@@ -30,7 +30,7 @@ def loaded_once() -> Iterator[None]:
     """A log's own copy is the shipped grammar here."""
     shipped = load_grammar()
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("voicelog.runtime.logs.load_grammar", lambda *_, **__: shipped)
+        patch.setattr("voicelog.runtime.logs.checked_folder", lambda *_, **__: shipped)
         yield
 
 
