@@ -19,19 +19,14 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import disk_cases
+import disk_order
 import disk_real
 from crash import hear_all
 from crash_ear import known_from
 from crash_harness import recordings
 from disk_cases import Bench
-from disk_turns import (
-    at_every_call,
-    die_before,
-    die_of_a_failed_sync,
-    die_within,
-    refuse,
-    take_half,
-)
+from disk_happens import die_before, die_of_a_failed_sync, die_within, refuse, take_half
+from disk_turns import at_every_call
 from figures import Row, text, write
 
 from voicelog.config.grammar import load_grammar
@@ -72,8 +67,20 @@ def cases(bench: Bench) -> Iterator[Row]:
     yield disk_real.file_limit(bench)
     yield disk_real.full_output(bench)
     yield disk_real.second_writer(bench)
-    yield from disk_cases.without_locks(bench)
-    yield disk_cases.clock_set_back(bench)
+    yield from disk_order.without_locks(bench)
+    yield disk_order.clock_set_back(bench)
+
+
+def briefly(rows: list[Row]) -> list[Row]:
+    """The same rows; what was heard in an earlier one is not told word for word again."""
+    first: dict[str, str] = {}
+    told = []
+    for row in rows:
+        hears, sees, rest = row.note.partition("; sees: ")
+        before = first.setdefault(hears, row.what)
+        known = sees and hears.startswith("hears: tone") and before != row.what
+        told.append(row._replace(note=f"hears: as at “{before}”{sees}{rest}") if known else row)
+    return told
 
 
 def main() -> None:
@@ -99,6 +106,7 @@ def main() -> None:
                 )
         if asked.only != "cases":
             rows += turns(Path(quick).resolve())
+    rows = briefly(rows)
     command = "python tests/faults/disk.py"
     print(text(command, rows))
     if asked.write:

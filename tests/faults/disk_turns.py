@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import errno
 import shutil
 from collections.abc import Callable, Iterator
 from contextlib import suppress
@@ -12,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from disk_calls import Between, Call
+from disk_happens import Dead, DiesOfIt
 from disk_power import Platter
 
 from voicelog.config.grammar import Grammar
@@ -33,14 +33,6 @@ SAID = (
 CLIP = Clip(bytes(range(250)) * 200, start_s=1.0, speech_end_s=2.5)
 TRIES = 4
 """How often a refused utterance is given again."""
-
-
-class Dead(BaseException):
-    """The program was killed here; nothing that it does afterwards reaches the disk."""
-
-
-class DiesOfIt(OSError):
-    """A call fails, and the program is killed before it can do anything about it."""
 
 
 @dataclass
@@ -147,38 +139,6 @@ class Turn:
 def _began(into: Path) -> list[Path]:
     found = into.glob(f"*/{JOURNAL}")
     return [path.parent for path in found if b"\n" in path.read_bytes()]
-
-
-def refuse(code: int) -> Callable[[Call], Any]:
-    """The call is refused once."""
-
-    def happens(call: Call) -> Any:
-        raise call.refused(code)
-
-    return happens
-
-
-def take_half(call: Call) -> Any:
-    """A write takes half of its bytes; the program has to give the rest."""
-    return call.half()
-
-
-def die_before(call: Call) -> Any:
-    """Killed, or the power cut."""
-    raise Dead
-
-
-def die_within(call: Call) -> Any:
-    """Killed in the middle of a write; at any other call, right after it."""
-    call.half()
-    raise Dead
-
-
-def die_of_a_failed_sync(call: Call) -> Any:
-    """A sync fails, and the program is killed before it can try again; any other call: killed."""
-    if call.name == "fsync":
-        raise DiesOfIt(errno.EIO, "Input/output error")
-    raise Dead
 
 
 def at_every_call(

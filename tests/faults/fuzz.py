@@ -33,6 +33,8 @@ _CHILD = Path(__file__).with_name("fuzz_child.py")
 _STATE = re.compile(r"#(\d+)\s+\w+\s+cov: (\d+)")
 _MOST_DEATHS = 5
 """Of a process that tried nothing at all: then it is the harness that is broken."""
+_NATIVE = ("crash", "timeout", "oom", "leak")
+"""What libFuzzer calls the inputs that end the process."""
 _GRACE_S = 120
 """Beyond its time, until a child that does not end is ended."""
 
@@ -129,13 +131,15 @@ def _found(name: str, findings: Path, deaths: Sequence[str]) -> Iterator[Finding
     for path in sorted(findings.glob("*.input")):
         why = path.with_suffix(".why").read_text(encoding="utf-8")
         yield shortened(Finding(name, path.stem, why, path.read_bytes()), target(name))
-    for kind in ("crash", "timeout", "oom", "leak"):  # libFuzzer's own
-        for path in sorted(findings.glob(f"{kind}-[0-9a-f]*")):
-            yield Finding(name, path.name, "; ".join(deaths), path.read_bytes())
+    natives = [path for kind in _NATIVE for path in sorted(findings.glob(f"{kind}-[0-9a-f]*"))]
+    for path in natives:
+        yield Finding(name, path.name, "; ".join(deaths), path.read_bytes())
+    if len(deaths) > len(natives):
+        yield Finding(name, "ended", "; ".join(deaths), b"")
 
 
 def _row(name: str, outcome: Outcome) -> figures.Row:
-    bad = len(outcome.findings) + len(outcome.deaths)
+    bad = len(outcome.findings)
     note = f"{outcome.edges:,} edges reached; findings: {bad}"
     return figures.Row(target(name).what, outcome.executions, outcome.executions - bad, note)
 

@@ -115,7 +115,7 @@ def _arguments(orders: dict[str, Any], target: Target, corpus: Path) -> list[str
     """What libFuzzer is told."""
     return [
         sys.argv[0], f"-max_total_time={orders['seconds']}", f"-seed={orders['seed']}",
-        f"-max_len={target.longest}", f"-timeout={int(target.patience_s * 6)}", "-rss_limit_mb=4096",
+        f"-max_len={target.longest}", f"-timeout={int(target.patience_s * 30)}", "-rss_limit_mb=4096",
         f"-artifact_prefix={orders['findings']}/", "-print_final_stats=1", "-len_control=0",
         *_dictionary(target, corpus.parent / "words"), str(corpus),
     ]  # fmt: skip

@@ -6,6 +6,7 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
+from datetime import datetime
 from typing import Any
 
 from voicelog.domain.fact import Fact
@@ -17,6 +18,7 @@ PHOTO = "photo"
 LOCATIONS = ("none", "stripped", "kept")
 
 _FILE = re.compile(r"photos/p[1-9][0-9]*\.[a-z0-9]{1,5}")
+_TIME = re.compile(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d{1,6})?(Z|[+-]\d\d:\d\d)", re.ASCII)
 _SHA256 = re.compile(r"[0-9a-f]{64}")
 
 
@@ -135,6 +137,17 @@ def _is_sha256(value: object) -> bool:
     return isinstance(value, str) and _SHA256.fullmatch(value) is not None
 
 
+def _is_time(value: object) -> bool:
+    """RFC 3339 with its offset."""
+    if not (isinstance(value, str) and _TIME.fullmatch(value)):
+        return False
+    try:
+        datetime.fromisoformat(value)
+    except ValueError:
+        return False
+    return True
+
+
 _LEFT_OUT: Mapping[str, Any] = {
     "entries": (), "taken": "", "confidence": 1.0, "because": (), "location": "none", "by": "",
     "original_sha256": "",
@@ -145,7 +158,7 @@ _FITS: Mapping[str, Callable[[Any], bool]] = {
     "sha256": _is_sha256,
     "original": _is_text,
     "entries": _are_texts,
-    "taken": _is_text,
+    "taken": lambda value: value == "" or _is_time(value),
     "confidence": lambda value: type(value) in (int, float) and 0 <= value <= 1,
     "because": _are_texts,
     "location": lambda value: value in LOCATIONS,

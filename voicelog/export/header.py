@@ -27,7 +27,7 @@ def header(facts: Sequence[Fact]) -> dict[str, Any]:
     return {
         "id": clean(str(opened.body.get("log_id", ""))),
         "created": clean(str(opened.body.get("created") or opened.at)),
-        **{name: value for name, value in said.items() if value},
+        **{name: value for name, value in said.items() if value and _fits(name, value)},
         "utterances": sum(fact.type == "utterance" for fact in facts),
         "closed": _is_closed(facts),
         **({"signatures": signed} if signed else {}),
@@ -36,6 +36,15 @@ def header(facts: Sequence[Fact]) -> dict[str, Any]:
 
 _OPENED = ("subject", "program", "map", "rails", "ear", "model", "settings", "grammar")
 """What is handed over of the fact that opened the log, besides its id and time."""
+
+
+_OBJECTS = ("settings", "grammar")
+"""Those of them that are no text."""
+
+
+def _fits(name: str, value: object) -> bool:
+    """True for what the document has room for: a line may hold keys that its schema leaves open."""
+    return isinstance(value, dict if name in _OBJECTS else str)
 
 
 def _is_closed(facts: Sequence[Fact]) -> bool:

@@ -62,7 +62,9 @@ def old_grammar(folder: Path, said: Mapping[str, Any], map_id: str = "") -> OldG
     files: dict[str, bytes] = {}
     problems: list[str] = []
     for name, sha256 in hashes.items():
-        data = next((d for d in (there.get(name), shipped.get(str(sha256))) if _is(d, sha256)), None)
+        data = next(
+            (d for d in (there.get(name), shipped.get(str(sha256))) if _is(d, sha256)), None
+        )
         if data is None:
             state = "was changed" if name in there else "is missing"
             problems.append(f"{GRAMMAR}/{name} {state}: grades may not be what they were")

@@ -15,8 +15,9 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from disk_calls import Between, Call
+from disk_happens import die_of_a_failed_sync, die_within, refuse
 from disk_power import Platter
-from disk_turns import at_every_call, die_of_a_failed_sync, die_within, refuse
+from disk_turns import at_every_call
 
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.domain.sound import Clip

@@ -40,9 +40,10 @@ def odd_lines(log: Path, seed: int, most: int) -> tuple[int, int, list[str]]:
         other than it should.
     """
     lines = logs.lines_of(log) + _more(logs.lines_of(log)[-1])
+    grammar, fitting, wrong = load_grammar(), 0, list[str]()
+    assert _used(lines, grammar) == (True, ""), "the lines mean no harm yet"
     everything = list(logs.misshapen(lines))
     chosen = random.Random(seed).sample(everything, min(most, len(everything)))
-    grammar, fitting, wrong = load_grammar(), 0, list[str]()
     for way, odd in chosen:
         changed = copy.deepcopy(lines)
         logs.put(changed, way, odd)
@@ -56,8 +57,8 @@ def odd_lines(log: Path, seed: int, most: int) -> tuple[int, int, list[str]]:
 def _more(last: logs.Line) -> logs.Lines:
     """Lines of the bench, one of each kind."""
     bodies: Sequence[tuple[str, dict[str, Any]]] = (
-        ("vehicle", {"set": {"plate": "AB", "odometer": "82 400 mi", "surface": ["wet"],
-                             "refused": [{"what": "scraping", "why": "no"}]}, "by": "Sam"}),
+        ("vehicle", {"set": {"plate": "AB", "odometer": {"value": 82_400, "unit": "mi"}, "surface": ["wet"],
+                             "refusals": [{"what": "scraping", "why": "no"}]}, "by": "Sam"}),
         ("photo", {"file": "photos/p9.jpg", "sha256": "ab" * 32, "original": "a.jpg", "entries": ["e2.1"],
                    "taken": "2026-03-14T09:05:30+01:00", "confidence": 1.0, "because": ["x"],
                    "location": "none", "by": "Sam", "original_sha256": "ab" * 32}),

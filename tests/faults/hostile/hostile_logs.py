@@ -80,8 +80,9 @@ def filled(text: str) -> Callable[[Lines], None]:
         for line in lines:
             _fill(line, text)
         lines[0]["vehicle"] = dict.fromkeys(
-            ("described", "vin", "plate", "paint_code", "odometer", "inspector", "stood"), text
+            ("described", "vin", "plate", "paint_code", "inspector"), text
         )
+        lines[0]["vehicle"]["refusals"] = [{"what": "scraping", "why": text}]
         lines.append(after(lines[-1], "revised", did="set", by=text, why=text, changes=[]))
         lines.append(after(lines[-1], "vehicle", set={"plate": text, "described": text}, by=text))
 

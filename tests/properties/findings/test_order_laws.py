@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterator
+from functools import cache
 from typing import Any
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from voicelog.config.grammar import Grammar
+from voicelog.config.grammar import load_grammar
 from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import (
     Add,
@@ -29,6 +30,9 @@ from voicelog.domain.recovery import LEFT_OUT
 from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault
 from voicelog.findings.ledger import Ledger, fold
+
+SHIPPED = cache(load_grammar)
+"""No fixture: whoever tells of a failure would print all of it."""
 
 AT = "2026-01-05T08:00:00Z"
 IDS = tuple(f"e{n}.1" for n in range(2, 8))
@@ -111,37 +115,37 @@ def standing(inspection: Inspection) -> dict[str, Any]:
 @given(data=st.data(), told=lives(), rails=RAILS)
 @settings(max_examples=30)
 def test_facts_of_different_entries_commute(
-    data: st.DataObject, told: list[list[Change]], rails: Rails, grammar: Grammar
+    data: st.DataObject, told: list[list[Change]], rails: Rails
 ) -> None:
     """What was said of one place changes nothing of another: only each entry's own order counts."""
     one, other = (facts_of(data.draw(woven(told))) for _ in range(2))
-    first = fold(one, grammar.zone_map, grammar.rules, rails)
-    assert standing(fold(other, grammar.zone_map, grammar.rules, rails)) == standing(first)
+    first = fold(one, SHIPPED().zone_map, SHIPPED().rules, rails)
+    assert standing(fold(other, SHIPPED().zone_map, SHIPPED().rules, rails)) == standing(first)
 
 
 @given(data=st.data(), told=lives(), rails=RAILS)
 @settings(max_examples=30)
 def test_folding_a_beginning_and_then_the_rest_is_folding_it_all(
-    data: st.DataObject, told: list[list[Change]], rails: Rails, grammar: Grammar
+    data: st.DataObject, told: list[list[Change]], rails: Rails
 ) -> None:
     """Wherever somebody stops to look; looking changes nothing of what comes."""
     facts = facts_of(data.draw(woven(told)))
-    ledger = Ledger(grammar.zone_map, grammar.rules, rails)
+    ledger = Ledger(SHIPPED().zone_map, SHIPPED().rules, rails)
     for cut, fact in enumerate(facts, 1):
         ledger.take(changes_of(fact))
         if data.draw(st.booleans()):
             seen = ledger.inspection()
-            assert seen == fold(facts[:cut], grammar.zone_map, grammar.rules, rails)
-    assert ledger.inspection() == fold(facts, grammar.zone_map, grammar.rules, rails)
+            assert seen == fold(facts[:cut], SHIPPED().zone_map, SHIPPED().rules, rails)
+    assert ledger.inspection() == fold(facts, SHIPPED().zone_map, SHIPPED().rules, rails)
 
 
 @given(data=st.data(), told=lives())
 @settings(max_examples=30)
 def test_changes_that_do_not_fit_change_nothing_at_all(
-    data: st.DataObject, told: list[list[Change]], grammar: Grammar
+    data: st.DataObject, told: list[list[Change]]
 ) -> None:
     """One of several names an entry that is not there, or adds one that is: all are refused."""
-    ledger = Ledger(grammar.zone_map, grammar.rules, Rails.MIXED)
+    ledger = Ledger(SHIPPED().zone_map, SHIPPED().rules, Rails.MIXED)
     ledger.take(change for one in told for change in one)
     before = ledger.inspection()
     known = [entry_id(one[0]) for one in told]
@@ -162,7 +166,7 @@ def test_changes_that_do_not_fit_change_nothing_at_all(
 @given(data=st.data(), told=lives(), extra=st.dictionaries(st.text(), st.integers(), max_size=3))
 @settings(max_examples=20)
 def test_lines_and_keys_of_a_later_program_are_passed_over(
-    data: st.DataObject, told: list[list[Change]], extra: dict[str, int], grammar: Grammar
+    data: st.DataObject, told: list[list[Change]], extra: dict[str, int]
 ) -> None:
     """Types and keys that nobody knows here, between the others: the same inspection."""
     facts = facts_of(data.draw(woven(told)))
@@ -171,20 +175,20 @@ def test_lines_and_keys_of_a_later_program_are_passed_over(
     at = data.draw(st.integers(0, len(facts)))
     more = [Fact(f.seq, f.at, f.offset_s, f.prev, f.type, {**strange, **f.body}) for f in facts]
     more.insert(at, Fact(99, AT, 99.0, "", kind, strange))
-    same = fold(facts, grammar.zone_map, grammar.rules)
-    assert fold(more, grammar.zone_map, grammar.rules) == same
+    same = fold(facts, SHIPPED().zone_map, SHIPPED().rules)
+    assert fold(more, SHIPPED().zone_map, SHIPPED().rules) == same
 
 
 @given(told=lives(), rails=RAILS)
 @settings(max_examples=30)
 def test_a_line_left_out_never_makes_a_verdict_milder(
-    told: list[list[Change]], rails: Rails, grammar: Grammar
+    told: list[list[Change]], rails: Rails
 ) -> None:
     """Whatever else was said: what forbids driving goes on to, and nothing is free of danger."""
     facts = facts_of([change for one in told for change in one])
     gone = Fact(99, AT, 99.0, "", LEFT_OUT, {})
-    whole = fold(facts, grammar.zone_map, grammar.rules, rails)
-    lacking = fold([*facts, gone], grammar.zone_map, grammar.rules, rails)
+    whole = fold(facts, SHIPPED().zone_map, SHIPPED().rules, rails)
+    lacking = fold([*facts, gone], SHIPPED().zone_map, SHIPPED().rules, rails)
     then, now = whole.verdict, lacking.verdict
     assert now.drive == ("do-not-drive" if then.drive == "do-not-drive" else "not-enough-seen")
     assert now.tier in (then.tier, "unknown")

@@ -110,3 +110,25 @@ def test_both_sides_and_withdrawn(zone_map: ZoneMap, rules: RuleSet, make: Any) 
     assert rated[LEFT] == CoatingRating(6, 2, rated[LEFT].imo)
     ledger.apply([Withdraw(entry.id)])
     assert coatings(ledger.inspection(), zone_map) == {}
+
+
+def test_no_remark_on_edges_counts_for_edges_and_none_of_scale_for_scale(rate: Rate) -> None:
+    """A little plain rust is in good condition; any hard scale at all is not."""
+    for condition, imo in (("surface-rust", "GOOD"), ("scale", "FAIR")):
+        rating = rate(of(condition, 0.5))
+        assert rating is not None
+        assert rating.imo == imo
+
+
+def test_shares_of_one_face_add_up_to_all_of_it_and_no_further(rate: Rate) -> None:
+    """More than the whole surface cannot be rusted."""
+    rating = rate(of("surface-rust", 60.0), of("pitting", 70.0))
+    assert rating is not None
+    assert rating.rusted_percent == 100.0
+
+
+def test_a_share_of_nothing_is_nothing(rate: Rate) -> None:
+    """Somebody looked, and said so; on an edge as well."""
+    rating = rate(of("surface-rust", 0.0), of("surface-rust", 0.0, part="edge"))
+    assert rating is not None
+    assert (rating.rusted_percent, rating.d610, rating.imo) == (0.0, 10, "GOOD")

@@ -213,3 +213,20 @@ def test_a_zone_the_map_lacks_covers_nothing(inspect: Inspect, make: Any) -> Non
     """It breaks nothing either."""
     strange = inspect(make(Kind.CLEAR, zone="no-such-place"), make(zone="none", condition="hole"))
     assert not any(seen.looked for seen in strange.coverage.values())
+
+
+@pytest.mark.parametrize("kind", [Kind.PHOTO, Kind.CLEAR])
+def test_a_later_look_inside_settles_that_nobody_could(
+    kind: Kind, inspect: Inspect, make: Any
+) -> None:
+    """By eye or by photo: the reason why not goes with the gap."""
+    inside = {"zone": "kick-up", "side": "left", "face": "interior"}
+    shut = make(Kind.NOT_SEEN, **inside, reason="plug rusted in")
+    told = [gap for gap in inspect(shut).gaps if gap.zone == "kick-up" and gap.side == "left"]
+    assert [(gap.why, gap.reason) for gap in told] == [
+        ("not-seen", None),
+        ("cavity-not-seen", "plug rusted in"),
+    ]
+    later = inspect(shut, make(kind, **inside))
+    assert not [gap for gap in later.gaps if gap.entry == shut.id]
+    assert ("left", "cavity-not-seen") not in why(later, "kick-up")

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
+from voicelog.domain.entry import Question
+from voicelog.domain.grade import RuleSet
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import ZoneMap
-from voicelog.findings.facts_of import FactFinder, is_rot, number, wall_loss
+from voicelog.findings.facts_of import DEFAULT_LIMITS, FactFinder, is_rot, number, wall_loss
 
 
 @pytest.fixture
@@ -101,3 +104,23 @@ def test_only_finite_numbers_are_numbers(value: object) -> None:
 def test_rot(slots: Slots, rotten: bool) -> None:
     """Metal that is gone or gives way."""
     assert is_rot(slots, None, {}) is rotten
+
+
+def test_the_limits_of_a_table_that_gives_none_are_the_shipped_ones(rules: RuleSet) -> None:
+    """A shop's table that leaves one out grades as the shipped one does."""
+    assert {name: rules.limits[name] for name in DEFAULT_LIMITS} == DEFAULT_LIMITS
+
+
+def test_what_closes_the_cabin_and_what_carries_the_vehicle(finder: FactFinder, make: Any) -> None:
+    """Neither is said of any other place, nor of one that nobody knows."""
+    told = {
+        zone: (facts.main_member, facts.cabin)
+        for zone in ("mid-rail", "floor-pan", "outrigger")
+        for facts in finder.facts(make(zone=zone, condition="hole"), "")
+    }
+    assert told == {
+        "mid-rail": (True, False), "floor-pan": (False, True), "outrigger": (False, False),
+    }  # fmt: skip
+    asked = make(condition="hole", questions=(Question("zone", ("floor-pan", "mid-rail", "sill")),))
+    flags = [(facts.main_member, facts.cabin) for facts in finder.facts(asked, "")]
+    assert flags == [(False, True), (True, False), (False, False)]

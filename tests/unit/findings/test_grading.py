@@ -8,11 +8,11 @@ from typing import Any
 
 import pytest
 
-from voicelog.domain.entry import Question
-from voicelog.domain.grade import Rule, RuleSet
+from voicelog.domain.entry import Finding, Question
+from voicelog.domain.grade import Grade, Rule, RuleSet
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
-from voicelog.findings.grading import Graded, Grader
+from voicelog.findings.grading import Graded, Grader, as_read, worst_said
 
 Read = Callable[..., Graded]
 
@@ -160,3 +160,25 @@ def test_grading_a_finding_takes_less_than_a_fifth_of_a_millisecond(
             grader.grade(entry)
         rounds.append((time.perf_counter() - start) / 50)
     assert min(rounds) < 0.0002
+
+
+def test_the_worse_of_what_was_said_and_what_was_worked_out(make: Any) -> None:
+    """An entry that is graded at all has a worst grade; one that is not has none."""
+    entry = make(zone="sill", condition="hole")
+    assert worst_said(Finding(entry)) is None
+    assert worst_said(Finding(entry, grade=Grade.TREAT)) is Grade.TREAT
+    spoken = Finding(
+        entry, grade=Grade.TREAT, computed_grade=Grade.TREAT, spoken_grade=Grade.UNSAFE
+    )
+    assert worst_said(spoken) is Grade.UNSAFE
+    computed = Finding(entry, grade=Grade.TREAT, computed_grade=Grade.REPAIR)
+    assert worst_said(computed) is Grade.REPAIR
+
+
+def test_rules_read_a_wall_loss_before_it_is_rounded(make: Any) -> None:
+    """One a hair under a limit, shown as the limit, is still under it."""
+    entry = make(zone="mid-rail", thickness_mm=2.0, loss_percent=25.0)
+    assert as_read(Finding(entry)) is entry
+    assert as_read(Finding(entry, loss_percent=24.96)).slots == {
+        "zone": "mid-rail", "thickness_mm": 2.0, "loss_percent": 24.96,
+    }  # fmt: skip

@@ -8,11 +8,12 @@ from typing import Any
 
 import pytest
 
-from voicelog.domain.entry import Add, Entry, Inspection, Kind
+from voicelog.domain.entry import Add, Entry, Finding, Inspection, Kind
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import RuleSet, Verdict
-from voicelog.domain.zone import Cavity, Rails, ZoneMap
-from voicelog.findings.coverage import places
+from voicelog.domain.zone import Cavity, Rails, Role, ZoneMap
+from voicelog.findings.coverage import cover, places
+from voicelog.findings.drive import undecided, unseen
 from voicelog.findings.ledger import Ledger
 from voicelog.findings.tasks import STRUCTURE
 from voicelog.findings.what_if.rejudging import Rejudging
@@ -342,3 +343,48 @@ def test_what_is_known_to_be_dangerous_stays_so(
     ledger.miss([Fact(7, "2026-01-05T08:00:00Z", 0.0, "0" * 64, "left-out", {})])
     assert before.drive == "do-not-drive"
     assert ledger.inspection().verdict == before
+
+
+@pytest.mark.parametrize(
+    ("zone", "role", "asked"),
+    [
+        ("mid-rail", Role.LOAD_PATH, True),
+        ("sill", Role.LOAD_PATH, True),
+        ("sill", Role.ATTACHED, False),
+        ("outrigger", Role.LOAD_PATH, False),
+    ],
+)
+def test_the_distance_is_asked_for_where_it_decides(
+    zone: str, role: Role, asked: bool, zone_map: ZoneMap, make: Any
+) -> None:
+    """In a main member, and in a sill that carries load; nowhere else."""
+    places_there = {**zone_map.zones, zone: replace(zone_map[zone], role=role)}
+    told = undecided(
+        Finding(make(zone=zone, condition="hole")), replace(zone_map, zones=places_there)
+    )
+    assert (told == "its distance from the nearest mounting was not said") is asked
+    assert (told == "") is not asked
+
+
+def test_a_fault_is_told_with_its_place_where_it_has_one(
+    zone_map: ZoneMap, thorough: Thorough, make: Any
+) -> None:
+    """Nobody hears of an unknown place in front of a fault without one."""
+    examined = cover([Finding(entry) for entry in thorough()], zone_map, Rails.OPEN)
+    lost = make(condition="hole")
+    placed = make(zone="mid-rail", side="left", condition="soft-spot")
+    told = unseen([Finding(lost), Finding(placed)], examined, zone_map, Rails.OPEN)
+    assert list(told) == [
+        f"Not enough seen: hole, its place is not known ({lost.id})",
+        "Not enough seen: left mid rail, soft spot, its distance from the nearest mounting was not"
+        f" said ({placed.id})",
+    ]
+
+
+def test_the_tier_says_why_it_is_fair_and_only_then(verdict: Judge) -> None:
+    """A frame that needs repair gives its reasons by the work."""
+    surface = "Nothing that was found needs more than its surface treated"
+    assert surface in verdict(f("brake-line", "surface-rust")).because
+    told = verdict(f("sill", "hole", "left", surround="none"))
+    assert told.tier == "repairable"
+    assert not any(reason.startswith("Nothing") for reason in told.because)

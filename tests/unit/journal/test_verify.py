@@ -119,9 +119,7 @@ def test_changes_that_nobody_can_read_are_a_problem(journal: Journal, changes: o
     """Such a log does not open, and its check says why; it goes on, and tells nothing else for that."""
     journal.append("utterance", {"utterance": "u2", "changes": changes})
     journal.append("revised", {"did": "undo", "changes": [{"do": "restore", "entry": "e9.1"}]})
-    assert verify(journal.folder).problems == (
-        "Line 2 of the log holds a change nobody can read",
-    )
+    assert verify(journal.folder).problems == ("Line 2 of the log holds a change nobody can read",)
 
 
 def test_a_change_of_an_entry_that_is_not_there_is_a_problem(spoken: Journal) -> None:
