@@ -26,9 +26,9 @@ def checked_once() -> Iterator[None]:
         return known[key]
 
     with pytest.MonkeyPatch.context() as patch:
-        patch.setattr("voicelog.runtime.logs.load_grammar", load)
-        patch.setattr(
-            "voicelog.runtime.recovering.checked_folder",
-            lambda map_id, folder: load(map_id, folder=folder),
-        )
+        for room in ("logs", "recovering"):
+            patch.setattr(
+                f"voicelog.runtime.{room}.checked_folder",
+                lambda map_id, folder: load(map_id, folder=folder),
+            )
         yield

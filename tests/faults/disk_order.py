@@ -39,6 +39,7 @@ def without_locks(bench: Bench) -> Iterator[Row]:
 
         with pytest.MonkeyPatch.context() as patch:
             patch.setattr(fcntl, "flock", flock)
+            patch.setenv("XDG_RUNTIME_DIR", str(bench.folder))  # where the lock is stood in for
             lived = live(into, bench.recordings, bench.known, watch=second)
             for folder in into.iterdir():
                 Journal.reopen(folder).close()

@@ -41,7 +41,7 @@ def unplugged_for_good(stage: Stage) -> Outcome:
     run.type("left sill, surface rust\r")
     run.until_heard("tone finding")
     run.type("\x1b")
-    pause(0.5)
+    run.until_gone("Leave the line")
     run.type("qq")
     return stage.judge(
         run, code=0, types=["utterance"], heard=["tone microphone-lost", "nothing is heard until"],

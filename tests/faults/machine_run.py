@@ -171,6 +171,10 @@ class Running:
         """
         self._wait(lambda: what in self.seen or (ever and what in self.ever), what)
 
+    def until_gone(self, what: str) -> None:
+        """Wait until this can no longer be seen."""
+        self._wait(lambda: what not in self.seen, f"the end of {what}")
+
     def until_heard(self, what: str, times: int = 1) -> None:
         """Wait until this was heard so often."""
         self._wait(lambda: self.heard.count(what) >= times, what)

@@ -111,7 +111,7 @@ def hostile(stage: Stage) -> Outcome:
     run.until_heard("tone doubtful", 6)
     pause(0.5)
     run.type("\x1b")
-    pause(0.5)
+    run.until_gone("Leave the line")
     run.type("qq")
     outcome = stage.judge(run, code=0, heard=["tone doubtful"], seen=["surface rust"])
     return _without_escapes(outcome, "".join(run.glass.refused))

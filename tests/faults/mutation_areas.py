@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 _F, _J = "tests/unit/findings", "tests/unit/journal"
 _RULES = (
+    f"{_F}/test_table_at_a_glance.py",
     f"{_F}/test_rule_by_rule.py",
     f"{_F}/test_design_sentences.py",
     f"{_F}/test_frame_rules.py",
@@ -44,7 +45,7 @@ AREAS: Mapping[str, Area] = {
         ("voicelog.config.loading", "voicelog.interpret.reader", "voicelog.journal.journal"),
         warm_grammar=True,
     ),
-    "rules": Area({"grammar/rules/frame.toml": _RULES}, ("voicelog.findings.ledger", "pydantic")),
+    "rules": Area({"grammar/rules/frame.toml": _RULES}, ("voicelog.config.loading", "voicelog.runtime.logs")),
     "journal": Area(
         {
             "voicelog/journal/chain.py": (

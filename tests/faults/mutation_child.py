@@ -130,11 +130,11 @@ def _outcome(file: str, source: str, tests: Sequence[str], scratch: Path) -> int
 
 def _put_data(file: str, source: str, scratch: Path) -> None:
     """A grammar folder in which one file is another."""
-    from voicelog.config import data
-
     shutil.copytree(ROOT / "grammar", scratch, dirs_exist_ok=True)
     (scratch / Path(file).relative_to("grammar")).write_text(source, encoding="utf-8")
-    data.grammar_dir = lambda: scratch
+    for module in [*sys.modules.values()]:
+        if hasattr(module, "grammar_dir"):
+            module.grammar_dir = lambda: scratch
 
 
 if __name__ == "__main__":

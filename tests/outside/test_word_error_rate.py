@@ -31,8 +31,9 @@ going direct the other way--in short, the period was so far like the present per
 its noisiest authorities insisted on its being received, for good or for evil, in the superlative
 degree of comparison only.
 """
-CEILING = 0.05
-"""Measured 0.017 (two substitutions in 119 words) with beam 4 and no vocabulary."""
+CEILING = 0.08
+"""Measured 0.067 (8 of 119 words) with beam 4 and no vocabulary. The published model has 0.017, the first round of
+corrections 0.025: the second, which learned to make nothing of drowned talk, costs some words of ordinary prose."""
 
 
 @pytest.fixture(scope="module")

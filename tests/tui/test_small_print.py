@@ -11,7 +11,7 @@ from voicelog.runtime.messages import Level, Noticed, TalkChanged, Told
 from voicelog.tui.facts_line import FactsLine
 from voicelog.tui.heard_lines import HeardLines
 from voicelog.tui.meter import Meter
-from voicelog.tui.notice_line import SERIOUS_S, NoticeLine
+from voicelog.tui.notice_line import ANSWER_S, SERIOUS_S, NoticeLine
 
 pytestmark = pytest.mark.asyncio
 
@@ -67,3 +67,17 @@ async def test_a_newer_serious_notice_replaces_an_older_one(stage: Any) -> None:
         stage.say(Noticed("one", serious=True), Noticed("two", serious=True))
         await pilot.pause()
         assert app.screen.query_one(NoticeLine).text == "two"
+
+
+async def test_a_key_is_answered_even_over_a_serious_notice(stage: Any) -> None:
+    """Whoever wants to leave sees how; then the notice stands there again."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        stage.say(Noticed("the disk is full", serious=True))
+        await pilot.press("q")
+        await pilot.pause()
+        line = app.screen.query_one(NoticeLine)
+        assert "Press the same key again" in line.text
+        stage.clock.now_s = ANSWER_S + 0.1
+        line.settle()
+        assert stage.shown(app, NoticeLine) == "!!  the disk is full"

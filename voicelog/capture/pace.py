@@ -8,7 +8,12 @@ from voicelog.capture.incoming import Odd
 from voicelog.capture.intake import Block
 
 LOOKED_S = 6.0
-"""So long it is counted: callbacks come late by tens of milliseconds."""
+"""So long it is counted, twice: callbacks come late by tens of milliseconds, and on a machine that can
+hardly keep up by seconds, and then in a heap.
+"""
+ALIKE = 0.02
+"""So near to one another the two counts have to be: a device is wrong in the same way all the time.
+Ours."""
 OFF = 0.08
 """Of the rate: clocks of real devices differ by a ten-thousandth. Ours."""
 GAP_S = 0.5
@@ -26,7 +31,7 @@ class Pace:
     def __init__(self, device: str, rate_hz: int) -> None:
         self._device, self._rate_hz = device, rate_hz
         self._begun_s = self._last_s = float("-inf")
-        self._frames, self._told = 0, False
+        self._frames, self._before_hz, self._told = 0, 0.0, False
 
     def take(self, block: Block) -> Odd | None:
         """A block; gives :class:`Odd` once, when it cannot be right."""
@@ -40,7 +45,12 @@ class Pace:
         if self._told or counted_s < LOOKED_S:
             return None
         given_hz, self._frames, self._begun_s = self._frames / counted_s, 0, block.at_s
-        if abs(given_hz / self._rate_hz - 1.0) < OFF:
+        before_hz, self._before_hz = self._before_hz, given_hz
+        if _near(given_hz, self._rate_hz, OFF) or not _near(before_hz, given_hz, ALIKE):
             return None
         self._told = True
         return Odd(self._device, given_hz, self._rate_hz)
+
+
+def _near(one_hz: float, other_hz: float, share: float) -> bool:
+    return abs(one_hz / other_hz - 1.0) < share

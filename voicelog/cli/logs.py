@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from voicelog.journal.reading import Report
     from voicelog.runtime.review import Review
 
+_MOST_PROBLEMS = 1_000
+"""That are listed; a journal can have a million lines that are none."""
+
 LOG_OPTIONS = (LOG, LOOKED_IN)
 """LOG, and where "last" is looked for."""
 
@@ -41,8 +44,10 @@ def verify(log: str, into: Path | None) -> None:
         click.echo(f"  note: {notice}")
     if report.seal:
         click.echo(f"  seal: {report.seal}")
-    for problem in report.problems:
+    for problem in report.problems[:_MOST_PROBLEMS]:
         click.echo(f"  PROBLEM: {problem}", err=True)
+    if len(report.problems) > _MOST_PROBLEMS:
+        click.echo(f"  … and {len(report.problems) - _MOST_PROBLEMS:,} more", err=True)
     if not report.ok:
         sys.exit(5)
     click.echo(_whole(report))

@@ -21,10 +21,12 @@ LONGEST = 1024 * 1024
 _MOST_PARTS = 32
 """Parts of a dotted key; the deepest that any of our files knows has three."""
 _PART = r"""(?:[A-Za-z0-9_-]++|"[^"\n]*+"|'[^'\n]*+')"""
-_MANY_PARTS = re.compile(rf"(?<![A-Za-z0-9_-]){_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{_MOST_PARTS}}}")
+_MANY_PARTS = re.compile(
+    rf"(?:^|[\[{{,])[ \t]*+({_PART}(?:[ \t]*+\.[ \t]*+{_PART}){{{_MOST_PARTS}}})"
+)
 _MOST_DIGITS = 400
 """Signs of a number: the longest number that a double can need has fewer in front of its point."""
-_MANY_DIGITS = re.compile(rf"(?<![A-Za-z0-9_])[0-9][0-9A-Fa-f_.xob]{{{_MOST_DIGITS}}}")
+_MANY_DIGITS = re.compile(rf"(?<![A-Za-z0-9_])([0-9][0-9A-Fa-f_.xob]{{{_MOST_DIGITS}}})")
 
 _MOST_ROWS = 10_000
 """Tables of one name; the fullest file that is shipped has a few hundred."""
@@ -77,4 +79,4 @@ def _refuse(number: int, line: str) -> None:
         (_MANY_DIGITS, "a number too long"),
     ):
         if found := odd.search(line):
-            raise tomllib.TOMLDecodeError(f"{what} (at line {number}, column {found.start() + 1})")
+            raise tomllib.TOMLDecodeError(f"{what} (at line {number}, column {found.start(1) + 1})")

@@ -9,6 +9,7 @@ log was signed.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Collection
 from dataclasses import dataclass
 from pathlib import Path
@@ -166,7 +167,8 @@ def _photo_is_whole(folder: Path, file: str, seen: Seen) -> bool:
 
 def _gone(path: Path) -> str:
     """What stands in the place of a file of the log; a link leads to somebody else's."""
-    return "is no file of the log, but a link" if path.is_symlink() else "is missing"
+    link = os.path.islink(path)  # noqa: PTH114  Path asks whether a name is too long, and raises
+    return "is no file of the log, but a link" if link else "is missing"
 
 
 _CRASH = "a crash can leave such a file"

@@ -18,7 +18,7 @@ from voicelog.journal.lines import decode
 from voicelog.journal.lock import is_locked
 from voicelog.journal.lost_end import beyond
 from voicelog.journal.naming import CLIPS, PHOTOS, opened_by_name
-from voicelog.journal.own_files import own_file, own_files, sha256_of
+from voicelog.journal.own_files import LONGEST, own_file, own_files, sha256_of
 from voicelog.journal.pieces import Asked, Found, Rest, Restored
 from voicelog.journal.restoring import restored
 from voicelog.journal.salvage import Progress, salvaged
@@ -68,11 +68,12 @@ class Files:
         return self._known[name] == sha256
 
     def all(self) -> Iterator[str]:
-        """Their names."""
+        """Their names; a file larger than any of a log is none of it."""
         with reading(self._folder):
             for within in (CLIPS, PHOTOS):
                 for path in own_files(self._folder, within):
-                    yield f"{within}/{path.name}"
+                    if path.lstat().st_size <= LONGEST:
+                        yield f"{within}/{path.name}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -167,7 +167,7 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         else:
             self._asked_to_leave_s = self._clock()
             self._uncover()
-            self._live.notice("Press the same key again within 3 s to stop; it can be gone on with")
+            self._live.answer("Press the same key again within 3 s to stop; it can be gone on with")
 
     def _stop(self) -> None:
         self._live.show_leaving()

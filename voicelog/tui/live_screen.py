@@ -98,6 +98,10 @@ class LiveScreen(Screen[None]):
         """Say something of the screen's own."""
         self.query_one(NoticeLine).show(text, serious=serious)
 
+    def answer(self, text: str) -> None:
+        """Say what a key came to, whatever notice stands there."""
+        self.query_one(NoticeLine).answer(text)
+
     def toggle_plan(self) -> None:
         """Show the plan, or hide it; in a small window it takes the place of the card."""
         shown = self.query_one(PlanView).display

@@ -16,6 +16,10 @@ SERIOUS_S = 20.0
 """So long a serious notice stays, whatever else comes in; then the newest other one. Ours."""
 
 
+ANSWER_S = 3.0
+"""So long the answer to a key covers a serious notice."""
+
+
 class NoticeLine(Widget):
     """The newest notice; a serious one holds its place for a while.
 
@@ -30,7 +34,8 @@ class NoticeLine(Widget):
         super().__init__()
         self._clock = clock
         self._held_until_s = float("-inf")
-        self._waiting = ""
+        self._waiting = self._covered = ""
+        self._covered_until_s = float("-inf")
 
     def on_mount(self) -> None:
         """Look once a second whether a serious notice has stood long enough."""
@@ -44,11 +49,19 @@ class NoticeLine(Widget):
         elif self._clock() < self._held_until_s:
             self._waiting = told
             return
-        self._waiting = ""
+        self._waiting = self._covered = ""
         self.text, self.serious = told, serious
 
+    def answer(self, text: str) -> None:
+        """Say what a key came to, at once; a serious notice stands there again after it."""
+        if self.serious:
+            self._covered, self._covered_until_s = self.text, self._clock() + ANSWER_S
+        self.text, self.serious = inert(text, 400), False
+
     def settle(self) -> None:
-        """Show what had to wait, when its time has come."""
+        """Show what had to wait, or was covered, when its time has come."""
+        if self._covered and self._clock() >= self._covered_until_s:
+            self.text, self.serious, self._covered = self._covered, True, ""
         if self._waiting and self._clock() >= self._held_until_s:
             self.show(self._waiting)
 

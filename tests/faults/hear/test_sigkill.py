@@ -64,6 +64,6 @@ def test_nothing_that_a_live_inspection_acknowledged_is_lost() -> None:
     command = [sys.executable, str(FAULTS / "crash.py"), "--as-written", "--only", "texts"]
     ran = subprocess.run(
         [*command, "--kills", "5", "--seed", str(SEED)],
-        capture_output=True, text=True, timeout=300, check=False,
+        capture_output=True, text=True, timeout=900, check=False,
     )  # fmt: skip
     assert ran.returncode == 0, ran.stdout + ran.stderr

@@ -96,7 +96,7 @@ def bounds(outcome: Outcome) -> str:
     """What is wrong with how a command ended: by itself, on purpose, and within bounds."""
     if outcome.crashed or outcome.code not in KNOWN_CODES:
         last = outcome.err.decode("utf-8", "replace").strip().split("\n")[-1]
-        return f"hangs ({outcome.took_s:.0f} s)" if outcome.timed_out else f"{outcome.code}: {last}"
+        return "hangs" if outcome.timed_out else f"{outcome.code}: {last}"
     if b"not enough memory" in outcome.err or outcome.peak_mib > MOST_MIB:
         return f"{outcome.peak_mib:.0f} MiB"
     if outcome.took_s > LONGEST_S:

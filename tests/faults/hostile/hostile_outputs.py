@@ -85,10 +85,13 @@ def in_json(document: bytes) -> str:
 
 def in_cues(text: bytes) -> str:
     """The first line of a WebVTT file that is more than it should be."""
-    for line in text.decode().split("\n"):
+    blocks = (block.split("\n") for block in text.decode().split("\n\n"))
+    for line in (line for block in blocks if block[0] != "NOTE" for line in block):
         odd = "-->" in line and not _TIMES.fullmatch(line)
         if odd or not line.isprintable() or line.startswith(("STYLE", "REGION")):
             return ascii(line[:60])
-        if not line.startswith("NOTE") and re.search("<[^>]*>", _VOICE.sub("", line)):
+        if re.search("<[^>]*>", _VOICE.sub("", line)):
             return ascii(line[:60])
+    if not text.decode().replace("\n", "").isprintable():
+        return steering(text)
     return "" if text.startswith(b"WEBVTT\n") else "no WebVTT"

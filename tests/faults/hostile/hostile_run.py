@@ -16,8 +16,8 @@ from typing import Self
 MORE_MIB = 1024
 """Address space that a command may take beyond what the loaded program has."""
 
-LONGEST_S = 20.0
-"""Seconds after which a command counts as one that hangs."""
+LONGEST_S = 60.0
+"""Seconds by the clock after which a command counts as one that hangs."""
 
 _CHILD = Path(__file__).with_name("hostile_child.py")
 
@@ -29,7 +29,7 @@ class Outcome:
     Args:
         code: its exit code; 98 where an exception escaped, negative where a signal ended it.
         timed_out: it was ended because it took too long.
-        took_s: seconds by the clock.
+        took_s: seconds of a processor.
         peak_mib: the most memory it held at once, the loaded program included.
         out: what it wrote on standard output.
         err: what it wrote on standard error.

@@ -41,6 +41,17 @@ def test_a_clock_that_is_a_little_off_is_no_fault(given_hz: int) -> None:
     assert _told(given_hz) == []
 
 
+def test_a_machine_that_hardly_keeps_up_is_no_fault_of_the_microphone() -> None:
+    """Its callbacks come late, and then in a heap: too few in one count, too many in the next."""
+    pace, frames = Pace("lapel", 48_000), np.zeros((4_800, 1), np.float32)
+    told, at_s, rng = list[Odd | None](), 100.0, np.random.default_rng(1909)
+    for number in range(600):
+        due_s = 100.0 + number * 0.1
+        at_s = max(at_s, due_s, 0.0 if rng.random() > 0.1 else due_s + rng.uniform(0.1, 0.45))
+        told.append(pace.take(Block(frames, at_s)))
+    assert not any(told)
+
+
 def test_what_was_lost_counts_for_nothing() -> None:
     """A program too busy to take the sound in has its own notice."""
     assert _told(16_000, overflow=True) == []

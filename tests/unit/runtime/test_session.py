@@ -89,8 +89,10 @@ def test_no_moment_is_an_input_fault() -> None:
 
 
 def test_a_missing_recording_is_refused(tmp_path: Path) -> None:
-    """Standard input needs no file."""
-    readable((Path("-"), tmp_path))
+    """Standard input needs no file; a folder is none."""
+    readable((Path("-"),))
+    with pytest.raises(InputFault, match="is a folder"):
+        readable((tmp_path,))
     with pytest.raises(InputFault, match="nowhere"):
         readable((tmp_path / "nowhere.wav",))
 
