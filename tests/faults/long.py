@@ -4,7 +4,7 @@ Three measurements, all of them by default: ``hours`` (eight hours through the l
 files and latency, hour by hour), ``facts`` (a log of 100,000 facts opened by every command that opens
 logs, each in a process of its own) and ``growth`` (what one more utterance costs beside a log of any
 length). ``--against`` names another checkout, whose figures are put beside these, made in the same
-run. ``--write`` puts the table between the markers of tests/faults/REPORT.md.
+run. ``--write`` puts each table between markers of its own in tests/faults/REPORT.md.
 """
 
 from __future__ import annotations
@@ -177,16 +177,20 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=1909, help="of sentences and deeds [1909]")
     parser.add_argument("--write", action="store_true", help="into tests/faults/REPORT.md")
     asked = parser.parse_args()
-    parts, rows = asked.only or PARTS, list[Row]()
-    if "hours" in parts:
-        rows += hours_rows(asked.hours, asked.utterances, asked.one_in, asked.seed)
-    if "facts" in parts:
-        rows += facts_rows(asked.facts, asked.seed, asked.against)
-    if "growth" in parts:
-        rows += growth_rows([n for n in LENGTHS if n <= asked.facts], asked.seed, asked.against)
-    print(figures.text("python tests/faults/long.py", rows))
-    if asked.write:
-        figures.write("long", "python tests/faults/long.py --write", rows)
+    for part in asked.only or PARTS:
+        rows, command = list(_rows(part, asked)), f"python tests/faults/long.py --only {part}"
+        print(figures.text(command, rows), flush=True)
+        if asked.write:
+            figures.write(f"long-{part}", f"{command} --write", rows)
+
+
+def _rows(part: str, asked: argparse.Namespace) -> Iterator[Row]:
+    if part == "hours":
+        return hours_rows(asked.hours, asked.utterances, asked.one_in, asked.seed)
+    if part == "facts":
+        return facts_rows(asked.facts, asked.seed, asked.against)
+    lengths = [length for length in LENGTHS if length <= asked.facts]
+    return growth_rows(lengths, asked.seed, asked.against)
 
 
 if __name__ == "__main__":

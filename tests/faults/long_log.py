@@ -9,32 +9,28 @@ number and the hash of the line before, as the journal would have written it.
 from __future__ import annotations
 
 import hashlib
-import io
-import json
 import random
 import re
 import sys
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
-from typing import Any
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT / "tests" / "bench"))
 
 import corpus  # noqa: E402
+from long_lines import Files, Pattern, pattern_of  # noqa: E402
 
 from voicelog.config.settings import Settings  # noqa: E402
 from voicelog.domain.entry import Finding  # noqa: E402
-from voicelog.domain.fact import Fact  # noqa: E402
 from voicelog.domain.heard import Heard, Hypothesis, Word  # noqa: E402
 from voicelog.domain.photo import PHOTO, Photo, body_of  # noqa: E402
 from voicelog.errors import SofteningFault, UsageFault  # noqa: E402
 from voicelog.journal.clock import rfc3339  # noqa: E402
 from voicelog.journal.lines import digest, encode  # noqa: E402
-from voicelog.journal.naming import CLIPS, JOURNAL, PHOTOS  # noqa: E402
+from voicelog.journal.naming import JOURNAL  # noqa: E402
 from voicelog.journal.reading import iter_facts  # noqa: E402
 from voicelog.runtime.opening import open_reading  # noqa: E402
 from voicelog.runtime.review import Review  # noqa: E402
@@ -47,12 +43,10 @@ BEGUN = datetime(2026, 3, 2, 8, tzinfo=UTC)
 APART_S = 5.0
 """From one line to the next."""
 
-DEEDS, LISTENED, PICTURES, CLIPS_KEPT = 0.05, 0.02, 0.01, 0.01
-"""Shares of the stretch: deeds at the bench, sound listened to, pictures, utterances with sound (a file
-each: more would only measure how fast a disk makes files)."""
+DEEDS, LISTENED, PICTURES = 0.05, 0.02, 0.01
+"""Shares of the stretch: deeds at the bench, sound listened to, pictures."""
 
 _STEERING = ("logbook", "stand by", "finish")
-_ID = re.compile(r'"([ue])([1-9][0-9]*)(\.[0-9]+)?"')
 
 
 def texts(count: int, seed: int) -> list[str]:
@@ -136,37 +130,6 @@ def _deed(review: Review, finding: Finding, chance: random.Random) -> None:
             review.undo(why="not so")
 
 
-@dataclass(frozen=True)
-class _Pattern:
-    """A line of the stretch: its JSON between the numbers that change.
-
-    Args:
-        kind: the fact's type.
-        pieces: one more than there are ids.
-        ids: letter, number in the stretch, and what follows it.
-    """
-
-    kind: str
-    pieces: tuple[str, ...]
-    ids: tuple[tuple[str, int, str], ...]
-
-    @classmethod
-    def of(cls, fact: Fact, more: dict[str, Any]) -> _Pattern:
-        """The pattern of a fact, with what is added to its body."""
-        text = json.dumps({**fact.body, **more}, separators=(",", ":"))
-        found = list(_ID.finditer(text))
-        bounds = [0, *(edge for one in found for edge in one.span()), len(text)]
-        pieces = tuple(text[bounds[n] : bounds[n + 1]] for n in range(0, len(bounds), 2))
-        return cls(fact.type, pieces, tuple((m[1], int(m[2]), m[3] or "") for m in found))
-
-    def at(self, shift: int) -> str:
-        """The body, so many lines further on."""
-        told = [self.pieces[0]]
-        for (letter, number, tail), piece in zip(self.ids, self.pieces[1:], strict=True):
-            told.append(f'"{letter}{number + shift}{tail}"{piece}')
-        return "".join(told)
-
-
 def write_log(parent: Path, lines: int, seed: int = 1909) -> Path:
     """A log of so many lines, whole and valid: ``voicelog verify`` finds nothing.
 
@@ -179,7 +142,7 @@ def write_log(parent: Path, lines: int, seed: int = 1909) -> Path:
     opened, *rest = list(iter_facts(folder))
     chance = random.Random(seed)
     first = encode(opened)
-    patterns = [_pattern(fact, chance) for fact in rest]
+    patterns = [pattern_of(fact, chance) for fact in rest]
     with (folder / JOURNAL).open("wb") as file:
         file.write(first + b"\n")
         prev = digest(first)
@@ -188,19 +151,8 @@ def write_log(parent: Path, lines: int, seed: int = 1909) -> Path:
     return folder
 
 
-def _pattern(fact: Fact, chance: random.Random) -> _Pattern:
-    """Numbers that stand in file names and in an undo are filled in as if they were ids."""
-    more: dict[str, Any] = {}
-    if fact.type == PHOTO:
-        more = {"file": "\0photo", "sha256": "\0sha"}
-    elif fact.type == "utterance" and chance.random() < CLIPS_KEPT:
-        more = {"clip": {"file": "\0clip", "sha256": "\0sha", "start_s": 1.0, "duration_s": 0.1,
-                         "samples": 1600}}  # fmt: skip
-    return _Pattern.of(fact, more)
-
-
-def _lines(patterns: list[_Pattern], lines: int, prev: str, folder: Path) -> Iterator[bytes]:
-    files = _Files(folder)
+def _lines(patterns: list[Pattern], lines: int, prev: str, folder: Path) -> Iterator[bytes]:
+    files = Files(folder)
     for seq in range(2, lines + 1):
         pattern = patterns[(seq - 2) % len(patterns)]
         shift = seq - 2 - (seq - 2) % len(patterns)
@@ -214,39 +166,3 @@ def _lines(patterns: list[_Pattern], lines: int, prev: str, folder: Path) -> Ite
         line = text.encode("ascii")
         prev = digest(line)
         yield line + b"\n"
-
-
-class _Files:
-    """Sound and pictures of the long log: small, and no two alike."""
-
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
-        for name in (CLIPS, PHOTOS):
-            (folder / name).mkdir(exist_ok=True)
-
-    def filled(self, body: str, seq: int) -> str:
-        """The body with the name and the hash of a file that lies there."""
-        clip = "\\u0000clip" in body
-        file = f"{CLIPS}/u{seq}.flac" if clip else f"{PHOTOS}/p{seq}.jpg"
-        data = _sound(seq) if clip else _picture(seq)
-        (self._folder / file).write_bytes(data)
-        body = body.replace("\\u0000clip", file).replace("\\u0000photo", file)
-        return body.replace("\\u0000sha", hashlib.sha256(data).hexdigest())
-
-
-def _sound(number: int) -> bytes:
-    import numpy as np
-    import soundfile
-
-    noise = np.random.default_rng(number).integers(-300, 300, 1600).astype(np.int16)
-    file = io.BytesIO()
-    soundfile.write(file, noise, 16_000, format="FLAC", subtype="PCM_16")
-    return file.getvalue()
-
-
-def _picture(number: int) -> bytes:
-    from PIL import Image
-
-    file = io.BytesIO()
-    Image.new("RGB", (16, 12), (number % 256, number // 256 % 256, 90)).save(file, "JPEG")
-    return file.getvalue()

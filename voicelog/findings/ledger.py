@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
 
 from voicelog.domain.entry import (
     Add,
@@ -28,10 +27,9 @@ from voicelog.domain.recovery import lines_lost
 from voicelog.domain.uncollected import uncollected
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.errors import LogFault
-from voicelog.findings.coverage import Coverage, cover
 from voicelog.findings.facts_of import known_zone, number, wall_loss
 from voicelog.findings.grading import Grader
-from voicelog.findings.verdict import judge
+from voicelog.findings.whole import Whole
 
 _HINT = "Run voicelog verify on the log's folder."
 
@@ -155,7 +153,7 @@ class Ledger:
         for name in self._touched:
             self._standing[name] = self._finding(name)
         self._touched, self._findings = {}, {}
-        whole = _Whole(
+        whole = Whole(
             self._standing.copy(),
             tuple(self._lost),
             self._zone_map,
@@ -204,53 +202,6 @@ class Ledger:
         if number(entry.slots, "thickness_mm") is None:
             return None
         return wall_loss(entry.slots, known_zone(entry.slots, self._zone_map))
-
-
-class _Whole:
-    """An inspection as it stood once; nothing in it changes any more.
-
-    Args:
-        standing: every entry, in order.
-        lost: numbers of the lines that could not be recovered.
-        zone_map: the places.
-        limits: the severity table's numbers.
-        rails: how the vehicle's rails are made.
-    """
-
-    def __init__(
-        self,
-        standing: Layers[Finding],
-        lost: tuple[int, ...],
-        zone_map: ZoneMap,
-        limits: Mapping[str, float],
-        rails: Rails,
-    ) -> None:
-        self._standing, self._lost = standing, lost
-        self._zone_map, self._limits, self._rails = zone_map, limits, rails
-
-    def part(self, name: str) -> object:
-        """A part of the inspection by its name there."""
-        match name:
-            case "findings":
-                return self._findings
-            case "coverage":
-                return self._coverage.seen
-            case "gaps":
-                return self._coverage.gaps
-            case "verdict":
-                return judge(
-                    self._findings, self._coverage, self._zone_map, self._rails, self._limits,
-                    self._lost,
-                )  # fmt: skip
-        return self._lost
-
-    @cached_property
-    def _findings(self) -> tuple[Finding, ...]:
-        return tuple(self._standing.values())
-
-    @cached_property
-    def _coverage(self) -> Coverage:
-        return cover(self._findings, self._zone_map, self._rails)
 
 
 def fold(

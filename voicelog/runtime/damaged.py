@@ -166,7 +166,7 @@ def plan_recovery(folder: Path, *, map_id: str = "", progress: Progress = lambda
             "Nothing in the journal can be recovered",
             "Put it back from a copy, or have its clips heard again: voicelog hear CLIP...",
         )
-    grammar = old_grammar(folder, _said(taken), map_id)
+    grammar = old_grammar(folder, _said(taken), map_id, sure=1 in taken.lines)
     told, begin, highest = Restored(), first_line(taken, grammar), max(taken.lines, default=1)
     end = max(highest, beyond(files.all(), highest).last)
     for fact in restored(taken, begin, _asked(files), told, end):

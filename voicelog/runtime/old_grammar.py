@@ -12,10 +12,14 @@ from voicelog.config.grammar import files_in_force
 from voicelog.config.learned_text import without_notes
 from voicelog.config.settings import Settings
 from voicelog.config.toml_file import LONGEST
+from voicelog.domain.inert import inert
 from voicelog.errors import LogFault, UsageFault
 from voicelog.journal.naming import GRAMMAR, lies_inside
 from voicelog.journal.own_files import is_own, is_own_folder
 from voicelog.journal.storage import reading
+
+_Files = Mapping[str, bytes]
+_Shipped = Mapping[str, tuple[str, bytes]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +42,9 @@ class OldGrammar:
         return {n: hashlib.sha256(self.files[n]).hexdigest() for n in sorted(self.files)}
 
 
-def old_grammar(folder: Path, said: Mapping[str, Any], map_id: str = "") -> OldGrammar:
+def old_grammar(
+    folder: Path, said: Mapping[str, Any], map_id: str = "", *, sure: bool = True
+) -> OldGrammar:
     """The copy of a log; a file of it that was changed or lost comes from the shipped words, where
     those are still the same.
 
@@ -46,6 +52,8 @@ def old_grammar(folder: Path, said: Mapping[str, Any], map_id: str = "") -> OldG
         folder: the log's.
         said: what the line that opened it says; empty where it cannot be read.
         map_id: the map that was in force, where that line cannot tell.
+        sure: that line is as it was written; else its names of files may not be, and those that lie
+            there are believed.
 
     Raises:
         InputFault: the files cannot be read.
@@ -58,20 +66,47 @@ def old_grammar(folder: Path, said: Mapping[str, Any], map_id: str = "") -> OldG
         map_in_force = map_id or _only_map(there, str(said.get("map", "")))
         return OldGrammar(there, map_in_force, ("Nobody knows which grammar was in force",))
     map_in_force = map_id or str(said.get("map", "ladder-frame"))
-    shipped = _shipped(map_in_force)
-    files: dict[str, bytes] = {}
-    problems: list[str] = []
+    shipped, problems = _shipped(map_in_force), list[str]()
+    put = _as_named if sure else _as_they_lie
+    files = dict(put(hashes, there, shipped, problems))
+    return OldGrammar(files, _map_there(files, map_in_force), tuple(problems))
+
+
+def _as_named(
+    hashes: Mapping[str, object], there: _Files, shipped: _Shipped, problems: list[str]
+) -> Iterator[tuple[str, bytes]]:
+    """The files under the names that the opening line gives them."""
     for name, sha256 in hashes.items():
-        data = next(
-            (d for d in (there.get(name), shipped.get(str(sha256))) if _is(d, sha256)), None
-        )
+        data = next((d for d in (there.get(name), *_of(shipped, sha256)) if _is(d, sha256)), None)
         if data is None:
-            state = "was changed" if name in there else "is missing"
-            problems.append(f"{GRAMMAR}/{name} {state}: grades may not be what they were")
+            problems.append(_doubt(name, "was changed" if name in there else "is missing"))
             data = there.get(name)
         if data is not None:
-            files[name] = data
-    return OldGrammar(files, _map_there(files, map_in_force), tuple(problems))
+            yield name, data
+
+
+def _as_they_lie(
+    hashes: Mapping[str, object], there: _Files, shipped: _Shipped, problems: list[str]
+) -> Iterator[tuple[str, bytes]]:
+    """The files that are there, and those that the opening line tells of beside them."""
+    yield from there.items()
+    known = {hashlib.sha256(data).hexdigest() for data in there.values()}
+    for name, sha256 in hashes.items():
+        if sha256 in known:
+            continue
+        if str(sha256) in shipped:
+            yield shipped[str(sha256)]
+        else:
+            problems.append(_doubt(name, "was changed, or is missing"))
+
+
+def _doubt(name: str, state: str) -> str:
+    return f"{GRAMMAR}/{inert(name, 80)} {state}: grades may not be what they were"
+
+
+def _of(shipped: _Shipped, sha256: object) -> Iterator[bytes]:
+    if str(sha256) in shipped:
+        yield shipped[str(sha256)][1]
 
 
 def _is(data: bytes | None, sha256: object) -> bool:
@@ -88,14 +123,14 @@ def _there(grammar: Path) -> Iterator[tuple[str, bytes]]:
             yield name, path.read_bytes()
 
 
-def _shipped(map_id: str) -> dict[str, bytes]:
-    """The shipped files by their hash, as a log keeps them."""
+def _shipped(map_id: str) -> _Shipped:
+    """The shipped files with their names, by their hash, as a log keeps them."""
     try:
         paths = files_in_force(Settings(map=map_id))
-        kept = [without_notes(path.read_bytes()) for path in paths.values()]
+        kept = {name: without_notes(path.read_bytes()) for name, path in paths.items()}
     except (UsageFault, OSError):  # a shop's own map
         return {}
-    return {hashlib.sha256(data).hexdigest(): data for data in kept}
+    return {hashlib.sha256(data).hexdigest(): (name, data) for name, data in kept.items()}
 
 
 def _map_there(files: Mapping[str, bytes], map_id: str) -> str:

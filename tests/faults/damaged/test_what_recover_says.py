@@ -157,6 +157,23 @@ def test_an_opening_line_without_a_grammar(log: Path) -> None:
     assert plan.grammar.problems == ("Nobody knows which grammar was in force",)
 
 
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        (b"maps/ladder-frame.toml", b"maps/ladder-frame.tom|"),
+        (b"rules/frame.toml", b"rules/grame.toml"),
+    ],
+)
+def test_an_opening_line_that_misnames_a_file(log: Path, old: bytes, new: bytes) -> None:
+    """What lies in the log's folder keeps its name there, and the log can be opened."""
+    first, *rest = lines_of(log)
+    assert first.count(old) == 1
+    put(log, [first.replace(old, new).replace(b'"seq":1', b'"seq": 1'), *rest])
+    plan, folder = recovered(log)
+    assert (plan.kept, plan.grammar.map) == (len(SAID) + 1, "ladder-frame")
+    assert open_log(folder).inspection.lost == (1,)
+
+
 def test_another_log_that_was_written_over_the_beginning(
     log: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

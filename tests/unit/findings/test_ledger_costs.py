@@ -10,7 +10,7 @@ import pytest
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.domain.entry import Add, Amend, Entry, Inspection, Kind
 from voicelog.domain.zone import Rails
-from voicelog.findings import ledger as ledger_module
+from voicelog.findings import whole
 from voicelog.findings.coverage import cover
 from voicelog.findings.grading import Graded, Grader
 from voicelog.findings.ledger import Ledger
@@ -73,8 +73,8 @@ def test_places_are_gone_through_only_when_somebody_looks(
 
         return working
 
-    monkeypatch.setattr(ledger_module, "cover", noted("cover", cover))
-    monkeypatch.setattr(ledger_module, "judge", noted("judge", judge))
+    monkeypatch.setattr(whole, "cover", noted("cover", cover))
+    monkeypatch.setattr(whole, "judge", noted("judge", judge))
     for number in range(9_000, 9_020):
         ledger.apply([Add(entry(number))])
         inspection = ledger.inspection()
