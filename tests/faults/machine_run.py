@@ -6,6 +6,7 @@ import codecs
 import fcntl
 import os
 import pty
+import signal
 import struct
 import subprocess
 import sys
@@ -127,6 +128,11 @@ class Running:
     def signal(self, number: int) -> None:
         """A signal to the process."""
         self.process.send_signal(number)
+
+    def stop(self) -> None:
+        """Ctrl-Z, and wait until it stands still, as a shell does."""
+        self.signal(signal.SIGTSTP)
+        os.waitpid(self.process.pid, os.WUNTRACED)
 
     def resize(self, columns: int, lines: int, *, draw: bool = True) -> None:
         """Drag the window to another size."""

@@ -116,7 +116,7 @@ def _stopped(stage: Stage, run: object) -> Outcome:
     from machine_run import Running
 
     assert isinstance(run, Running)
-    run.signal(signal.SIGTSTP)
+    run.stop()
     pause(4.0)
     run.signal(signal.SIGCONT)
     run.until_heard("say again what was said")

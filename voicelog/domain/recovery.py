@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Any
 
+from voicelog.domain.entry import Finding
 from voicelog.domain.fact import Fact
+from voicelog.domain.grade import Grade
 
 RECOVERED = "recovered_from"
 """The key of the first line that tells which log it was recovered from."""
@@ -26,6 +28,9 @@ PHOTO_LOST = "photo-lost"
 
 CLIP_LOST = "clip_lost"
 """The key of a line that stands for ``clip`` where that sound was not there any more."""
+
+_SHOWN = 12
+"""Entries that are named in one sentence."""
 
 CHANGES_LOST = "changes_lost"
 """The key of a line that holds changes of entries that were told of in a line left out."""
@@ -75,25 +80,53 @@ def _opening_lost(fact: Fact) -> bool:
     return False
 
 
-def warning(facts: Iterable[Fact]) -> str:
+def warning(facts: Iterable[Fact], findings: Iterable[Finding] = ()) -> str:
     """That a log was recovered and lacks lines, to be shown with it; empty where it lacks none.
 
     What nobody can read any more may have been the worst of all.
+
+    Args:
+        facts: of the log.
+        findings: as they stand now.
     """
     known = tuple(facts)
     if not recovered_from(known) or not lines_lost(known):
         return ""
-    missing = "".join(_missing(known))
-    doubt = (
-        " How it was opened, or its copy of words, map and rules, is not what it was: grades may not"
+    told = f"This log was recovered from a damaged one{''.join(_missing(known))}."
+    return " ".join((told, *_changed(known), *_graded_anew(known, findings)))
+
+
+def _changed(facts: Sequence[Fact]) -> Iterator[str]:
+    """That what somebody signed is not what stands here."""
+    denied = [fact.seq for fact in facts if fact.type == WAS_SIGNED and DENIED in fact.body]
+    if denied:
+        yield f"What was signed in {lines_named(denied)} was changed afterwards: it may have been worse."
+
+
+def _graded_anew(facts: Sequence[Fact], findings: Iterable[Finding]) -> Iterator[str]:
+    """That other rules may have held, and what was unsafe by those."""
+    if not _opening_lost(facts[0]):
+        return
+    yield (
+        "How it was opened, or its copy of words, map and rules, is not what it was: grades may not"
         " be what they were."
     )
-    denied = [fact.seq for fact in known if fact.type == WAS_SIGNED and DENIED in fact.body]
-    changed = (
-        f" What was signed in {lines_named(denied)} was changed afterwards: it may have been worse."
-    )
-    told = f"This log was recovered from a damaged one{missing}."
-    return told + changed * bool(denied) + doubt * _opening_lost(known[0])
+    unsafe = told_unsafe(facts)
+    live = (finding for finding in findings if not finding.withdrawn)
+    milder = [f.entry.id for f in live if f.entry.id in unsafe and f.grade != Grade.UNSAFE]
+    if milder:
+        more = f" and {len(milder) - _SHOWN} more" if len(milder) > _SHOWN else ""
+        yield f"Told as unsafe when it was said, and graded milder here: {', '.join(milder[:_SHOWN])}{more}."
+
+
+def told_unsafe(facts: Iterable[Fact]) -> frozenset[str]:
+    """The entries of which the newest grade that was told is unsafe."""
+    newest: dict[str, object] = {}
+    for fact in facts:
+        graded = fact.body.get("graded")
+        for name, told in graded.items() if isinstance(graded, Mapping) else ():
+            newest[str(name)] = told.get("grade") if isinstance(told, Mapping) else None
+    return frozenset(name for name, grade in newest.items() if grade == Grade.UNSAFE)
 
 
 def _missing(facts: Sequence[Fact]) -> Iterator[str]:

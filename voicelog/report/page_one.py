@@ -60,7 +60,8 @@ def counts(book: Book) -> tuple[str, ...]:
         f"{looked} only looked at" if looked else "",
         f"{rest} not looked at" if rest else "",
     ]
-    sentence, lacking = f"{', '.join(part for part in told if part)}.", warning(book.material.facts)
+    sentence = f"{', '.join(part for part in told if part)}."
+    lacking = warning(book.material.facts, book.material.inspection.findings)
     return (sentence, *_hidden(book), *still_unsafe(book), *filter(None, (lacking,)))
 
 

@@ -123,9 +123,10 @@ class BenchView:
 
     def open_points(self) -> tuple[OpenPoint, ...]:
         """What is unresolved, the worst first: before all, that a recovered log lacks lines."""
-        lacking = warning(self.facts)
+        inspection = self.inspection()
+        lacking = warning(self.facts, inspection.findings)
         points = open_points(
-            self.inspection(), self.grammar.zone_map, listened=self._log.listened,
+            inspection, self.grammar.zone_map, listened=self._log.listened,
             place=lambda slots: place_in_words(slots, self.grammar.zone_map),
             silent=self._log.silent, shown=times_shown(self.photos()),
         )  # fmt: skip

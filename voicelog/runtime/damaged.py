@@ -166,7 +166,7 @@ def plan_recovery(folder: Path, *, map_id: str = "", progress: Progress = lambda
             "Nothing in the journal can be recovered",
             "Put it back from a copy, or have its clips heard again: voicelog hear CLIP...",
         )
-    grammar = old_grammar(folder, _said(taken), map_id, sure=1 in taken.lines)
+    grammar = old_grammar(folder, _said(taken), map_id, sure=_is_vouched_for(taken))
     told, begin, highest = Restored(), first_line(taken, grammar), max(taken.lines, default=1)
     end = max(highest, beyond(files.all(), highest).last)
     for fact in restored(taken, begin, _asked(files), told, end):
@@ -196,6 +196,11 @@ def _said(taken: Vouched) -> Mapping[str, Any]:
     """What the line that opened the log said, as well as it can be read; empty where it cannot."""
     line = taken.lines.get(1) or taken.opening
     return {} if line is None else decode(line.data, 1).body
+
+
+def _is_vouched_for(taken: Vouched) -> bool:
+    """Whether the line that opened the log is as it was written."""
+    return 1 in taken.lines and 1 not in taken.on_trust
 
 
 _LISTED = 200

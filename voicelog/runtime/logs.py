@@ -77,7 +77,7 @@ def document_of(opened: Opened) -> dict[str, Any]:
         facts,
         inspection,
         zones=grammar.zone_map.zones.values(),
-        cautions=(*filter(None, (warning(facts),)), *grammar.rules.cautions),
+        cautions=(*filter(None, (warning(facts, inspection.findings),)), *grammar.rules.cautions),
         advice=advice_of(inspection, grammar, rails_then(facts[0].body)),
         vehicle=vehicle_of(facts, inspection),
         photos=photos_of(facts),

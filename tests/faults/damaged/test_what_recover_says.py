@@ -157,6 +157,29 @@ def test_an_opening_line_without_a_grammar(log: Path) -> None:
     assert plan.grammar.problems == ("Nobody knows which grammar was in force",)
 
 
+def test_what_was_unsafe_by_rules_that_are_lost_is_named(log: Path) -> None:
+    """A shop's own rules were altered, and nobody has them elsewhere: graded by what is left of them, the
+    crack is milder than it was told.
+    """
+    rules = log / "grammar" / "rules" / "frame.toml"
+    ours = rules.read_bytes() + b"# ours\n"
+    first, *rest = lines_of(log)
+    old = hashlib.sha256(rules.read_bytes()).hexdigest().encode()
+    new = hashlib.sha256(ours).hexdigest().encode()
+    put(log, _chained([first.replace(old, new), *rest], 0))
+    rules.write_bytes(ours)
+    assert not is_damaged(log)
+    rules.write_bytes(ours.replace(b'"unsafe"', b'"treat"'))
+    _, folder = recovered(log)
+    document = document_of(open_log(folder))
+    assert (
+        "Told as unsafe when it was said, and graded milder here: e3.1" in document["cautions"][0]
+    )
+    assert document["verdict"]["drive"] == "not-enough-seen"
+    told = CliRunner().invoke(cli, ["sign", str(folder), "--list"]).output
+    assert "graded milder here: e3.1" in " ".join(told.split())
+
+
 @pytest.mark.parametrize(
     ("old", "new"),
     [

@@ -33,7 +33,7 @@ def _guarded(home: Path, *command: object) -> subprocess.CompletedProcess[str]:
     words: Sequence[object] = (*_apart(), sys.executable, *command)
     return subprocess.run(
         list(map(str, words)), env={**kept, **folders, "VOICELOG_SECOND_EAR": "off"}, cwd=home,
-        capture_output=True, text=True, timeout=300, check=False,
+        capture_output=True, text=True, timeout=900, check=False,
     )  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from voicelog.domain.fact import Fact
 from voicelog.errors import InputFault, LogFault
 from voicelog.journal import chain as chain_module
 from voicelog.journal.chain import FIRST_PREV, Chain, Lines, open_journal
+from voicelog.journal.journal import Journal
 from voicelog.journal.lines import digest, encode
 
 OPENED = Fact(1, "2026-03-14T09:00:00.000Z", 0.0, FIRST_PREV, "opened", {})
@@ -109,3 +110,21 @@ def test_a_line_whose_end_was_altered_is_not_torn(end: bytes) -> None:
     for tail in (line, line[:40], line + b"\x00"):
         torn = Lines(io.BytesIO(line + b"\n" + tail))
         assert (list(torn), torn.torn) == ([line], tail)
+
+
+def test_a_file_larger_than_any_journal_is_not_read(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """One of that size is."""
+    size = (journal.folder / "journal.jsonl").stat().st_size
+    monkeypatch.setattr(chain_module, "LONGEST_JOURNAL", size)
+    with open_journal(journal.folder) as file:
+        assert len(file.read()) == size
+    monkeypatch.setattr(chain_module, "LONGEST_JOURNAL", size - 1)
+    with pytest.raises(InputFault, match="larger than"), open_journal(journal.folder):
+        pass
+
+
+def test_no_journal_is_larger_than_a_gibibyte() -> None:
+    """And no line longer than sixteen mebibytes: what a reader may have to hold."""
+    assert (chain_module.LONGEST_JOURNAL, chain_module.LONGEST_LINE) == (2**30, 2**24)

@@ -185,3 +185,14 @@ def test_types_of_later_versions_are_kept() -> None:
     """A reader keeps facts whose type it does not know."""
     fact = decode(_line(type="weather", sky="grey"), 7)
     assert (fact.type, fact.body) == ("weather", {"utterance": "u7", "sky": "grey"})
+
+
+def test_what_is_wrong_with_bytes_that_are_no_json_is_told_apart() -> None:
+    """Zero bytes only where there are any."""
+    for line, told in (
+        (b"{", "it is not JSON"),
+        (b'{"a\x00":1', "it is not JSON: zero bytes stand in it"),
+    ):
+        with pytest.raises(LogFault) as caught:
+            decode(line, 3)
+        assert caught.value.message == f"Line 3 of the journal is damaged: {told}"

@@ -96,3 +96,14 @@ def test_what_is_no_log_gets_no_lock(tmp_path: Path) -> None:
     with pytest.raises(InputFault, match="no log at"):
         Journal.reopen(tmp_path)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_what_was_set_aside_is_gone_from_the_journal_at_once(journal: Journal) -> None:
+    """Although nothing more is said: the next one who opens it finds whole lines."""
+    path = journal.folder / "journal.jsonl"
+    whole = path.read_bytes()
+    journal.close()
+    path.write_bytes(whole + b'{"seq":3,')
+    Journal.reopen(journal.folder).close()
+    assert path.read_bytes() == whole
+    assert [kept.read_bytes() for kept in journal.folder.glob("journal.torn-*")] == [b'{"seq":3,']

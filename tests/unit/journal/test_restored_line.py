@@ -196,3 +196,14 @@ def test_the_new_lines_are_a_chain() -> None:
         chain.check(fact)
         chain = chain.after(fact, line[:-1])
     assert chain.lines == 3
+
+
+def test_what_another_program_wrote_under_the_same_number_is_put_aside() -> None:
+    """Its changes are not applied, and are not lost either."""
+    told = Restored()
+    opening, mine, other = read(encode(OPENED), 1), said(2, add("e2.1")), said(2, withdraw("e9.1"))
+    taken = Vouched({1: opening, 2: mine}, rivals={2: [other], 3: [said(3)]})
+    (fact,) = restored(taken, OPENED, Asked(lambda _name, _sha256: True), told)
+    assert fact.body["changes"] == [add("e2.1")]
+    assert fact.body["changes_lost"] == [withdraw("e9.1")]
+    assert told.twice == [2]

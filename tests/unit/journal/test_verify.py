@@ -341,3 +341,36 @@ def test_an_entry_that_is_replaced_keeps_its_id(spoken: Journal) -> None:
     replaced = {"do": "replace", "entry": _entry("e2.1")}
     spoken.append("revised", {"did": "reread", "changes": [replaced]})
     assert verify(spoken.folder).ok
+
+
+def test_what_a_recovered_log_says_of_its_signatures(journal: Journal) -> None:
+    """Of one that never held, what is the matter."""
+    journal.append("was-signed", {"by": "A. N. Other"})
+    journal.append("was-signed", {"by": "A. N. Other", "denied": "signs 7 lines"})
+    journal.append("left-out", {})
+    report = verify(journal.folder)
+    assert report.lost == 1
+    assert [notice for notice in report.notices if "signature" in notice] == [
+        "Line 3 was a signature of A. N. Other; it vouched for the log this was recovered from",
+        "Line 4 was a signature of A. N. Other; what it signed was changed",
+    ]
+
+
+def test_whether_the_inspection_was_finished(spoken: Journal) -> None:
+    """As the last line tells; a line behind that goes on with it."""
+    assert not verify(spoken.folder).finished
+    spoken.append("closed", {"reason": "finished"})
+    assert verify(spoken.folder).finished
+
+
+def test_behind_a_line_that_does_not_follow_nobody_knows_what_was_added(spoken: Journal) -> None:
+    """A change of an entry that a lost line may have added is no second problem."""
+    spoken.append("revised", {"did": "withdraw", "changes": [{"do": "withdraw", "entry": "e2.1"}]})
+    path = spoken.folder / "journal.jsonl"
+    lines = path.read_bytes().splitlines(keepends=True)
+    path.write_bytes(b"".join((lines[0], *lines[2:])))
+    assert len(verify(spoken.folder).problems) == 1
+    path.write_bytes(b"".join((lines[0], b"noise\n", *lines[2:])))
+    assert not [
+        problem for problem in verify(spoken.folder).problems if "no line before" in problem
+    ]

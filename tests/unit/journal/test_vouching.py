@@ -161,3 +161,24 @@ def test_many_pieces_cost_no_more_than_many_lines() -> None:
     began = time.process_time()
     assert len(salvaged(text).found) == 20_000
     assert time.process_time() - began < 6
+
+
+def test_what_is_left_is_known_where_it_stands_elsewhere_too() -> None:
+    """A repeated line, or one that was put right, is no loss."""
+    again = taken(*LINES, LINES[2])
+    assert [(rest.why, rest.known) for rest in again.left] == [("it repeats line 3", True)]
+    turned = LINES[2].replace(b"rust", b"rtst")
+    mended = taken(*LINES[:2], turned, *LINES[3:])
+    assert [(rest.known, "was put right" in rest.why) for rest in mended.left] == [(True, True)]
+    other = taken(*LINES[:3], altered(LINES[3]), *LINES[4:])
+    assert [rest.known for rest in other.left] == [False]
+
+
+def test_so_many_lines_may_be_lost_in_a_row_and_not_one_more() -> None:
+    """A line alone is believed for a thousand, a chain for a million."""
+    far = chain_of(1, first=6 + 1_000, prev="a" * 64)
+    assert sorted(taken(*LINES, *far).lines)[-1] == 1_006
+    assert sorted(taken(*LINES, *chain_of(1, first=6 + 1_001, prev="a" * 64)).lines)[-1] == 6
+    far = chain_of(2, first=6 + 1_000_000, prev="a" * 64)
+    assert sorted(taken(*LINES, *far).lines)[-1] == 1_000_007
+    assert sorted(taken(*LINES, *chain_of(2, first=1_000_007, prev="a" * 64)).lines)[-1] == 6
