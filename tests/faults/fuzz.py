@@ -26,7 +26,7 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).parent))
 
 import figures
-from fuzz_found import Finding, kept_as, shortened
+from fuzz_found import Finding, kept, kept_as, shortened
 from fuzz_targets import TARGETS, target
 
 _CHILD = Path(__file__).with_name("fuzz_child.py")
@@ -72,7 +72,7 @@ def main() -> None:
         for finding in outcome.findings:
             _show(finding, keep=asked.keep)
     if asked.write:
-        figures.write("fuzz", _command(asked), rows)
+        figures.write("fuzz", _command(asked), [*rows, _kept_row()])
 
 
 def _parser() -> argparse.ArgumentParser:
@@ -142,6 +142,14 @@ def _row(name: str, outcome: Outcome) -> figures.Row:
     bad = len(outcome.findings)
     note = f"{outcome.edges:,} edges reached; findings: {bad}"
     return figures.Row(target(name).what, outcome.executions, outcome.executions - bad, note)
+
+
+def _kept_row() -> figures.Row:
+    """What earlier runs found, tried again."""
+    from fuzz_child import found_by
+
+    came = [found_by(target(name), data) is None for _, name, data in kept()]
+    return figures.Row("what earlier runs found, now tests", len(came), sum(came))
 
 
 def _show(finding: Finding, *, keep: bool) -> None:

@@ -13,6 +13,8 @@ _RULES = (
     f"{_F}/test_frame_rules.py",
 )
 
+_TAKEN = (f"{_J}/test_vouching.py", f"{_J}/test_belonging.py")
+
 
 @dataclass(frozen=True, slots=True)
 class Area:
@@ -52,20 +54,29 @@ AREAS: Mapping[str, Area] = {
                 f"{_J}/test_chain.py", f"{_J}/test_reading.py", f"{_J}/test_verify.py",
                 f"{_J}/test_reopen.py",
             ),
-            "voicelog/journal/lines.py": (f"{_J}/test_lines.py",),
-            "voicelog/journal/journal.py": (f"{_J}/test_journal.py", f"{_J}/test_reopen.py"),
+            "voicelog/journal/lines.py": (f"{_J}/test_lines.py", f"{_J}/test_salvage.py"),
+            "voicelog/journal/journal.py": (
+                f"{_J}/test_journal.py", f"{_J}/test_reopen.py", f"{_J}/test_lock.py",
+            ),
             "voicelog/journal/storage.py": (
                 f"{_J}/test_storage.py", f"{_J}/test_append_file.py", f"{_J}/test_journal.py",
-                f"{_J}/test_reopen.py",
+                f"{_J}/test_reopen.py", "tests/faults/journal/test_disk_refuses.py",
             ),
-            "voicelog/journal/reading.py": (f"{_J}/test_reading.py", f"{_J}/test_reopen.py"),
-            "voicelog/journal/verify.py": (f"{_J}/test_verify.py", f"{_J}/test_photos.py"),
+            "voicelog/journal/reading.py": (
+                f"{_J}/test_reading.py", f"{_J}/test_reopen.py", f"{_J}/test_lost_end.py",
+                f"{_J}/test_seal.py",
+            ),
+            "voicelog/journal/verify.py": (
+                f"{_J}/test_verify.py", f"{_J}/test_photos.py", f"{_J}/test_lost_end.py",
+            ),
             "voicelog/journal/gathering.py": (f"{_J}/test_verify.py", f"{_J}/test_photos.py"),
             "voicelog/journal/following.py": (f"{_J}/test_verify.py",),
-            "voicelog/journal/salvage.py": (f"{_J}/test_vouching.py", f"{_J}/test_belonging.py"),
-            "voicelog/journal/vouching.py": (f"{_J}/test_vouching.py", f"{_J}/test_belonging.py"),
-            "voicelog/journal/linking.py": (f"{_J}/test_vouching.py", f"{_J}/test_belonging.py"),
-            "voicelog/journal/mending.py": (f"{_J}/test_mending.py", f"{_J}/test_vouching.py"),
+            "voicelog/journal/salvage.py": (f"{_J}/test_salvage.py", *_TAKEN),
+            "voicelog/journal/vouching.py": _TAKEN,
+            "voicelog/journal/linking.py": _TAKEN,
+            "voicelog/journal/mending.py": (
+                f"{_J}/test_mending.py", f"{_J}/test_salvage.py", f"{_J}/test_vouching.py",
+            ),
             "voicelog/journal/restoring.py": (f"{_J}/test_restored_line.py",),
             "voicelog/journal/restored_line.py": (f"{_J}/test_restored_line.py",),
         },

@@ -29,6 +29,10 @@ _KINDS = (
 than the ones far from it."""
 
 
+_LARGE = 999
+"""Numbers from here on count as the same number."""
+
+
 @dataclass(frozen=True, slots=True)
 class Mutant:
     """A file that is not as it was written.
@@ -124,7 +128,7 @@ def _mutated(source: str, operator: Operator, occurrence: int) -> str | None:
 
 
 def _meaning(source: str) -> str:
-    """The code without its annotations; empty where it is none."""
+    """The code without its annotations and large numbers; empty where it is none."""
     try:
         tree = ast.parse(source)
     except SyntaxError:
@@ -134,12 +138,24 @@ def _meaning(source: str) -> str:
 
 class _Bare(ast.NodeTransformer):
     """Takes off what only a type checker reads, and that a dataclass is frozen and has slots: that keeps
-    programmers from mistakes, and changes nothing that a program without them does.
+    programmers from mistakes, and changes nothing that a program without them does. So do marks of how an
+    argument may be given; and a limit of a thousand moved by one is the same limit.
     """
 
     def visit_ClassDef(self, node: ast.ClassDef) -> ast.ClassDef:
         node.decorator_list = []
         self.generic_visit(node)
+        return node
+
+    def visit_Constant(self, node: ast.Constant) -> ast.Constant:
+        if isinstance(node.value, int | float) and abs(node.value) >= _LARGE:
+            node.value = _LARGE
+        return node
+
+    def visit_arguments(self, node: ast.arguments) -> ast.arguments:
+        self.generic_visit(node)
+        node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
+        node.posonlyargs, node.kwonlyargs = [], []
         return node
 
     def visit_arg(self, node: ast.arg) -> ast.arg:

@@ -92,7 +92,7 @@ def _as_they_lie(
     yield from there.items()
     known = {hashlib.sha256(data).hexdigest() for data in there.values()}
     for name, sha256 in hashes.items():
-        if sha256 in known:
+        if str(sha256) in known:
             continue
         if str(sha256) in shipped:
             yield shipped[str(sha256)]

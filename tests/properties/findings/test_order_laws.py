@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Iterator
 from functools import cache
 from typing import Any
@@ -51,6 +52,7 @@ SLOTS = st.fixed_dictionaries(
     },
 )
 TEXTS = st.sampled_from(("", "hole, goes right through", "surface rust", "cracked weld"))
+_WORD = re.compile(r"[\w.]+")
 RAILS = st.sampled_from(tuple(Rails))
 
 
@@ -105,7 +107,8 @@ def standing(inspection: Inspection) -> dict[str, Any]:
     """All that a log comes to, whatever the order in which its entries were first told of.
 
     One thing has an order by design: a look settles what could not be seen at its place before, and
-    not what is said of that later. So gaps count where every place could be seen.
+    not what is said of that later. So gaps count where every place could be seen. Of sentences, the
+    words count: two entries are named in the order in which they came.
     """
     verdict, live = inspection.verdict, inspection.live
     seen = all(finding.entry.kind is not Kind.NOT_SEEN for finding in live)
@@ -114,7 +117,7 @@ def standing(inspection: Inspection) -> dict[str, Any]:
         "coverage": dict(inspection.coverage),
         "verdict": (verdict.drive, verdict.work, verdict.tier),
         "gaps": set(map(repr, inspection.gaps)) if seen else None,
-        "because": set(verdict.because) if seen else None,
+        "because": {tuple(sorted(_WORD.findall(one))) for one in verdict.because} if seen else None,
     }
 
 

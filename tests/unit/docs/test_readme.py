@@ -12,6 +12,7 @@ import pytest
 from voicelog import errors
 from voicelog.announce.drawing import drawing
 from voicelog.cli.main import cli
+from voicelog.cli.streams import UNREAD
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.entry import Kind
@@ -172,10 +173,12 @@ def faults(base: type[errors.VoicelogError]) -> set[int]:
 
 
 def test_exit_codes_are_those_of_the_faults() -> None:
-    """The table lists success, interruption, and every code that a fault has."""
+    """The table lists success, every code that a fault has, and the ends by a hang-up (128 + 1),
+    an interrupt (128 + 2) and an output that nobody reads.
+    """
     table = README[README.index("## Exit codes") :].split("\n## ")[0]
     listed = {int(code) for code in re.findall(r"^\| (\d+) \|", table, flags=re.MULTILINE)}
-    assert listed == faults(errors.VoicelogError) | {0, 130}
+    assert listed == faults(errors.VoicelogError) | {0, 129, 130, UNREAD}
 
 
 def test_the_tones_of_the_readme_are_those_of_the_program() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import tempfile
 from dataclasses import replace
 from pathlib import Path
 
@@ -12,7 +13,6 @@ from voicelog.domain.fact import Fact
 from voicelog.errors import InputFault, LogFault
 from voicelog.journal import chain as chain_module
 from voicelog.journal.chain import FIRST_PREV, Chain, Lines, open_journal
-from voicelog.journal.journal import Journal
 from voicelog.journal.lines import digest, encode
 
 OPENED = Fact(1, "2026-03-14T09:00:00.000Z", 0.0, FIRST_PREV, "opened", {})
@@ -112,17 +112,17 @@ def test_a_line_whose_end_was_altered_is_not_torn(end: bytes) -> None:
         assert (list(torn), torn.torn) == ([line], tail)
 
 
-def test_a_file_larger_than_any_journal_is_not_read(
-    journal: Journal, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    """One of that size is."""
-    size = (journal.folder / "journal.jsonl").stat().st_size
-    monkeypatch.setattr(chain_module, "LONGEST_JOURNAL", size)
-    with open_journal(journal.folder) as file:
-        assert len(file.read()) == size
-    monkeypatch.setattr(chain_module, "LONGEST_JOURNAL", size - 1)
-    with pytest.raises(InputFault, match="larger than"), open_journal(journal.folder):
-        pass
+def test_a_file_larger_than_any_journal_is_not_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One of that size is; the fault tells the size in gibibytes."""
+    with tempfile.TemporaryFile() as file:
+        file.write(b"12345")
+        file.flush()
+        file.seek(0)
+        monkeypatch.setattr(chain_module, "LONGEST_JOURNAL", 5)
+        assert chain_module.all_of(file) == b"12345"
+        monkeypatch.setattr(chain_module, "LONGEST_JOURNAL", 4)
+        with pytest.raises(InputFault, match="larger than 0 GiB"):
+            chain_module.all_of(file)
 
 
 def test_no_journal_is_larger_than_a_gibibyte() -> None:
