@@ -47,6 +47,9 @@ def hours_rows(hours: float, utterances: int, one_in: int, seed: int) -> Iterato
     sizes = [hour.memory_mb for hour in day.hours]
     grown = max(sizes) - sizes[0]
     told = f"after each hour {_each(sizes)} MB: {grown:+.0f} MB since the first{_fits(grown, GROWTH_MB)}"
+    told += (
+        f"; with what the C library keeps for later {_each([h.resident_mb for h in day.hours])} MB"
+    )
     yield Row(
         "memory, hour by hour", len(sizes), sum(s - sizes[0] <= GROWTH_MB for s in sizes), told
     )

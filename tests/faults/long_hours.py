@@ -9,9 +9,11 @@ the inspection are that of the sound.
 
 from __future__ import annotations
 
+import ctypes
 import math
 import statistics
 import tempfile
+from contextlib import suppress
 from dataclasses import dataclass, field
 from datetime import timedelta
 from pathlib import Path
@@ -50,7 +52,8 @@ class Hour:
         utterances: taken in it.
         waits_ms: work from the block that ended an utterance to its tone, of the engine's thread.
         walls_ms: the same on the clock, what others did to the machine included.
-        memory_mb: resident, at its end.
+        memory_mb: resident at its end, without what only the C library keeps for later.
+        resident_mb: with that: it comes and goes in steps of 20 MB as the ear's large arrays do.
         files: open at its end.
     """
 
@@ -58,6 +61,7 @@ class Hour:
     waits_ms: list[float] = field(default_factory=list)
     walls_ms: list[float] = field(default_factory=list)
     memory_mb: float = 0.0
+    resident_mb: float = 0.0
     files: int = 0
 
     @property
@@ -104,7 +108,7 @@ def day(hours: float, utterances: int, one_in: int, seed: int) -> Day:
         settings = Settings(
             into=Path(folder), ear="built-in", second_ear="off", voice="none", talk=Talk.FINDINGS
         )
-        found = _run(settings, script)
+        found = _run(settings, script, math.ceil(hours))
         report = verify(found.log)
     return Day(
         found.hours, utterances, script.by_ear, perf_counter() - begun, _files() - files,
@@ -134,7 +138,7 @@ class _Run:
     log: Path
 
 
-def _run(settings: Settings, script: Script) -> _Run:
+def _run(settings: Settings, script: Script, whole: int) -> _Run:
     library = PretendLibrary(script.sound(), speed=math.inf)
     source = _Watched(microphone_of(library))
     engine = LiveEngine(
@@ -146,7 +150,7 @@ def _run(settings: Settings, script: Script) -> _Run:
 
     def publish(message: Message) -> None:
         if isinstance(message, Took):
-            _note(hours, source, library.now())
+            _note(hours, source, library.now() if len(hours) < whole else 0.0)
         elif isinstance(message, SoundEnded | Closed):  # the rest would only lie in memory
             messages.put(message)
 
@@ -185,9 +189,16 @@ def _note(hours: list[Hour], source: _Watched, now_s: float) -> None:
 
 
 def _end(hour: Hour) -> None:
-    hour.memory_mb, hour.files = psutil.Process().memory_info().rss / 1e6, _files()
+    hour.resident_mb, hour.files = _resident_mb(), _files()
+    with suppress(OSError, AttributeError):  # a C library that has no such call
+        ctypes.CDLL("libc.so.6").malloc_trim(0)
+    hour.memory_mb = _resident_mb()
     told = f"{hour.utterances} utterances, {hour.wait_ms:.1f} ms, {hour.memory_mb:.0f} MB"
     print(f"an hour: {told}, {hour.files} files", flush=True)
+
+
+def _resident_mb() -> float:
+    return float(psutil.Process().memory_info().rss) / 1e6
 
 
 def _files() -> int:

@@ -26,10 +26,6 @@ BITS = 16
 QUIET_S, ROOM_S = 1.2, 5.0
 """Quiet before an utterance; blocks of a quiet room."""
 
-LONGEST_S = 19.0
-"""Of the first utterance, as long as one may be: what the ear takes for that it never gives back, some
-20 MB, and from the second on memory should be flat."""
-
 
 class Script:
     """The sound of the day, and what was said when.
@@ -48,13 +44,12 @@ class Script:
         self.by_ear = len(range(0, len(said), one_in))
         self._chance = np.random.default_rng(seed)
         self._recordings = [_samples(path) for path in bundled()]
-        self._long = np.concatenate(self._recordings)[: round(LONGEST_S * SAMPLE_RATE)]
         self._room = self._noise(ROOM_S)
 
     def sound(self) -> Iterator[NDArray[float32]]:
         """All of it, in blocks of some seconds."""
         for number in range(len(self.said)):
-            recording = self._recordings[number % len(self._recordings)] if number else self._long
+            recording = self._recordings[number % len(self._recordings)]
             yield self._noise(QUIET_S)
             yield _floats(recording if number % self._one_in == 0 else marked(recording, number))
             left_s = self._apart_s - QUIET_S - len(recording) / SAMPLE_RATE

@@ -98,6 +98,8 @@ def decode(line: bytes, number: int) -> Fact:
 def _parse(line: bytes, number: int) -> dict[str, Any]:
     if line.endswith(b"\r"):
         raise damaged(number, "it ends in a carriage return, so another program rewrote the file")
+    if not line:  # a damaged file may have a million of them
+        raise damaged(number, f"it is not JSON{_how(line)}")
     try:
         document = _DECODER.decode(line.decode())
     except (ValueError, RecursionError):

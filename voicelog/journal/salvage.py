@@ -24,6 +24,8 @@ ONE_BIT = "one bit of it had turned over"
 RESPELT = "another program had spaced or spelled it otherwise"
 
 _PREV = re.compile(rb'"prev"\s*:\s*"([0-9a-f]{64})"')
+_SHORTEST = 100
+"""Bytes; no line is shorter, its envelope alone has more."""
 _BEGIN = re.compile(rb'\{\s*"seq"\s*:')
 _UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 
@@ -67,6 +69,9 @@ def _raw_lines(text: bytes) -> Iterator[tuple[int, int, int]]:
 
 def _take(salvage: Salvage, number: int, raw: bytes, *, torn: bool) -> None:
     """Sorts one line of the file, or the lines that were glued together in it."""
+    if not raw:  # a file may have a million of them
+        salvage.rests.append(Rest(number, raw, _told(raw, "", torn=torn)))
+        return
     why = _read(salvage, number, raw, "")
     if not why:
         return
@@ -137,7 +142,10 @@ def _mend(salvage: Salvage) -> None:
     for piece in _newest_first(salvage):
         if isinstance(piece, Found) and piece.digest in salvage.named:
             continue
-        parts, line = _mended(piece, rests.get(piece.number + 1, ()), mender)
+        behind = rests.get(piece.number + 1, ())
+        if sum(len(part.data) for part in (piece, *behind)) < _SHORTEST:
+            continue
+        parts, line = _mended(piece, behind, mender)
         if line is None or not (found := _if_line(piece.number, line)):
             continue
         salvage.found.append(found)
