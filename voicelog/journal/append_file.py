@@ -7,9 +7,7 @@ import os
 from contextlib import suppress
 from pathlib import Path
 
-from voicelog.journal.storage import BINARY, PRIVATE_FILE, sync_folder, write_all
-
-_NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+from voicelog.journal.storage import BINARY, NO_LINK, PRIVATE_FILE, sync_folder, write_all
 
 
 class AppendFile:
@@ -25,7 +23,7 @@ class AppendFile:
 
     def __init__(self, path: Path, *, new: bool = False) -> None:
         made = os.O_CREAT | os.O_EXCL if new else 0
-        flags = os.O_WRONLY | os.O_APPEND | made | BINARY | _NO_LINK
+        flags = os.O_WRONLY | os.O_APPEND | made | BINARY | NO_LINK
         self._path, self._handle = path, os.open(path, flags, PRIVATE_FILE)
         if new:
             sync_folder(path.parent)
@@ -64,7 +62,7 @@ class AppendFile:
         Raises:
             OSError: when the disk refuses; the file reads as before.
         """
-        handle = os.open(self._path, os.O_WRONLY | BINARY | _NO_LINK)  # not to append
+        handle = os.open(self._path, os.O_WRONLY | BINARY | NO_LINK)  # not to append
         try:
             os.lseek(handle, size - len(piece), os.SEEK_SET)
             write_all(handle, piece)

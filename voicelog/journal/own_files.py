@@ -11,10 +11,8 @@ from pathlib import Path
 from typing import BinaryIO
 
 from voicelog.journal.naming import lies_inside
-from voicelog.journal.storage import PRIVATE_FILE, sync_folder
+from voicelog.journal.storage import BINARY, NO_LINK, PRIVATE_FILE, sync_folder
 
-_NO_LINK = getattr(os, "O_NOFOLLOW", 0)
-_BINARY = getattr(os, "O_BINARY", 0)
 _PIECE = 1024 * 1024
 
 LONGEST = 256 * 1024 * 1024
@@ -89,7 +87,7 @@ def opened_own(path: Path) -> Iterator[BinaryIO]:
     Raises:
         OSError: it cannot be read, or is a link.
     """
-    handle = os.open(path, os.O_RDONLY | _NO_LINK | _BINARY)
+    handle = os.open(path, os.O_RDONLY | NO_LINK | BINARY)
     with open(handle, "rb") as file:  # noqa: PTH123 - what is opened is a handle
         yield file
 
@@ -100,7 +98,7 @@ def copy_file(source: Path, target: Path) -> None:
     Raises:
         OSError: it cannot be read, is a link, or the disk refuses the copy.
     """
-    handle = os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _BINARY, PRIVATE_FILE)
+    handle = os.open(target, os.O_WRONLY | os.O_CREAT | os.O_EXCL | BINARY, PRIVATE_FILE)
     with open(handle, "wb") as copy, opened_own(source) as file:  # noqa: PTH123
         while piece := file.read(_PIECE):
             copy.write(piece)
@@ -131,7 +129,7 @@ def _overwritten(path: Path) -> bool:
     try:
         if not is_own(path) or path.lstat().st_nlink > 1:
             return False
-        handle = os.open(path, os.O_WRONLY | _NO_LINK | _BINARY)
+        handle = os.open(path, os.O_WRONLY | NO_LINK | BINARY)
     except OSError:
         return False
     try:

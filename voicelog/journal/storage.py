@@ -12,7 +12,9 @@ from voicelog.errors import InputFault, StorageFault
 
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
-BINARY = getattr(os, "OBINARY", 0)  # Windows would turn LF into CR LF
+BINARY = getattr(os, "O_BINARY", 0)  # Windows would turn LF into CR LF
+NO_LINK = getattr(os, "O_NOFOLLOW", 0)
+"""What a link leads to is no file of a log; Windows has no such flag."""
 
 _HINTS = {
     errno.ENOSPC: "Free some space on the disk, then go on; everything acknowledged is kept.",

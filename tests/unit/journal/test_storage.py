@@ -5,6 +5,8 @@ from __future__ import annotations
 import errno
 import os
 import stat
+import subprocess
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -132,3 +134,10 @@ def test_a_file_is_on_disk_before_it_has_its_name(
         monkeypatch.setattr(os, name, noting(name, getattr(os, name)))
     write_file(tmp_path / "a", b"new")
     assert calls == ["write", "fsync", "replace", "fsync"]
+
+
+def test_windows_is_asked_for_bytes_as_they_are() -> None:
+    """There every file is opened with the system's flag for that, or LF would become CR LF."""
+    code = "import os; os.O_BINARY = 0x8000; from voicelog.journal.storage import BINARY; print(BINARY)"
+    told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
+    assert int(told.stdout) == 0x8000
