@@ -138,7 +138,10 @@ def _stopping(engine: LiveEngine) -> Iterator[None]:
     shuts down): the engine ends in order, and before the process does.
     """
 
+    asked: list[int] = []
+
     def end(number: int, _frame: object) -> None:
+        asked.append(number)
         engine.stop(unasked=number != signal.SIGINT)
         Thread(target=_end_anyway, args=(engine, ENDED + number), daemon=True).start()
 
@@ -156,8 +159,8 @@ def _stopping(engine: LiveEngine) -> Iterator[None]:
     finally:
         engine.stop()
         engine.join(LAST_WORD_S)
-        for wish, handler in before:
-            signal.signal(wish, handler)
+        for wish, handler in before:  # whoever asked for the end is impatient, and need not ask again
+            signal.signal(wish, signal.SIG_IGN if asked else handler)
 
 
 _NOBODY_THERE = {errno.EIO: HUNG_UP, errno.EPIPE: UNREAD}
