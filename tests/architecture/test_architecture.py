@@ -27,7 +27,7 @@ EDGES = {
     "vosk_cost vosk_models whisper_model",
     "journal": "append_file chain clock grammar joined journal lock naming opening own_files photos "
     "storage verify vouching",
-    "export": "heic_trial heic_worker json_file pdf pictures words_page",
+    "export": "heic_trial heic_worker json_file page_templates pdf pictures words_page",
     "announce": "announcer built_in_voice espeak_voice player recording",
     "config": "cache data document layers learned_files places reference settings toml_file writing",
 }

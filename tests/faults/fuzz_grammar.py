@@ -43,55 +43,9 @@ also = { method = "tapped" }
 say = "scale"
 heard = ["scaled"]
 """
-_MAP = """\
-id = "cart"
-title = "Hand cart"
-
-[[zone]]
-id = "left-shaft"
-title = "Shaft"
-role = "load-path"
-layout = "pair"
-say = ["shaft"]
-plan = [10, 0, 5, 60]
-
-[[zone]]
-id = "axle-block"
-title = "Axle block"
-role = "critical"
-layout = "one"
-cavity = "always"
-nominal_mm = 4
-evidence = ["probe", "photo"]
-say = ["axle block"]
-plan = [40, 70, 20, 10]
-
-[[family]]
-say = ["member"]
-zones = ["left-shaft", "axle-block"]
-ends = { front = "left-shaft", rear = "axle-block" }
-"""
-_RULES = """\
-id = "cart"
-cautions = ["Chock the wheel."]
-
-[limits]
-loss_percent = 25
-
-[[rule]]
-id = "thin"
-text = "Too thin is repaired."
-source = "common practice, no source"
-when = { condition = ["thinning"], loss_at_least = "loss_percent" }
-grade = "repair"
-
-[[rule]]
-id = "anything-else"
-text = "Anything else is treated."
-source = "common practice, no source"
-grade = "treat"
-unproven = "yes"
-"""
+_SMALL = Path(__file__).parents[1] / "small_grammar"
+_MAP = (_SMALL / "maps/cart.toml").read_text(encoding="utf-8")
+_RULES = (_SMALL / "rules/frame.toml").read_text(encoding="utf-8")
 _OVERLAY = """\
 [[meaning]]
 slot = "condition"

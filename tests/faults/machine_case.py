@@ -119,6 +119,12 @@ class Stage:
         run.until("Say where you are")
         return run
 
+    def goes_on(self, run: Running) -> None:
+        """What befell it is over: a sentence is heard as ever, and it is stopped."""
+        run.say("d29")
+        run.until("surface rust")
+        run.type("q\n")
+
     def close(self) -> None:
         """Nothing of it goes on."""
         for run in self.runs:

@@ -58,9 +58,7 @@ def _second(stage: Stage, fate: str, told: str) -> Outcome:
     run.say(UNSAFE)
     run.until_heard("tone unsafe")
     run.until(SECOND)
-    run.say("d29")
-    run.until("surface rust")
-    run.type("q\n")
+    stage.goes_on(run)
     return stage.judge(
         run, code=0, kept=[UNSAFE, "d29"], heard=["tone unsafe"], seen=[told, SECOND]
     )

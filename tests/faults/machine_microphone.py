@@ -20,9 +20,7 @@ def unplugged(stage: Stage) -> Outcome:
     run.until("[No microphone]")
     run.card("give-back")
     run.until_heard("tone microphone-back")
-    run.say("d29")
-    run.until(ENTRY)
-    run.type("q\n")
+    stage.goes_on(run)
     return stage.judge(
         run, code=0, kept=["d29"], types=["gap"],
         heard=["tone microphone-lost", "is gone", "tone microphone-back", "say again what was said"],
@@ -57,9 +55,7 @@ def stalled(stage: Stage) -> Outcome:
     run.until("[No microphone]")
     run.card("stall no")
     run.until_heard("tone microphone-back")
-    run.say("d29")
-    run.until(ENTRY)
-    run.type("q\n")
+    stage.goes_on(run)
     return stage.judge(
         run, code=0, kept=["d29"], types=["gap"],
         heard=["tone microphone-lost", "tone microphone-back"],
@@ -76,9 +72,7 @@ def overflow(stage: Stage) -> Outcome:
     run.card("overflow 1.5")
     run.until("were lost")
     run.until_heard("were lost")
-    run.say("d29")
-    run.until(ENTRY)
-    run.type("q\n")
+    stage.goes_on(run)
     return stage.judge(
         run, code=0, kept=["d29"], types=["gap"],
         heard=["tone microphone-back", "1.5 seconds of sound were lost"],
@@ -90,9 +84,7 @@ def overflow(stage: Stage) -> Outcome:
 def other_rate(stage: Stage) -> Outcome:
     """Opened as it likes, and converted."""
     run = stage.lines(host=["--says-hz", "44100", "--rate-hz", "48000"])
-    run.say("d29")
-    run.until(ENTRY)
-    run.type("q\n")
+    stage.goes_on(run)
     return stage.judge(run, code=0, types=["utterance"], heard=["tone finding"], seen=[ENTRY])
 
 
@@ -116,9 +108,7 @@ def muted(stage: Stage) -> Outcome:
     run.until("[No microphone]")
     run.card("mute no")
     run.until_heard("tone microphone-back")
-    run.say("d29")
-    run.until(ENTRY)
-    run.type("q\n")
+    stage.goes_on(run)
     return stage.judge(
         run, code=0, kept=["d29"], types=["gap"],
         heard=["tone microphone-lost", "digital silence", "tone microphone-back"],
@@ -150,9 +140,7 @@ def rubbish(stage: Stage) -> Outcome:
     run.until("[No microphone]")
     run.card("rubbish no")
     run.until_heard("tone microphone-back")
-    run.say("d29")
-    run.until(ENTRY)
-    run.type("q\n")
+    stage.goes_on(run)
     return stage.judge(
         run, code=0, kept=["d29"], types=["gap"], heard=["tone microphone-lost"],
         seen=["[No microphone]"],
@@ -196,7 +184,5 @@ def speaker_lost(stage: Stage) -> Outcome:
 def no_speaker(stage: Stage) -> Outcome:
     """Said once; nothing else changes."""
     run = stage.lines(host=["--mute-house"])
-    run.say("d29")
-    run.until(ENTRY)
-    run.type("q\n")
+    stage.goes_on(run)
     return stage.judge(run, code=0, kept=["d29"], heard=["unheard finding"], seen=["speaker"])

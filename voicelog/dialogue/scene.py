@@ -197,9 +197,8 @@ class Scene:
         match change:
             case Add(entry):
                 self._kept[entry.id] = _Kept(replace(entry, runner_up={}), made_at_s)
-            case Amend(
-                name
-            ):  # at the bench what was withdrawn can be amended, and is not back by it
+            case Amend(name):
+                # at the bench what was withdrawn can be amended, and is not back by it
                 self._become(amended(self._kept[name].entry, change))
             case Replace(entry):
                 self._become(replace(entry, runner_up={}))

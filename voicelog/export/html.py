@@ -7,7 +7,6 @@ through could still load and run nothing.
 from __future__ import annotations
 
 import base64
-import hashlib
 from collections.abc import Iterable
 from functools import cache
 from types import SimpleNamespace
@@ -15,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from voicelog.domain.report import Item, Report
 from voicelog.export.page_fit import card_of, fit_of
+from voicelog.export.page_templates import hash_of, style_of, templates
 from voicelog.export.plan_looks import swatch_svg
 from voicelog.export.report_words import WORDS
 
@@ -30,12 +30,12 @@ def report_html(report: Report) -> str:
     from markupsafe import Markup
 
     environment = _environment()
-    style = _style()
+    style = style_of(FOLDER)
     return environment.get_template("page.html").render(
         report=report,
         plan=Markup(report.plan),  # noqa: S704  plan_svg escapes all text in it
         style=Markup(style),  # noqa: S704  a file of this package
-        style_hash=_hash_of(style),
+        style_hash=hash_of(style),
         pictured=_pictured(report.findings),
         fit=fit_of(report),
         listed={work.number for work in report.work},
@@ -44,16 +44,8 @@ def report_html(report: Report) -> str:
 
 @cache
 def _environment() -> Environment:
-    """Templates of this package; every value is escaped, and a misspelt name is a fault."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined
-
-    environment = Environment(
-        loader=PackageLoader("voicelog.export", FOLDER),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-    )
+    """The report's templates, with what they ask for."""
+    environment = templates(FOLDER)
     environment.filters["data_uri"] = _data_uri
     environment.globals |= {
         "swatch": _swatch,
@@ -73,21 +65,6 @@ def _swatch(pattern: str, row: int) -> str:
     from markupsafe import Markup
 
     return Markup(swatch_svg(pattern, f"key-{row}-"))  # noqa: S704  drawn by this package
-
-
-@cache
-def _style() -> str:
-    """The page's style sheet."""
-    environment = _environment()
-    loader = environment.loader
-    assert loader is not None, "the environment is made with one"  # noqa: S101
-    return loader.get_source(environment, "page.css")[0]
-
-
-def _hash_of(style: str) -> str:
-    """What the page's policy lets its one style sheet be known by."""
-    digest = hashlib.sha256(style.encode()).digest()
-    return f"sha256-{base64.b64encode(digest).decode('ascii')}"
 
 
 def _pictured(findings: Iterable[Item]) -> bool:

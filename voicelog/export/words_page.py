@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import base64
-import hashlib
 import json
 import math
 from collections.abc import Iterator
@@ -14,6 +12,7 @@ from tempfile import TemporaryDirectory
 
 from voicelog.domain.words_page import Said, WordsPage
 from voicelog.errors import StorageFault, VoicelogError
+from voicelog.export.page_templates import hash_of, style_of, templates
 from voicelog.export.pdf import PAPERS, require
 
 SIZES_PT = (10.0, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
@@ -24,25 +23,23 @@ _TALL_PT, _ACROSS_PT = 232 / 25.4 * 72, 59 / 25.4 * 72
 """A column of the smaller of either paper: Letter is shorter, A4 narrower."""
 _LINE, _LETTER = 1.28, 0.54
 """Height of a line and width of a letter, rather too much than too little, in sizes of the text."""
-_TEMPLATE = "words_page.typ"
+_FOLDER, _TEMPLATE = "words_page", "words_page.typ"
 
 
 def words_page_html(page: WordsPage) -> str:
     """The page as text to be written in UTF-8; it loads nothing and runs nothing."""
-    from jinja2 import Environment, PackageLoader, StrictUndefined
     from markupsafe import Markup
 
-    environment = Environment(
-        loader=PackageLoader("voicelog.export", "words_page"), autoescape=True,
-        undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
-    )  # fmt: skip
-    style = (files("voicelog.export") / "words_page/page.css").read_text("utf-8")
-    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode("ascii")
-    return environment.get_template("page.html").render(
-        page=page,
-        style=Markup(style),  # noqa: S704  a file of this package
-        style_hash=f"sha256-{digest}",
-        fit=fit_of(page),
+    style = style_of(_FOLDER)
+    return (
+        templates(_FOLDER)
+        .get_template("page.html")
+        .render(
+            page=page,
+            style=Markup(style),  # noqa: S704  a file of this package
+            style_hash=hash_of(style),
+            fit=fit_of(page),
+        )
     )
 
 

@@ -20,7 +20,7 @@ from voicelog.interpret.matcher import Matcher
 from voicelog.interpret.mending import Mender
 from voicelog.interpret.placing import Context
 from voicelog.interpret.scope import apart, mark, unhidden
-from voicelog.interpret.sense import checked, doubted, sense, tags
+from voicelog.interpret.sense import checked, doubted, remark, sense, tags
 from voicelog.interpret.spelt import spelt
 from voicelog.interpret.statements import statements
 from voicelog.interpret.talk import split_talk
@@ -114,7 +114,7 @@ class Reader:
         sensible = sense(report)
         said = statements(drafts(mark(report)), self._context)
         made = [checked(statement, report, sensible, tokens) for statement in said]
-        return _with_history([*made, *map(_remark, talk)], run)
+        return _with_history([*made, *map(remark, talk)], run)
 
 
 def _explained(cover: Cover, said: Sequence[Statement], words: int) -> Cover:
@@ -125,15 +125,10 @@ def _explained(cover: Cover, said: Sequence[Statement], words: int) -> Cover:
 
 def _with_history(made: list[Statement], run: Sequence[Item]) -> list[Statement]:
     """What is told of the vehicle's past is a remark of its own; without a place, only that."""
-    return [*filter(_has_weight, made), _remark(run)] if tags(run) else made
+    return [*filter(_has_weight, made), remark(run)] if tags(run) else made
 
 
 def _has_weight(said: Statement) -> bool:
     """It steers, or reports something of a place."""
     placed = "zone" in said.slots or bool(said.questions)
     return said.act is not Act.REMARK and (placed or said.act is not Act.REPORT)
-
-
-def _remark(words: Sequence[Item]) -> Statement:
-    text = " ".join(item.text for item in words)
-    return Statement(Act.REMARK, text=text, tags=tags(words))

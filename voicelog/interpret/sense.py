@@ -84,8 +84,7 @@ def checked(
     says = facts(statement) or statement.clear or statement.absent
     placed = "zone" in statement.slots or bool(statement.questions)
     if not placed and (says or statement.act is not Act.REPORT) and _is_mumbled(statement, tokens):
-        told = " ".join(item.text for item in report)
-        return Statement(Act.REMARK, text=told, tags=tags(report), doubts=(_MUMBLED_DOUBT,))
+        return remark(report, _MUMBLED_DOUBT)
     if statement.act is not Act.REPORT or not says:
         return statement
     least = _LEAST_SENSE if placed else _LEAST_SENSE_UNPLACED
@@ -106,6 +105,12 @@ def _is_mumbled(statement: Statement, tokens: Sequence[Token]) -> bool:
 def doubted(statement: Statement, doubt: str) -> Statement:
     """The statement with one doubt more."""
     return replace(statement, doubts=(*statement.doubts, doubt))
+
+
+def remark(items: Sequence[Item], *doubts: str) -> Statement:
+    """Their words as they are, and what they are about."""
+    text = " ".join(item.text for item in items)
+    return Statement(Act.REMARK, text=text, tags=tags(items), doubts=doubts)
 
 
 def tags(items: Sequence[Item]) -> tuple[str, ...]:

@@ -9,6 +9,7 @@ import hashlib
 import os
 from collections.abc import Collection, Mapping
 from pathlib import Path
+from typing import Any
 
 from voicelog.domain.fact import Fact
 from voicelog.domain.inert import inert
@@ -55,8 +56,15 @@ def _copy(grammar: Path, name: str, contents: bytes) -> None:
     write_file(path, contents)
 
 
-_USUAL_MAP = "ladder-frame"
-"""The map of a log that does not name one."""
+def map_of(opened: Mapping[str, Any]) -> str:
+    """The map that a log was made with, by its id.
+
+    Args:
+        opened: what the line that opened it says; one that names no map was made with the usual one.
+    """
+    return str(opened.get("map", "ladder-frame"))
+
+
 _LONGEST_NAME = 60
 
 
@@ -76,7 +84,7 @@ def grammar_problems(folder: Path, opened: Fact) -> tuple[str, ...]:
         f"{f'{GRAMMAR}/{name}'!r} was not there when the log was opened"
         for name in found - set(hashes)
     )
-    lacking = _map_problem(str(opened.body.get("map", _USUAL_MAP)), hashes)
+    lacking = _map_problem(map_of(opened.body), hashes)
     return tuple(problem for problem in (*listed, *added, lacking) if problem)
 
 

@@ -14,7 +14,7 @@ from voicelog.domain.fact import OF_THE_BENCH, Fact
 from voicelog.domain.reading import Speech
 from voicelog.domain.zone import Rails
 from voicelog.errors import InputFault, LogFault
-from voicelog.journal.grammar import kept_grammar
+from voicelog.journal.grammar import kept_grammar, map_of
 from voicelog.journal.naming import JOURNAL
 from voicelog.runtime.checked_log import checked_log
 
@@ -54,7 +54,7 @@ def earlier_log(folder: Path, settings: Settings) -> Earlier:
     facts = facts_so_far(folder)
     opened = facts[0].body
     own, then = kept_grammar(folder, facts[0]), as_then(settings, opened)
-    name, subject = str(opened.get("map", "ladder-frame")), str(opened.get("subject", ""))
+    name, subject = map_of(opened), str(opened.get("subject", ""))
     if then.attention == Settings.attention:
         return Earlier(folder, facts, checked_folder(name, own), then, subject)
     from voicelog.config.loading import called_by  # pydantic starts slowly

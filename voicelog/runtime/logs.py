@@ -17,7 +17,7 @@ from voicelog.export.document import log_document
 from voicelog.export.json_file import write_json
 from voicelog.findings.ledger import fold
 from voicelog.findings.vehicle import vehicle_of
-from voicelog.journal.grammar import kept_grammar
+from voicelog.journal.grammar import kept_grammar, map_of
 from voicelog.journal.own_files import is_own
 from voicelog.journal.reading import Log
 from voicelog.runtime.checked_log import checked_log
@@ -55,7 +55,7 @@ def open_log(folder: Path) -> Opened:
     log = checked_log(folder)
     opened = log.facts[0]
     own = kept_grammar(folder, opened)
-    grammar = checked_folder(str(opened.body.get("map", "ladder-frame")), own)
+    grammar = checked_folder(map_of(opened.body), own)
     inspection = fold(log.facts, grammar.zone_map, grammar.rules, rails_then(opened.body))
     return Opened(log, grammar, inspection)
 

@@ -14,6 +14,7 @@ from voicelog.config.settings import Settings
 from voicelog.config.toml_file import LONGEST
 from voicelog.domain.inert import inert
 from voicelog.errors import LogFault, UsageFault
+from voicelog.journal.grammar import map_of
 from voicelog.journal.naming import GRAMMAR, lies_inside
 from voicelog.journal.own_files import is_own, is_own_folder
 from voicelog.journal.storage import reading
@@ -65,7 +66,7 @@ def old_grammar(
     if not isinstance(hashes, Mapping) or not any(n.startswith("maps/") for n in hashes):
         map_in_force = map_id or _only_map(there, str(said.get("map", "")))
         return OldGrammar(there, map_in_force, ("Nobody knows which grammar was in force",))
-    map_in_force = map_id or str(said.get("map", "ladder-frame"))
+    map_in_force = map_id or map_of(said)
     shipped, problems = _shipped(map_in_force), list[str]()
     put = _as_named if sure else _as_they_lie
     files = dict(put(hashes, there, shipped, problems))

@@ -42,53 +42,9 @@ slot = "unit"
 value = "millimetre"
 say = ["mil"]
 """
-MAP = """
-id = "cart"
-title = "Hand cart"
-
-[[zone]]
-id = "left-shaft"
-title = "Shaft"
-role = "load-path"
-layout = "pair"
-say = ["shaft"]
-plan = [10, 0, 5, 60]
-
-[[zone]]
-id = "axle-block"
-title = "Axle block"
-role = "critical"
-layout = "one"
-cavity = "always"
-nominal_mm = 4
-say = ["axle block"]
-plan = [40, 70, 20, 10]
-
-[[family]]
-say = ["member"]
-zones = ["left-shaft", "axle-block"]
-ends = { front = "left-shaft", rear = "axle-block" }
-"""
-RULES = """
-id = "cart"
-cautions = ["Chock the wheel."]
-
-[limits]
-loss_percent = 25
-
-[[rule]]
-id = "thin"
-text = "Too thin is repaired."
-source = "common practice, no source"
-when = { condition = ["thinning"], loss_at_least = "loss_percent" }
-grade = "repair"
-
-[[rule]]
-id = "anything-else"
-text = "Anything else is treated."
-source = "common practice, no source"
-grade = "treat"
-"""
+SMALL = Path(__file__).parents[2] / "small_grammar"
+MAP = (SMALL / "maps/cart.toml").read_text(encoding="utf-8")
+RULES = (SMALL / "rules/frame.toml").read_text(encoding="utf-8")
 FILES = {"words/a.toml": WORDS, "maps/cart.toml": MAP, "rules/frame.toml": RULES}
 LONGEST_S = 3.0
 """Seconds of one processor for a file that fits on a page; a sound one takes a hundredth of it."""

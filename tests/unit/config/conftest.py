@@ -30,65 +30,10 @@ value = "tentative"
 say = ["might be"]
 """
 
-MAP = """\
-id = "cart"
-title = "Hand cart"
-
-[[zone]]
-id = "left-shaft"
-title = "Shaft"
-role = "load-path"
-layout = "pair"
-say = ["shaft"]
-plan = [10, 0, 5, 60]
-
-[[zone]]
-id = "axle-block"
-title = "Axle block"
-role = "critical"
-layout = "one"
-cavity = "always"
-nominal_mm = 4
-evidence = ["probe", "photo"]
-say = ["axle block"]
-plan = [40, 70, 20, 10]
-
-[[family]]
-say = ["member"]
-misheard = ["remember"]
-zones = ["left-shaft", "axle-block"]
-ends = { front = "left-shaft", rear = "axle-block" }
-"""
-
-RULES = """\
-id = "cart"
-cautions = ["Chock the wheel."]
-
-[limits]
-loss_percent = 25
-
-[[rule]]
-id = "thin"
-text = "Too thin is repaired."
-source = "common practice, no source"
-when = { condition = ["thinning"], loss_at_least = "loss_percent" }
-grade = "repair"
-
-[[rule]]
-id = "soft"
-text = "A soft spot is never less than a repair."
-source = "common practice, no source"
-when = { probe = ["soft"] }
-at_least = "repair"
-caution = "Mind your fingers."
-
-[[rule]]
-id = "anything-else"
-text = "Anything else is treated."
-source = "common practice, no source"
-grade = "treat"
-unproven = "yes"
-"""
+SMALL = Path(__file__).parents[2] / "small_grammar"
+"""The rest of it, which other tests break as well."""
+MAP = (SMALL / "maps/cart.toml").read_text(encoding="utf-8")
+RULES = (SMALL / "rules/frame.toml").read_text(encoding="utf-8")
 
 
 @pytest.fixture

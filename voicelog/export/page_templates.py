@@ -1,0 +1,39 @@
+"""Templates of the pages that are one HTML file: every value is escaped, a misspelt name is a fault, and
+the page's own policy knows its one style sheet by its hash.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+from functools import cache
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from jinja2 import Environment
+
+STYLE = "page.css"
+
+
+def templates(folder: str) -> Environment:
+    """Those of a folder beside this module."""
+    from jinja2 import Environment, PackageLoader, StrictUndefined
+
+    return Environment(
+        loader=PackageLoader("voicelog.export", folder), autoescape=True,
+        undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
+    )  # fmt: skip
+
+
+@cache
+def style_of(folder: str) -> str:
+    """The style sheet that lies beside them."""
+    from importlib.resources import files
+
+    return (files("voicelog.export") / folder / STYLE).read_text("utf-8")
+
+
+def hash_of(style: str) -> str:
+    """What a page's policy lets its style sheet be known by."""
+    digest = hashlib.sha256(style.encode()).digest()
+    return f"sha256-{base64.b64encode(digest).decode('ascii')}"
