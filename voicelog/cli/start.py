@@ -137,7 +137,6 @@ def _stopping(engine: LiveEngine) -> Iterator[None]:
     """However the front end ends, and whoever wishes it (Ctrl-C, a closed terminal, a system that
     shuts down): the engine ends in order, and before the process does.
     """
-
     asked: list[int] = []
 
     def end(number: int, _frame: object) -> None:
@@ -159,7 +158,10 @@ def _stopping(engine: LiveEngine) -> Iterator[None]:
     finally:
         engine.stop()
         engine.join(LAST_WORD_S)
-        for wish, handler in before:  # whoever asked for the end is impatient, and need not ask again
+        for (
+            wish,
+            handler,
+        ) in before:  # whoever asked for the end is impatient, and need not ask again
             signal.signal(wish, signal.SIG_IGN if asked else handler)
 
 
