@@ -24,6 +24,7 @@ _HERE = Path(__file__).parent
 sys.path[:0] = [str(_HERE), str(_HERE / "hostile")]
 
 import figures  # noqa: E402
+import hostile_folders as folders  # noqa: E402
 import hostile_logs as logs  # noqa: E402
 from hostile_commands import PAGES, READING, WRITING, Tried  # noqa: E402
 from hostile_files import FILES  # noqa: E402
@@ -94,7 +95,7 @@ def _bytes(bench: Bench) -> Iterator[figures.Row]:
 
 def _folders(bench: Bench) -> Iterator[figures.Row]:
     """Links, pipes and devices in the log's folder; a file beside it must stay as it is."""
-    made = ((name, _rigged(bench, change)) for name, change in logs.FOLDERS.items())
+    made = ((name, _rigged(bench, change)) for name, change in folders.FOLDERS.items())
     what = "links, pipes, devices and 64 GB files in a log's folder"
     yield _tried(bench, what, made, lambda _: (*READING, *WRITING))
 
@@ -139,10 +140,10 @@ def _tried(
     victim = bench.runner.home / "victim.txt"
     for name, log in made:
         print(f"  {what}: {name}", file=sys.stderr, flush=True)
-        logs.victim(bench.runner.home)
+        folders.victim(bench.runner.home)
         count += 1
         faults = tried.faults(log, commands(name))
-        if victim.read_text() != logs.VICTIM:
+        if victim.read_text() != folders.VICTIM:
             faults.append("a file beside the log was written over")
         wrong += [f"{name}: {faults[0]}"] if faults else []
     note = f"{tried.runs:,} commands; at most {tried.worst_s:.1f} s, {tried.worst_mib:.0f} MiB"

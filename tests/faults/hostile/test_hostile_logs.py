@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import hostile_folders as folders
 import hostile_logs as logs
 import pytest
 from hostile_commands import READING, WRITING, Tried
@@ -80,12 +81,12 @@ def test_other_bytes_in_a_journal_are_one_clear_fault(
         checked_log(log)
 
 
-@pytest.mark.parametrize("name", logs.FOLDERS)
+@pytest.mark.parametrize("name", folders.FOLDERS)
 def test_what_lies_in_a_log_and_is_no_file_harms_nobody(
     name: str, tried: Tried, run: Runner, honest_log: Path, evil: Path
 ) -> None:
     """Links, pipes, devices, files of 64 GB: nothing hangs, and nothing beside the log is written."""
-    log, beside = logs.copied(honest_log, evil), logs.victim(run.home)
-    logs.FOLDERS[name](log, beside)
+    log, beside = logs.copied(honest_log, evil), folders.victim(run.home)
+    folders.FOLDERS[name](log, beside)
     assert tried.faults(log, CHANGED if "a link" in name or "a pipe" in name else CHANGED[:1]) == []
-    assert beside.read_text() == logs.VICTIM
+    assert beside.read_text() == folders.VICTIM
