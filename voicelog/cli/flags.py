@@ -55,13 +55,17 @@ _SHARED = (
 
 _VOCABULARY = (MAP, GRAMMAR, WORDS, _EAR, MODEL)
 
-_EARS = (
+_HEARD_WITH = (
     _EAR,
     MODEL,
     click.option("--second-ear", type=click.Choice(["auto", "off"]),
                  help="Hear what was unsure with a second recogniser too [auto: if installed]."),
     click.option("--bias", type=float,
                  help="How strongly the built-in ear leans to the vocabulary [0.4]."),
+)  # fmt: skip
+
+_EARS = (
+    *_HEARD_WITH,
     click.option("--subject", default="", metavar="TEXT",
                  help="What is inspected; named in the log's folder."),
 )  # fmt: skip
@@ -75,6 +79,11 @@ def shared(command: Command) -> Command:
 def ear_flags(command: Command) -> Command:
     """The flags of every command that hears."""
     return with_options(command, _EARS)
+
+
+def heard_with(command: Command) -> Command:
+    """The flags of every command that hears and keeps no log."""
+    return with_options(command, _HEARD_WITH)
 
 
 def vocabulary(command: Command) -> Command:

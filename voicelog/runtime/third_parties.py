@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.metadata import Distribution, PackageNotFoundError, distribution
 
-RUNNING_EXTRAS = ("ear", "voice", "second-ear", "report")
+RUNNING_EXTRAS = ("ear", "voice", "second-ear", "report", "measure")
 """Extras for people who use voicelog; the others are for those who work on it."""
 
 

@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import pytest
-from strict import Tally
 from yardstick import wrong
 from yardstick.calibration import Bin, bins, calibration_error, doubt_bins, trusted
-from yardstick.intervals import difference, poisson, wilson
+from yardstick.intervals import difference, poisson
 from yardstick.scoring import Part, false_ones, outcomes
 from yardstick.speech_set import Spoken, speech_set
 from yardstick.streams import Caught
@@ -17,6 +16,8 @@ from yardstick.systems import TYPED, System, looked_up, systems, together, unans
 from yardstick.timing import Cost
 
 from voicelog.domain.heard import Heard, Hypothesis, Word
+from voicelog.yardstick.shares import wilson
+from voicelog.yardstick.strict import Tally
 
 NOTHING = Heard((), "built-in")
 ALONE = System("built-in", ("built-in",), together)
