@@ -26,7 +26,7 @@ _LEAST, _MOST = 5, 400
 
 @click.command()
 @click.argument("folder", type=click.Path(path_type=Path))
-@click.option("--sheet", "make", is_flag=True, help="Write a sheet to read from into FOLDER.")
+@click.option("--sheet", "make", is_flag=True, help="Write a recording sheet into FOLDER.")
 @click.option(
     "--count", type=click.IntRange(_LEAST, _MOST), help=f"sheet: how many sentences [{COUNT}]."
 )
@@ -45,8 +45,8 @@ def measure(
     """Score recordings in FOLDER that people made with a sheet; or make the sheet.
 
     \b
-      voicelog measure --sheet recordings          sentences to print and read aloud
-      voicelog measure recordings                  how well they are heard
+      voicelog measure --sheet recordings              sentences to read aloud
+      voicelog measure recordings                      how well they are heard
       voicelog measure recordings --json figures.json
 
     voicelog help recording tells how to record, and what people agree to. Recordings lie in
@@ -54,14 +54,14 @@ def measure(
     install 'voicelog[measure]'.
     """
     if make:
-        _refuse({"--wrong": wrong, "--json": output}, "--sheet")
+        _refuse({"--wrong": wrong, "--json": output}, "does nothing beside --sheet")
         _make(folder, settings_from(flags), count or COUNT, SEED if seed is None else seed)
         return
-    _refuse({"--count": count, "--seed": seed}, "a command without --sheet")
+    _refuse({"--count": count, "--seed": seed}, "does nothing without --sheet")
     _measure(folder, settings_from(flags), wrong, output)
 
 
-def _refuse(idle: dict[str, Any], beside: str) -> None:
+def _refuse(idle: dict[str, Any], why: str) -> None:
     """Refuse a flag that would do nothing.
 
     Raises:
@@ -69,7 +69,7 @@ def _refuse(idle: dict[str, Any], beside: str) -> None:
     """
     given = next((name for name, value in idle.items() if value not in (None, False)), None)
     if given is not None:
-        raise UsageFault(f"{given} does nothing beside {beside}", "Leave one of them out")
+        raise UsageFault(f"{given} {why}", "Leave it out")
 
 
 def _make(folder: Path, settings: Settings, count: int, seed: int) -> None:

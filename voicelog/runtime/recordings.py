@@ -89,7 +89,7 @@ def recordings_in(folder: Path) -> Recordings:
     about, told = _about(folder, codes)
     renamed = (f"folder {name!r} is no code like s01; its speaker is called {code}"
                for name, code in codes.items() if name not in (code, ""))  # fmt: skip
-    found.sort(key=lambda one: (one.take.speaker, one.take.noise, one.take.item.id, str(one.path)))
+    found.sort(key=_order)
     misnamed = [path for path in files if path not in taken]
     return Recordings(
         folder, sheet, found, about, misnamed, _missing(found, sheet), (*renamed, *told)
@@ -124,6 +124,11 @@ def sheet_in(folder: Path) -> Sheet:
             f"{FILE} is damaged: it is no JSON", "Copy it again from where the sheet was made"
         ) from fault
     return sheet_from_json(document)
+
+
+def _order(one: Recording) -> tuple[str, ...]:
+    take = one.take
+    return take.speaker, take.noise, take.item.id, take.number, str(one.path)
 
 
 def _sounds(folder: Path) -> list[Path]:

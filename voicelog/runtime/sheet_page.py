@@ -34,6 +34,7 @@ STEPS = (
     "Begin and end with a second of silence. Where the sheet says pause, be silent for two seconds.",
     "Read first, then speak: the words as they stand, the way you would say them at work.",
     "The first take counts. Only if you misread or were interrupted, record it again and delete the other.",
+    "What a radio plays belongs to others: such recordings are never handed on, only their figures.",
     "Put the files into a folder for the noise, within a folder for the speaker: s01/quiet/07.wav.",
 )
 

@@ -16,25 +16,10 @@ from yardstick.systems import TYPED, System, looked_up, systems, together, unans
 from yardstick.timing import Cost
 
 from voicelog.domain.heard import Heard, Hypothesis, Word
-from voicelog.yardstick.shares import wilson
 from voicelog.yardstick.strict import Tally
 
 NOTHING = Heard((), "built-in")
 ALONE = System("built-in", ("built-in",), together)
-
-
-@pytest.mark.parametrize(
-    ("part", "whole", "low", "high"),
-    [
-        (81, 263, 0.2553, 0.3662),
-        (15, 148, 0.0624, 0.1605),
-        (0, 20, 0.0, 0.1611),
-        (1, 29, 0.0061, 0.1718),
-    ],
-)
-def test_the_interval_of_a_share(part: int, whole: int, low: float, high: float) -> None:
-    """Worked examples of R. G. Newcombe, Statistics in Medicine 17 (1998), table I, method 3."""
-    assert wilson(part, whole) == pytest.approx((low, high), abs=5e-5)
 
 
 @pytest.mark.parametrize(
