@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from functools import cache
 from pathlib import Path
 
@@ -17,6 +17,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
 from voicelog.errors import EarFault
+from voicelog.interpret.reader import Reader
 from voicelog.runtime.figures import figures
 from voicelog.runtime.measuring import TYPED, Measured, Measuring
 from voicelog.runtime.recordings import recordings_in
@@ -31,6 +32,15 @@ RIGHT = tuple(item.text for item in SHEET.items)
 def grammar() -> Grammar:
     """The shipped one."""
     return load_grammar()
+
+
+@pytest.fixture(autouse=True, scope="module")
+def _one_reader() -> Iterator[None]:
+    """Building its indexes takes longer than all else here."""
+    made = cache(lambda: Reader(grammar().vocabulary, grammar().zone_map, speech=Settings().speech))
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr("voicelog.runtime.measuring.Reader", lambda *_, **__: made())
+        yield
 
 
 class Second:
