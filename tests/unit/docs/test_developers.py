@@ -4,16 +4,21 @@ from __future__ import annotations
 
 import ast
 import re
+import tomllib
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 
 ROOT = Path(__file__).parents[3]
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
 PROSE = re.sub(r"^```.*?^```", "", PAGE, flags=re.DOTALL | re.MULTILINE)
 QUOTED = sorted({" ".join(one.split()) for one in re.findall(r"`([^`]+)`", PROSE)})
 
 FILE = r"[\w.…*<>/-]+\.(?:py|toml|md|typ|txt|html|css|tcss|json|jsonl|mjs|sh|yml)"
+TOOLS = ("pytest", "venv", "build", "pip", "zipfile")
+"""Modules of others that the page runs."""
+
 ELSEWHERE = {"os", "sh", "head", "sha256sum", "utils", "None", "cyclonedx-py", "add_initializer"}
 """Commands and libraries of others, and what the page says there is none of."""
 
@@ -110,13 +115,40 @@ def test_a_name_stands_in_the_file_that_is_named_with_it() -> None:
 
 
 def test_commands_call_what_is_there() -> None:
-    """A script, or a module of this program or of a package that is listed in pyproject.toml."""
+    """A script, a module of this program, or one of a few tools."""
     for line in commands():
         for script in re.findall(r"python3? ([\w./-]+\.py)", line):
             assert (ROOT / script).is_file(), line
         for module in re.findall(r"python3? -m ([\w.]+)", line):
             ours = ROOT / Path(*module.split(".")).with_suffix(".py")
-            assert ours.is_file() or module in ("pytest", "venv", "build"), line
+            assert ours.is_file() or module in TOOLS, line
+
+
+MODULES = {"PIL": "pillow", "hibari": "hibari-tts"}
+"""Import names that are not the package's name with underscores."""
+
+
+def imported(room: str) -> set[str]:
+    """The packages that are listed in pyproject.toml and imported by name in a room."""
+    extras = PROJECT["optional-dependencies"].values()
+    lines = "\n".join((*PROJECT["dependencies"], *(line for extra in extras for line in extra)))
+    listed, found = set(re.findall(r"^[\w-]+", lines, flags=re.MULTILINE)), set()
+    for file in files():
+        if file.startswith(f"voicelog/{room}/") and file.endswith(".py"):
+            text = (ROOT / file).read_text("utf-8")
+            for module in re.findall(r"^\s*(?:import|from) (\w+)", text, flags=re.MULTILINE):
+                found.add(MODULES.get(module, module.replace("_", "-")))
+    return found & listed - {"numpy"}
+
+
+def test_the_map_names_the_packages_of_each_room() -> None:
+    """In its last column; what is loaded by name only, faster-whisper, stands there too."""
+    rows = re.findall(r"^\| `voicelog/(\w+)/` \|.*\| ([^|]+) \|$", PAGE, flags=re.MULTILINE)
+    assert len(rows) > 14
+    for room, told in rows:
+        named = set(re.findall(r"[a-z][\w-]+", re.sub(r"\(.*?\)", "", told)))
+        named -= {"standard", "library", "only", "faster-whisper"}
+        assert named == imported(room), room
 
 
 def test_every_decision_has_its_day_and_a_reason() -> None:
