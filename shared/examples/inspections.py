@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import json
+import os
 import uuid
 from datetime import datetime
 from pathlib import Path
 from typing import Any
 from unittest import mock
 
+from click.testing import CliRunner
 from pretended import LONG_S, Held, Told, camera, heard, sound
 
+from voicelog.cli.main import cli
 from voicelog.config.settings import Settings
 from voicelog.domain.opinion import Opinion, Verdict
 from voicelog.domain.vehicle import VEHICLE
@@ -60,6 +64,23 @@ NOW = (
 
 ANEW = "right sill, surface rust, call it a repair"
 """What the last but one should have been: "sill" was heard as "seal"."""
+
+COMMANDS = {
+    "why-entry": ("why", "LOG", "e4.1", "--region", "uk", "--json"),
+    "why-verdict": ("why", "LOG", "--json"),
+    "work-list": ("work", "LOG", "--json"),
+    "list-of-two": ("list", "logs", "--json"),
+    "vehicle-shown": ("vehicle", "LOG", "--json"),
+    "review-log": ("review", "LOG", "--json"),
+    "review-entry": ("review", "LOG", "--entry", "e14.1", "--json"),
+    "sign-open": ("sign", "LOG", "--list", "--json"),
+    "amend-corrected": (
+        "amend", "LOG", "--entry", "e4.1", "--set", "thickness=1.8 mm", "--by", "inspector", "--json",
+    ),
+    "amend-added": ("amend", "LOG", "--add", "left sill, hole", "--by", "inspector", "--json"),
+    "sign-signed": ("sign", "LOG", "--why", "as agreed", "--by", "inspector", "--json"),
+}  # fmt: skip
+"""Those whose JSON has a schema, by the name of the example; its first word is the command."""
 
 KNOWN = {"stood": "lift", "refusals": [{"what": "covers", "why": "splash shield stays on"}]}
 TOLD = {"odometer": {"value": 82400, "unit": "mi"}, "surface": ["dirty"]}
@@ -144,6 +165,17 @@ class Run:
             for deed in (self._corrected, self._said_anew, self._undone, self._signed):
                 deed(review)
         self.made["inspection-reviewed.json"] = document_of(open_log(folder))
+
+    def commands(self, folder: Path) -> None:
+        """What commands print of it as JSON, run beside the logs."""
+        os.chdir(self.home)
+        log = str(folder.relative_to(self.home))
+        for name, words in COMMANDS.items():
+            self.held.wait()
+            ran = CliRunner().invoke(cli, [log if word == "LOG" else word for word in words])
+            if ran.exit_code:
+                raise ran.exception or RuntimeError(ran.output)
+            self.made[f"commands/{name}.json"] = json.loads(ran.stdout)
 
     def _corrected(self, review: Review) -> None:
         review.listened("e11.1")

@@ -34,18 +34,23 @@ LINES = {
 
 def made(home: Path) -> dict[str, Any]:
     """Every example by its name, and the journal's bytes."""
-    with held_still(iter(LOGS.values())) as held:
+    with held_still(iter(LOGS.values()), home) as held:
         run = Run(home, held)
         older, newer = run.then(), run.now()
         run.afterwards(newer)
         run.reviewed(newer)
         journal = (newer / JOURNAL).read_bytes()
         lines, before = journal.splitlines(), (older / JOURNAL).read_bytes().splitlines()
+        other = (
+            comparison_document(compared(older, newer)),
+            comparison_document(compared(older, older)),
+        )
+        run.commands(newer)
         facts = {f"fact-{name}.json": json.loads(lines[n - 1]) for name, n in LINES.items()}
         return run.made | facts | {
             "fact-second-opinion.json": json.loads(before[2]),
-            "comparison-pickup.json": comparison_document(compared(older, newer)),
-            "comparison-nothing-changed.json": comparison_document(compared(older, older)),
+            "comparison-pickup.json": other[0],
+            "comparison-nothing-changed.json": other[1],
             "journal.jsonl": journal,
         }  # fmt: skip
 
@@ -53,6 +58,7 @@ def made(home: Path) -> dict[str, Any]:
 def main(target: Path = VALID) -> None:
     """Writes them into a folder."""
     with tempfile.TemporaryDirectory() as home:
+        (target / "commands").mkdir(exist_ok=True)
         for name, example in made(Path(home)).items():
             if isinstance(example, bytes):
                 (target / name).write_bytes(example)

@@ -21,6 +21,8 @@ from voicelog.recognise.port import Expected
 
 ZONE = "UTC-1"
 """An hour ahead of UTC, as POSIX writes it."""
+SETTINGS = ("XDG_CONFIG_HOME", "LOCALAPPDATA", "APPDATA")
+"""Variables of the folder in which settings are looked for."""
 APART_S, LONG_S = 15.0, 4.5
 """From one utterance to the next, and how long each is."""
 
@@ -80,10 +82,10 @@ class Held:
 
 
 @contextmanager
-def held_still(ids: Iterator[uuid.UUID]) -> Iterator[Held]:
-    """The clock of the journal held, its ids given, the zone set."""
+def held_still(ids: Iterator[uuid.UUID], home: Path) -> Iterator[Held]:
+    """The clock of the journal held, its ids given, the zone set, nobody's own settings read."""
     held = Held()
-    os.environ["TZ"] = ZONE
+    os.environ |= {"TZ": ZONE, **dict.fromkeys(SETTINGS, str(home))}
     time.tzset()
     with ExitStack() as held_so:
         patch = mock.patch.object

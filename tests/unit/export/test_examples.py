@@ -22,6 +22,7 @@ from voicelog.journal.reading import read_log
 
 SHARED = Path(__file__).parents[3] / "shared"
 VALID = sorted((SHARED / "examples" / "valid").glob("*.json"))
+COMMANDS = sorted((SHARED / "examples" / "valid" / "commands").glob("*.json"))
 INVALID = sorted((SHARED / "examples" / "invalid").glob("*.json"))
 
 
@@ -55,6 +56,23 @@ def test_valid_examples_fit_for_both(path: Path) -> None:
     assert _second(schema).is_valid(document)
 
 
+@pytest.mark.parametrize("path", COMMANDS, ids=_name)
+def test_what_commands_print_fits_for_both(path: Path) -> None:
+    """And a key more does not, so that the schema is not fitted by everything."""
+    document, schema = _load(path)
+    validate(document, schema)
+    assert _second(schema).is_valid(document)
+    assert faults({**document, "more": 1}, schema)
+    assert not _second(schema).is_valid({**document, "more": 1})
+
+
+def test_every_schema_of_a_command_has_an_example() -> None:
+    """By the first word of its name."""
+    schemas = {path.name.split(".")[0] for path in (SHARED / "schema").iterdir()}
+    documents = {"answer", "inspection", "fact", "comparison"}
+    assert {path.name.split("-")[0] for path in COMMANDS} == schemas - documents
+
+
 @pytest.mark.parametrize("path", INVALID, ids=_name)
 def test_invalid_examples_fit_for_neither_and_have_one_fault(path: Path) -> None:
     """Models and schema refuse them, for the one reason in the file's name."""
@@ -76,11 +94,15 @@ def test_valid_examples_are_what_the_program_hands_over(tmp_path: Path) -> None:
     """Drift test: ``python shared/examples/make.py`` mends it. Hashes are left out: see there."""
     script = SHARED / "examples" / "make.py"
     subprocess.run([sys.executable, str(script), str(tmp_path)], check=True)
-    published = {path.name: path for path in (SHARED / "examples" / "valid").iterdir()}
-    made = {path.name: path for path in tmp_path.iterdir()}
+    published, made = _below(SHARED / "examples" / "valid"), _below(tmp_path)
     assert published.keys() == made.keys()
     drifted = [name for name, path in made.items() if _unhashed(path) != _unhashed(published[name])]
     assert drifted == []
+
+
+def _below(folder: Path) -> dict[str, Path]:
+    """Every file below a folder, by its name in there."""
+    return {p.relative_to(folder).as_posix(): p for p in folder.rglob("*") if p.is_file()}
 
 
 def _unhashed(path: Path) -> str:
