@@ -19,6 +19,9 @@ FILE = r"[\w.…*<>/-]+\.(?:py|toml|md|typ|txt|html|css|tcss|json|jsonl|mjs|sh|y
 TOOLS = ("pytest", "venv", "build", "pip", "zipfile")
 """Modules of others that the page runs."""
 
+GIVEN = re.compile(r"\b(?:def|class) (\w+)|^ *(\w+)(?:: [^=\n]+)? = |self\.(\w+)|(\w+): ", re.M)
+"""How a Python file gives a name; coarse, because parsing every file takes seconds."""
+
 ELSEWHERE = {"os", "sh", "head", "sha256sum", "utils", "None", "cyclonedx-py", "add_initializer"}
 """Commands and libraries of others, and what the page says there is none of."""
 
@@ -67,7 +70,8 @@ def names_in(file: str) -> frozenset[str]:
 @cache
 def known() -> frozenset[str]:
     """Every name of the sources, every word of the data files, every package that is needed."""
-    named = {name for file in files() if file.endswith(".py") for name in names_in(file)}
+    sources = [(ROOT / file).read_text("utf-8") for file in files() if file.endswith(".py")]
+    named = {name for text in sources for given in GIVEN.findall(text) for name in given if name}
     modules = {Path(file).stem for file in files()} | {Path(file).parent.name for file in files()}
     data = [file for file in files() if file.endswith(".toml")]
     words = {w for f in data for w in re.findall(r"[\w-]+", (ROOT / f).read_text("utf-8"))}
