@@ -12,7 +12,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[3]
 PAGE = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
-PROSE = re.sub(r"^```.*?^```", "", PAGE, flags=re.DOTALL | re.MULTILINE)
+PROSE = re.sub(r"^ *```.*?^ *```", "", PAGE, flags=re.DOTALL | re.MULTILINE)
 QUOTED = sorted({" ".join(one.split()) for one in re.findall(r"`([^`]+)`", PROSE)})
 
 FILE = r"[\w.…*<>/-]+\.(?:py|toml|md|typ|txt|html|css|tcss|json|jsonl|mjs|sh|yml)"
@@ -96,7 +96,7 @@ def beside() -> list[tuple[str, str]]:
 def commands() -> list[str]:
     """Calls of Python in the page, in prose and in blocks."""
     lines = [one for one in QUOTED if "python" in one]
-    for block in re.findall(r"^```sh\n(.*?)^```", PAGE, flags=re.DOTALL | re.MULTILINE):
+    for block in re.findall(r"^ *```sh\n(.*?)^ *```", PAGE, flags=re.DOTALL | re.MULTILINE):
         lines += [line.partition("#")[0].strip() for line in block.splitlines()]
     return sorted({line for line in lines if re.search(r"python3? ", line)})
 
@@ -170,3 +170,4 @@ def test_the_page_is_read_at_all() -> None:
     assert len(paths()) > 150
     assert len(dotted()) > 80
     assert len(beside()) > 20
+    assert PROSE.count("`") % 2 == 0, "a backquote is lost, and every later one stands for another"
