@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.tongue import worded
 from voicelog.tui.terminal import can_draw
 
 if TYPE_CHECKING:
@@ -91,4 +92,4 @@ def _run_screen(opened: Review, settings: Settings) -> None:
         deck.close()
     if failure:
         click.echo(failure, err=True)
-        raise click.ClickException("The screen failed; voicelog review --plain goes on.")
+        raise click.ClickException(worded("The screen failed; voicelog review --plain goes on."))
