@@ -74,7 +74,7 @@ def worded(text: str, /, **values: object) -> Worded:
     if found is None:
         return Worded(_filled(text, values))
     said = found.gettext(text)
-    fits = _names(said) == _names(text)
+    fits = bool(said) and _names(said) == _names(text)
     return _both(said if fits else text, text, values)
 
 
@@ -94,7 +94,7 @@ def worded_many(one: str, many: str, count: int, /, **values: object) -> Worded:
         return Worded(_filled(text, values))
     said = found.ngettext(one, many, count)
     names, least, most = _names(said), _names(one) & _names(many), _names(one) | _names(many)
-    return _both(said if least <= names <= most else text, text, values)
+    return _both(said if said and least <= names <= most else text, text, values)
 
 
 def to_word(text: str) -> str:

@@ -6,8 +6,10 @@ import ast
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
-MARKS = {"worded": 1, "to_word": 1, "worded_many": 2}
-"""The functions of ``voicelog/tongue.py`` that take a text, and how many forms of it."""
+MARKS = {
+    "worded": slice(0, 1), "to_word": slice(0, 1), "worded_many": slice(0, 2), "counted": slice(1, 3),
+}  # fmt: skip
+"""The functions that take a text, and which of their arguments it is."""
 
 COUNTED = "count"
 """The name that :func:`voicelog.tongue.worded_many` gives the number itself."""
@@ -42,7 +44,7 @@ def marked(modules: Mapping[str, ast.Module]) -> Iterator[Marked]:
 
 
 def _marked(where: str, call: ast.Call, name: str) -> Marked:
-    texts = call.args[: MARKS[name]]
+    texts = call.args[MARKS[name]]
     forms = tuple(
         one.value for one in texts if isinstance(one, ast.Constant) and isinstance(one.value, str)
     )

@@ -26,8 +26,8 @@ from voicelog.cli.main import cli
 ROOT = Path(__file__).parents[2]
 PROGRAM = ROOT / "voicelog"
 POT = PROGRAM / "locale" / "voicelog.pot"
-KEYWORDS = {"worded": None, "to_word": None, "worded_many": (1, 2)}
-"""What marks a text: the functions of ``voicelog/tongue.py`` and which of their arguments it is."""
+KEYWORDS = {"worded": None, "to_word": None, "worded_many": (1, 2), "counted": (2, 3)}
+"""What marks a text: the functions of ``voicelog/tongue.py``, the report's own :func:`counted`, and which of their arguments it is."""
 
 OF_CLICK = (
     "Usage:", "Options", "Commands", "Show this message and exit.", "Aborted!", "default: {default}",
@@ -64,6 +64,10 @@ def extracted() -> Catalog:
             found = list(extract_from_file("python", path, keywords=KEYWORDS))
         where = path.relative_to(ROOT).as_posix()
         for line, text, *_ in found:
+            catalog.add(text, locations=[(where, line)])
+    for path in sorted((PROGRAM / "export").rglob("*.html")):
+        where = path.relative_to(ROOT).as_posix()
+        for line, text, *_ in extract_from_file("jinja2", path):
             catalog.add(text, locations=[(where, line)])
     for where, text in (*_helps(), *((CLICK, text) for text in OF_CLICK)):
         catalog.add(text, locations=[(where, 1)])

@@ -14,6 +14,7 @@ from tests.catalogue.pseudo import LANGUAGE, install, plain_words, pseudo
 from voicelog import tongue
 from voicelog.cli.main import run
 from voicelog.config.settings import Settings
+from voicelog.export.html import _environment
 from voicelog.runtime.opening import open_reading
 from voicelog.tongue import _names, worded, worded_many
 
@@ -42,6 +43,7 @@ def speak(locale: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Speak]:
     def change(language: str) -> None:
         monkeypatch.setenv("LANGUAGE", language)
         tongue.catalogue.cache_clear()
+        _environment.cache_clear()  # a page's headings are made once
 
     monkeypatch.setattr(tongue, "LOCALE", locale)
     change("en")
@@ -63,6 +65,10 @@ _NOW = re.compile(r"\d{4}-\d\d-\d\dT[\d:.]+")
 
 OPTIONS = "set runner confirm withdraw restore say split merge add move undo redo"
 """Of ``amend``, as a fault lists them."""
+
+
+NAMES = ("ASTM", "ISO", "IMO")
+"""Published scales, which are called the same everywhere."""
 
 
 def shown(capsys: pytest.CaptureFixture[str], *words: str) -> tuple[object, str, str]:
@@ -171,6 +177,21 @@ def test_documents_are_the_same_in_every_language(
     assert (again, _NOW.sub("now", strange)) == (code, _NOW.sub("now", english))
     if "--json" in words:
         json.loads(english)
+
+
+def test_the_report_is_told_in_the_language(
+    speak: Speak, log: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Headings, labels and the sentences of its own; findings, zones and rules come from the log."""
+    page = tmp_path / "report.html"
+    speak(LANGUAGE)
+    assert shown(capsys, "export", str(log), "-o", str(page))[0] == 0
+    text = re.sub(r"<style>.*?</style>|<svg.*?</svg>", "", page.read_text("utf-8"), flags=re.DOTALL)
+    told = re.findall(r"<(?:h[1-6]|th|dt|summary|figcaption|title)\b[^>]*>([^<]+)<", text)
+    told += re.findall(r'(?:aria|data)-label="([^"]+)"', text)
+    assert len(told) > 40
+    english = [one for one in told if plain_words(one) and one.isascii() and not one.isupper()]
+    assert [one for one in english if not one.startswith(NAMES)] == []
 
 
 def test_strange_letters_are_strange() -> None:

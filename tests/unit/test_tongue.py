@@ -110,6 +110,13 @@ def test_no_translation_makes_a_text_fail(text: str, value: str) -> None:
         assert said in (said.english, text.replace("{path}", value))
 
 
+def test_what_has_no_translation_yet_is_english(german: dict[str, str]) -> None:
+    """Tools write an empty text for it."""
+    german |= {"Look": "", "this": "", "these {count}": ""}
+    assert worded("Look") == "Look"
+    assert worded_many("this", "these {count}", 1) == "this"
+
+
 def test_documents_are_english(german: dict[str, str]) -> None:
     """At any depth; what is no text stays what it is."""
     said = worded("{path} is empty", path="a")

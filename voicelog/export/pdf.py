@@ -22,7 +22,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.report import Item, Picture, Report
 from voicelog.errors import StorageFault, UsageFault, VoicelogError
 from voicelog.export.plan_looks import swatch_svg
-from voicelog.export.report_words import WORDS
+from voicelog.export.report_words import OF_PAGES, words
 from voicelog.tongue import either, worded
 
 PAPERS: Mapping[str, str] = {"a4": "a4", "letter": "us-letter"}
@@ -133,7 +133,7 @@ def _document(report: Report, root: Path) -> dict[str, Any]:
         key |= {"swatch": f"key-{number}.svg", "name": key["letter"] or key["pattern"] or "sign"}
         (root / key["swatch"]).write_text(swatch_svg(row.pattern), "utf-8")
     return data | {
-        "words": dict(WORDS),
+        "words": words() | words(OF_PAGES),
         "plan": "plan.svg" if report.plan else "",
         "log": _plain(next((row.value for row in report.chain), ""), root),
     }
