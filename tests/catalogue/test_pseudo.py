@@ -45,7 +45,7 @@ def speak(locale: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Speak]:
         tongue.catalogue.cache_clear()
         _environment.cache_clear()  # a page's headings are made once
 
-    monkeypatch.setattr(tongue, "LOCALE", locale)
+    monkeypatch.setattr(tongue, "locale_folder", lambda: locale)
     change("en")
     yield change
     change("en")

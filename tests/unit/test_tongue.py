@@ -179,7 +179,7 @@ def test_a_damaged_catalogue_is_left_alone(tmp_path: Path, monkeypatch: pytest.M
     folder = tmp_path / "xx" / "LC_MESSAGES"
     folder.mkdir(parents=True)
     (folder / "voicelog.mo").write_bytes(b"\xde\x12\x04\x95" + b"\xff" * 40)
-    monkeypatch.setattr(tongue, "LOCALE", tmp_path)
+    monkeypatch.setattr(tongue, "locale_folder", lambda: tmp_path)
     monkeypatch.setenv("LANGUAGE", "xx")
     tongue.catalogue.cache_clear()
     assert worded("{path} is empty", path="a") == "a is empty"
