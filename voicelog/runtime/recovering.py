@@ -126,7 +126,9 @@ def _piece(rest: Rest) -> bytes:
         text = ""
     if not text.isprintable() or not text:
         text, key = base64.b64encode(rest.data).decode("ascii"), "base64"
-    return json.dumps(in_english({"line": rest.number, "why": rest.why, key: text})).encode() + b"\n"
+    return (
+        json.dumps(in_english({"line": rest.number, "why": rest.why, key: text})).encode() + b"\n"
+    )
 
 
 def _write_journal(plan: Plan, folder: Path) -> None:
