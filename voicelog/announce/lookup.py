@@ -8,10 +8,9 @@ from dataclasses import dataclass
 from voicelog.announce.built_in_voice import BuiltInVoice, model_file
 from voicelog.announce.espeak_voice import EspeakVoice, command
 from voicelog.announce.voice import NoVoice, Remembering, Voice
+from voicelog.domain.choices import VOICES
 from voicelog.errors import UsageFault, VoiceFault
 from voicelog.tongue import joined, worded
-
-NAMES = ("auto", "built-in", "espeak-ng", "none")
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,10 +41,10 @@ def open_voice(name: str) -> Voice:
         UsageFault: when there is no voice of that name.
         VoiceFault: when the voice named cannot be used here.
     """
-    if name not in NAMES:
+    if name not in VOICES:
         raise UsageFault(
             worded("There is no voice {name}", name=repr(name)),
-            worded("Choose one of {names}", names=", ".join(NAMES)),
+            worded("Choose one of {names}", names=", ".join(VOICES)),
         )
     if name == "auto":
         return _first()

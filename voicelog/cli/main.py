@@ -59,6 +59,7 @@ _LAZY = {
     "compare": _Lazy("compare", to_word("What changed between two logs of one vehicle")),
     "relisten": _Lazy("relisten", to_word("Hear a log's sound again, and propose what differs")),
     "warm-up": _Lazy("warm_up", to_word("See which words the ear gets wrong for your voice")),
+    "measure": _Lazy("measure", to_word("Score recordings of your voices; make the sheet to read")),
     "sounds": _Lazy("sounds", to_word("What each tone means, played one after the other")),
     "doctor": _Lazy("doctor", to_word("What is installed, what will be used, what is kept where")),
     "model": _Lazy("models", to_word("Models of the ears: what there is, and fetching one")),

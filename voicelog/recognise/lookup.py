@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from voicelog.domain.choices import EARS
 from voicelog.errors import EarFault, UsageFault
 from voicelog.recognise.adapted import FILE as CORRECTIONS
 from voicelog.recognise.adapted import checked
@@ -30,8 +31,6 @@ from voicelog.recognise.whisper_model import FILES as SECOND_FILES
 from voicelog.recognise.whisper_model import LIBRARY, installed
 from voicelog.recognise.whisper_model import MODEL as SECOND_MODEL
 from voicelog.tongue import to_word, worded
-
-NAMES = ("auto", "built-in", "vosk", "second", "typed")
 
 ONLY_BY_NAME = ("second", "typed")
 """Ears that ``auto`` never takes."""
@@ -82,10 +81,10 @@ def open_ear(
         UsageFault: when there is no ear of that name.
         EarFault: when the ear cannot be used here.
     """
-    if name not in NAMES:
+    if name not in EARS:
         raise UsageFault(
             worded("There is no ear {name}", name=repr(name)),
-            worded("Choose one of {names}", names=", ".join(NAMES)),
+            worded("Choose one of {names}", names=", ".join(EARS)),
         )
     if name == "typed":
         return TypedEar()
