@@ -11,6 +11,7 @@ import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.runtime.going_on import LAST, log_meant
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.journal.reading import Report
@@ -38,16 +39,36 @@ def verify(log: str, into: Path | None) -> None:
     from voicelog.runtime.checked_log import verify as check
 
     report = check(meant(log, into))
-    photos = ("", ", 1 photo")[report.photos] if report.photos < 2 else f", {report.photos} photos"
-    click.echo(f"{report.lines} lines, {report.clips} clips{photos}")
+    photos = (
+        ("", worded(", 1 photo"))[report.photos]
+        if report.photos < 2
+        else worded(", {photos} photos", photos=report.photos)
+    )
+    click.echo(
+        worded(
+            "{lines} lines, {clips} clips{photos}",
+            lines=report.lines,
+            clips=report.clips,
+            photos=photos,
+        )
+    )
     for notice in report.notices:
-        click.echo(f"  note: {notice}")
+        click.echo("  " + worded("note: {notice}", notice=notice))
     if report.seal:
-        click.echo(f"  seal: {report.seal}")
+        click.echo("  " + worded("seal: {seal}", seal=report.seal))
     for problem in report.problems[:_MOST_PROBLEMS]:
-        click.echo(f"  PROBLEM: {problem}", err=True)
+        click.echo(("  " + worded("PROBLEM: {problem}", problem=problem)), err=True)
     if len(report.problems) > _MOST_PROBLEMS:
-        click.echo(f"  … and {len(report.problems) - _MOST_PROBLEMS:,} more", err=True)
+        click.echo(
+            (
+                "  "
+                + worded(
+                    "… and {count} more",
+                    count=f"{len(report.problems) - _MOST_PROBLEMS:,}",
+                )
+            ),
+            err=True,
+        )
     if not report.ok:
         sys.exit(5)
     click.echo(_whole(report))
@@ -56,19 +77,25 @@ def verify(log: str, into: Path | None) -> None:
 def _whole(report: Report) -> str:
     """What can be said of a log without a problem; of one made of a damaged log less."""
     if report.lost:
-        lines = "1 line is" if report.lost == 1 else f"{report.lost} lines are"
-        return (
-            f"The log is whole since it was recovered from a damaged one; {lines} lost in whole or in"
-            " part, and what was said there may be worse than anything told here."
+        lines = (
+            worded("1 line is")
+            if report.lost == 1
+            else worded("{lost} lines are", lost=report.lost)
+        )
+        return worded(
+            "The log is whole since it was recovered from a damaged one; {lines} lost in "
+            "whole or in part, and what was said there may be worse than anything told "
+            "here.",
+            lines=lines,
         )
     if report.recovered:
-        return "The log is whole since it was recovered from a damaged one."
+        return worded("The log is whole since it was recovered from a damaged one.")
     if not report.finished:
-        return (
-            "The log is whole as far as it goes. It does not say that the inspection was finished: lines"
-            " that were cut off cleanly at its end would not show."
+        return worded(
+            "The log is whole as far as it goes. It does not say that the inspection was "
+            "finished: lines that were cut off cleanly at its end would not show."
         )
-    return "The log is whole: nothing was lost or changed since it was written."
+    return worded("The log is whole: nothing was lost or changed since it was written.")
 
 
 def meant(log: str, into: Path | None) -> Path:

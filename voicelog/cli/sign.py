@@ -14,6 +14,7 @@ from voicelog.cli.flags import LOG, settings_from, with_options
 from voicelog.cli.open_json import open_json
 from voicelog.domain.inert import inert
 from voicelog.export.json_file import json_text
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.domain.revision import OpenPoint, Signature
@@ -59,25 +60,27 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
     else:
         _show_signed(signature, report.seal)
     for problem in report.problems:
-        click.echo(f"  PROBLEM: {problem}", err=True)
+        click.echo(("  " + worded("PROBLEM: {problem}", problem=problem)), err=True)
 
 
 def _show_open(points: Sequence[OpenPoint]) -> None:
-    click.echo(f"Open: {len(points) or 'nothing'}")
+    click.echo(worded("Open: {count}", count=len(points) or worded("nothing")))
     for point in points:
         click.echo(f"  - {inert(point.text)}")
 
 
 def _show_signed(signature: Signature, seal: str) -> None:
-    click.echo(f"Signed by {inert(signature.by)}, {signature.at}")
-    click.echo(f"  Lines:    {signature.lines}")
-    click.echo(f"  SHA-256:  {signature.sha256}")
-    click.echo(f"  Seal:     {seal}")
+    click.echo(worded("Signed by {by}, {at}", by=inert(signature.by), at=signature.at))
+    click.echo("  " + worded("Lines:    {lines}", lines=signature.lines))
+    click.echo("  " + worded("SHA-256:  {sha256}", sha256=signature.sha256))
+    click.echo("  " + worded("Seal:     {seal}", seal=seal))
     click.echo(
-        "Note the seal down elsewhere: voicelog verify prints it again while nothing up to the"
-        " signature is changed."
+        worded(
+            "Note the seal down elsewhere: voicelog verify prints it again while nothing up "
+            "to the signature is changed."
+        )
     )
-    click.echo("A signature shows what was changed after it. It certifies nothing.")
+    click.echo(worded("A signature shows what was changed after it. It certifies nothing."))
 
 
 def _signed_json(signature: Signature, points: Sequence[OpenPoint], seal: str) -> dict[str, Any]:

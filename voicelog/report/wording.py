@@ -8,10 +8,11 @@ from datetime import datetime, timedelta, timezone
 from typing import Any
 
 from voicelog.domain.fact import Fact
+from voicelog.tongue import Worded, to_word, worded, worded_many
 
 _MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
+    to_word("January"), to_word("February"), to_word("March"), to_word("April"), to_word("May"), to_word("June"), to_word("July"), to_word("August"), to_word("September"),
+    to_word("October"), to_word("November"), to_word("December"),
 )  # fmt: skip
 _ENTRIES = re.compile(r" \((e\d+\.\d+(?:, e\d+\.\d+)*)\)(\.?)$")
 
@@ -32,9 +33,15 @@ def short(text: str, longest: int) -> str:
     return text if len(text) <= longest else f"{text[: longest - 1].rstrip(' ,;.')}…"
 
 
-def counted(number: int, one: str, many: str = "") -> str:
-    """A number with its noun, for example ``1 finding`` or ``3 findings``."""
-    return f"{grouped(number)} {one if number == 1 else many or one + 's'}"
+def counted(number: int, one: str, many: str) -> Worded:
+    """A number with its noun, for example ``1 finding`` or ``3 findings``.
+
+    Args:
+        number: how many.
+        one: the text for one, with ``{count}`` for the number; a literal, for the catalogue.
+        many: the same for several.
+    """
+    return worded_many(one, many, number, count=grouped(number))
 
 
 def grouped(number: float) -> str:
@@ -45,7 +52,9 @@ def grouped(number: float) -> str:
 def listed(names: Sequence[str], most: int, by: str = ", ") -> str:
     """Names one after the other, parted by ``by``; what is beyond ``most`` is counted."""
     more = len(names) - most
-    return by.join(names[:most]) + (f" and {more} more" if more > 0 else "")
+    return by.join(names[:most]) + (
+        (" " + worded("and {more} more", more=more)) if more > 0 else ""
+    )
 
 
 def quoted(text: str) -> str:
@@ -66,12 +75,18 @@ def in_local_time(at: str, opened: Mapping[str, Any]) -> str:
         local = then.astimezone(zone) if then.tzinfo else then.replace(tzinfo=zone)
     except (ValueError, OverflowError):
         return at
-    return f"{date_in_words(local)}, {local:%H:%M:%S} (UTC{_spelled(local)})"
+    return worded(
+        "{date}, {local} (UTC{spelled})",
+        date=date_in_words(local),
+        local=f"{local:%H:%M:%S}",
+        spelled=_spelled(local),
+    )
 
 
 def date_in_words(day: datetime) -> str:
     """A date that nobody can take for another, for example ``5 January 2026``."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    month = _MONTHS[day.month - 1]
+    return worded("{day} {month} {year}", day=day.day, month=worded(month), year=day.year)
 
 
 def _offset_min(opened: Mapping[str, Any]) -> int:
@@ -97,5 +112,7 @@ def with_numbers(sentence: str, numbers: Mapping[str, int]) -> str:
         return sentence
     found = [numbers.get(entry) for entry in match.group(1).split(", ")]
     known = [str(number) for number in found if number is not None]
-    told = f" (finding{'s' if len(known) > 1 else ''} {', '.join(known)})" if known else ""
-    return sentence[: match.start()] + told + match.group(2)
+    told = worded_many(
+        " (finding {numbers})", " (findings {numbers})", len(known), numbers=", ".join(known)
+    )
+    return sentence[: match.start()] + (told if known else "") + match.group(2)
