@@ -69,7 +69,7 @@ def worded(text: str, /, **values: object) -> Worded:
         values: what stands for each ``{name}``; a :class:`Worded` one is translated as well.
     """
     found = catalogue()
-    if found is None:
+    if found is None or not text:  # gettext answers nothing with the catalogue's head
         return Worded(_filled(text, values))
     said = found.gettext(text)
     fits = bool(said) and _names(said) == _names(text)

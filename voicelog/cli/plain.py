@@ -154,7 +154,7 @@ class _Keys:
                     (" " + worded('Say "{spoken}".', spoken=deed.spoken)) if deed.spoken else ""
                 )
                 does = _DOES.get(deed.id, deed.does)
-                yield f"  {deed.shown_keys.split(' or ')[0]:<3} {worded(does)}{spoken}"
+                yield f"  {key_name(deed.keys.split(',')[0]):<3} {worded(does)}{spoken}"
         yield (
             ("  " + worded("Enter alone: moves the pedal"))
             if self._pedal

@@ -27,7 +27,7 @@ def review_json(review: Review, sifted: Sifted) -> dict[str, Any]:
             for finding in sifted.shown
         ],
         "hidden": sifted.hidden,
-        "filters": dict(sifted.by),
+        "filters": {name.english: hides for name, hides in sifted.by.items()},
         "open": open_json(review.open_points()),
         "signatures": [
             {

@@ -78,7 +78,7 @@ def _line(signal: Signal) -> str:
         drawn.encode(sys.stdout.encoding or "ascii")
     except UnicodeEncodeError:
         drawn = drawing(signal, plain=True)
-    return f"{signal:<16}{drawn:<23}{MEANINGS[signal]}"
+    return f"{signal:<16}{drawn:<23}{worded(MEANINGS[signal])}"
 
 
 def _play_tones(voice: str, speaker: str | None, *, named: bool) -> None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import StrEnum
 
+from voicelog.tongue import to_word
+
 
 class Signal(StrEnum):
     """A short tone of its own each; what it means is all there is to say about it."""
@@ -38,21 +40,21 @@ class Signal(StrEnum):
 
 
 MEANINGS: Mapping[Signal, str] = {
-    Signal.FINDING: "an entry was made and is on disk",
-    Signal.DOUBTFUL: "an entry was made; check it later",
-    Signal.REMARK: "the words were kept, no entry was made",
-    Signal.UNSAFE: "an entry was made whose grade is unsafe",
-    Signal.CHANGED: "an earlier entry was changed or withdrawn",
-    Signal.QUESTION: "a question is asked; answer it",
-    Signal.REFUSED: "nothing was done; the reason is told",
-    Signal.STANDING_BY: "nothing is kept from now on",
-    Signal.LISTENING: "it listens again",
-    Signal.TOO_LOUD: "the noise is too loud to hear words in",
-    Signal.MICROPHONE_LOST: "no sound comes in any more",
-    Signal.MICROPHONE_BACK: "sound comes in again",
-    Signal.FINISHED: "the inspection is closed",
+    Signal.FINDING: to_word("an entry was made and is on disk"),
+    Signal.DOUBTFUL: to_word("an entry was made; check it later"),
+    Signal.REMARK: to_word("the words were kept, no entry was made"),
+    Signal.UNSAFE: to_word("an entry was made whose grade is unsafe"),
+    Signal.CHANGED: to_word("an earlier entry was changed or withdrawn"),
+    Signal.QUESTION: to_word("a question is asked; answer it"),
+    Signal.REFUSED: to_word("nothing was done; the reason is told"),
+    Signal.STANDING_BY: to_word("nothing is kept from now on"),
+    Signal.LISTENING: to_word("it listens again"),
+    Signal.TOO_LOUD: to_word("the noise is too loud to hear words in"),
+    Signal.MICROPHONE_LOST: to_word("no sound comes in any more"),
+    Signal.MICROPHONE_BACK: to_word("sound comes in again"),
+    Signal.FINISHED: to_word("the inspection is closed"),
 }
-"""Each tone in a few words, wherever a person looks it up."""
+"""Each tone in a few words, marked for the catalogue, wherever a person looks it up."""
 
 
 class Talk(StrEnum):

@@ -10,9 +10,13 @@ from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
 from voicelog.domain.zone import Rails, ZoneMap
 from voicelog.review.pictures import NOTHING, Shown, lacks_picture, pictured
+from voicelog.tongue import Worded, to_word, worded
 
 UNPLACED = "unplaced"
 """Stands for the zone of entries whose place nobody said."""
+
+IDLE = to_word("idle remarks left out")
+"""The filter that is on at first; it is told only where it hides something."""
 
 _Keeps = Callable[[Finding], bool]
 
@@ -59,7 +63,7 @@ class Sifted:
 
     shown: tuple[Finding, ...]
     hidden: int
-    by: Mapping[str, int]
+    by: Mapping[Worded, int]
 
 
 def sift(
@@ -89,7 +93,7 @@ def sift(
     return Sifted(shown, len(findings) - len(shown), by)
 
 
-def words(sieve: Sieve, zone_map: ZoneMap) -> tuple[str, ...]:
+def words(sieve: Sieve, zone_map: ZoneMap) -> tuple[Worded, ...]:
     """The active filters in words, as in :attr:`Sifted.by`, for example ``only the left side``."""
     return tuple(name for name, _ in _filters((), sieve, zone_map, Rails.MIXED, ()))
 
@@ -101,37 +105,43 @@ def _filters(
     rails: Rails,
     after: Collection[str],
     shown: Shown = NOTHING,
-) -> Iterator[tuple[str, _Keeps]]:
+) -> Iterator[tuple[Worded, _Keeps]]:
     """Each active filter: its words, and what it lets through."""
     if sieve.doubtful:
-        yield "only doubtful", _is_doubtful
+        yield worded("only doubtful"), _is_doubtful
     if sieve.unsafe:
-        yield "only unsafe", lambda f: f.grade is Grade.UNSAFE and not f.withdrawn
+        yield worded("only unsafe"), lambda f: f.grade is Grade.UNSAFE and not f.withdrawn
     if sieve.no_photo:
         taken = pictured(findings, zone_map)
-        yield "only without a photo", lambda f: lacks_picture(f, taken, zone_map, rails, shown)
+        yield (
+            worded("only without a photo"),
+            lambda f: lacks_picture(f, taken, zone_map, rails, shown),
+        )
     if sieve.changed_after_signing:
-        yield "only changed after signing", lambda f: f.entry.id in after
+        yield worded("only changed after signing"), lambda f: f.entry.id in after
     if not sieve.withdrawn:
-        yield "withdrawn left out", lambda f: not f.withdrawn
+        yield worded("withdrawn left out"), lambda f: not f.withdrawn
     if not sieve.remarks:
-        yield "idle remarks left out", lambda f: not _is_idle(f.entry)
+        yield worded(IDLE), lambda f: not _is_idle(f.entry)
     yield from _narrowed(sieve, zone_map)
 
 
-def _narrowed(sieve: Sieve, zone_map: ZoneMap) -> Iterator[tuple[str, _Keeps]]:
+def _narrowed(sieve: Sieve, zone_map: ZoneMap) -> Iterator[tuple[Worded, _Keeps]]:
     """The filters that ask for a value."""
     if sieve.zone is not None:
         zone = sieve.zone
-        yield f"only {_zone_name(zone, zone_map)}", lambda f: _zone_of(f.entry, zone_map) == zone
+        yield (
+            worded("only {place}", place=_zone_name(zone, zone_map)),
+            lambda f: _zone_of(f.entry, zone_map) == zone,
+        )
     if sieve.side is not None:
         sides = (sieve.side, "both") if sieve.side in ("left", "right") else (sieve.side,)
         yield _side_words(sieve.side), lambda f: f.entry.slots.get("side") in sides
     if sieve.grade is not None:
-        yield f"only graded {sieve.grade}", lambda f: f.grade is sieve.grade
+        yield worded("only graded {grade}", grade=sieve.grade), lambda f: f.grade is sieve.grade
     if sieve.text.strip():
         sought = _plain(sieve.text).split()
-        said = f"only with “{inert(' '.join(sieve.text.split()), 40)}”"
+        said = worded("only with “{words}”", words=inert(" ".join(sieve.text.split()), 40))
         yield said, lambda f: _has_words(f.entry, sought, zone_map)
 
 
@@ -157,9 +167,13 @@ def _zone_name(zone: str, zone_map: ZoneMap) -> str:
     return title[:1].lower() + title[1:]
 
 
-def _side_words(side: str) -> str:
-    named = {"both": "what is on both sides", "centre": "the centre"}
-    return f"only {named.get(side, f'the {side} side')}"
+def _side_words(side: str) -> Worded:
+    match side:
+        case "both":
+            return worded("only what is on both sides")
+        case "centre":
+            return worded("only the centre")
+    return worded("only the {side} side", side=side)
 
 
 def _has_words(entry: Entry, sought: Sequence[str], zone_map: ZoneMap) -> bool:

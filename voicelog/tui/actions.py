@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import reduce
 
 from textual.binding import Binding
 
 from voicelog.runtime.messages import Action
+from voicelog.tongue import Worded, as_it_is, to_word, worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,9 +18,9 @@ class Deed:
 
     Args:
         id: its name, also that of its binding, so that keys can be changed.
-        title: a short name for the palette and the foot of the screen.
+        title: a short name for the palette and the foot of the screen, marked for the catalogue.
         keys: as Textual names them, comma-separated.
-        does: what it does, in a sentence.
+        does: what it does, in a sentence, marked as well.
         action: what the engine is asked for; None where the screen does it by itself.
         spoken: the words that do the same; empty where there are none.
         foot: named at the foot of the screen.
@@ -33,18 +35,22 @@ class Deed:
     foot: bool = False
 
     @property
-    def shown_keys(self) -> str:
+    def shown_keys(self) -> Worded:
         """The keys as a person reads them, for example ``? or F1``."""
-        return " or ".join(key_name(key) for key in self.keys.split(","))
+        return reduce(_one_or_other, (as_it_is(key_name(key)) for key in self.keys.split(",")))
+
+
+def _one_or_other(others: Worded, last: Worded) -> Worded:
+    return worded("{others} or {last}", others=others, last=last)
 
 
 def _asks(action: Action, title: str, keys: str, does: str, *, foot: bool = False) -> Deed:
     """A deed of the engine that is also spoken; its words are those of the shipped grammar."""
-    spoken = _SPOKEN.get(action, "")
+    spoken = SPOKEN.get(action, "")
     return Deed(str(action), title, keys, does, action, spoken, foot)
 
 
-_SPOKEN = {
+SPOKEN: Mapping[Action, str] = {
     Action.AFFIRM: "affirm",
     Action.NEGATIVE: "negative",
     Action.SAY_AGAIN: "say again",
@@ -55,29 +61,30 @@ _SPOKEN = {
     Action.PHOTO: "photo",
     Action.FINISH: "finish inspection",
 }
+"""The words of the shipped grammar: they are spoken in every language as they stand."""
 
 PEDAL = "pedal"
 """Id of the pedal's deed. Its binding waits under this name, which no key has, for the key that is
 set: Textual takes bindings of characters away while words are typed, before it looks at keymaps."""
 
 DEEDS: tuple[Deed, ...] = (
-    _asks(Action.AFFIRM, "Affirm", "a", "Yes to a question or to the cautions.", foot=True),
-    _asks(Action.NEGATIVE, "Negative", "n", "No to a question.", foot=True),
-    _asks(Action.SAY_AGAIN, "Say again", "s", "Repeats the last answer.", foot=True),
-    _asks(Action.READ_BACK, "Read back", "r", "Reads what was found here."),
-    _asks(Action.DISREGARD, "Disregard", "d", "Withdraws the last entry.", foot=True),
-    _asks(Action.PHOTO, "Photo", "p", "Claims an evidence photo for this place."),
-    _asks(Action.STAND_BY, "Stand by", "b", "Keeps nothing until it may go ahead.", foot=True),
-    _asks(Action.GO_AHEAD, "Go ahead", "g", "Listens again after standing by."),
-    _asks(Action.FINISH, "Finish", "f", "Closes the inspection; asks for affirm.", foot=True),
-    _asks(Action.TALK_LESS, "Talk less", "minus", "Says less aloud."),
-    _asks(Action.TALK_MORE, "Talk more", "plus,equals_sign", "Says more aloud."),
-    Deed(PEDAL, "Pedal", "space", "Talk while it is down, or cut in while it speaks."),
-    Deed("type", "Type", "t", "Opens a line for words too noisy to hear.", foot=True),
-    Deed("plan", "Plan", "v", "Shows or hides the plan of the vehicle."),
-    Deed("colours", "Dark or light", "c", "Changes between dark and light colours."),
-    Deed("help", "Help", "f1,question_mark", "Keys, words, sounds and signs.", foot=True),
-    Deed("leave", "Leave", "q,ctrl+q,ctrl+c", "Pressed twice: stops, to be gone on with later."),
+    _asks(Action.AFFIRM, to_word("Affirm"), "a", to_word("Yes to a question or to the cautions."), foot=True),
+    _asks(Action.NEGATIVE, to_word("Negative"), "n", to_word("No to a question."), foot=True),
+    _asks(Action.SAY_AGAIN, to_word("Say again"), "s", to_word("Repeats the last answer."), foot=True),
+    _asks(Action.READ_BACK, to_word("Read back"), "r", to_word("Reads what was found here.")),
+    _asks(Action.DISREGARD, to_word("Disregard"), "d", to_word("Withdraws the last entry."), foot=True),
+    _asks(Action.PHOTO, to_word("Photo"), "p", to_word("Claims an evidence photo for this place.")),
+    _asks(Action.STAND_BY, to_word("Stand by"), "b", to_word("Keeps nothing until it may go ahead."), foot=True),
+    _asks(Action.GO_AHEAD, to_word("Go ahead"), "g", to_word("Listens again after standing by.")),
+    _asks(Action.FINISH, to_word("Finish"), "f", to_word("Closes the inspection; asks for affirm."), foot=True),
+    _asks(Action.TALK_LESS, to_word("Talk less"), "minus", to_word("Says less aloud.")),
+    _asks(Action.TALK_MORE, to_word("Talk more"), "plus,equals_sign", to_word("Says more aloud.")),
+    Deed(PEDAL, to_word("Pedal"), "space", to_word("Talk while it is down, or cut in while it speaks.")),
+    Deed("type", to_word("Type"), "t", to_word("Opens a line for words too noisy to hear."), foot=True),
+    Deed("plan", to_word("Plan"), "v", to_word("Shows or hides the plan of the vehicle.")),
+    Deed("colours", to_word("Dark or light"), "c", to_word("Changes between dark and light colours.")),
+    Deed("help", to_word("Help"), "f1,question_mark", to_word("Keys, words, sounds and signs."), foot=True),
+    Deed("leave", to_word("Leave"), "q,ctrl+q,ctrl+c", to_word("Pressed twice: stops, to be gone on with later.")),
 )  # fmt: skip
 """In the order in which they are shown. The screen's own deeds are methods of the app."""
 

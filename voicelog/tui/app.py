@@ -15,11 +15,12 @@ from textual.widgets import Input
 
 from voicelog.config.settings import Settings
 from voicelog.runtime.messages import Action, Closed, Engine, Message, StateChanged, Told
+from voicelog.tongue import worded
 from voicelog.tui.actions import DEEDS, PEDAL, bindings, with_words
 from voicelog.tui.help_screen import HelpScreen
 from voicelog.tui.live_screen import LiveScreen
 from voicelog.tui.looks import STATES
-from voicelog.tui.palette import Deeds
+from voicelog.tui.palette import Deeds, open_palette
 from voicelog.tui.pedal import Mode, Pedal
 from voicelog.tui.pedal_key import checked_key, is_printable
 from voicelog.tui.posts import Published
@@ -122,6 +123,10 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         typing = isinstance(self.focused, Input) and is_printable(self._pedal_key)
         return not (action == "deed" and parameters == (PEDAL,) and typing)
 
+    def action_command_palette(self) -> None:
+        """The palette, in the language of whoever opens it."""
+        open_palette(self)
+
     def _uncover(self) -> None:
         while self.screen is not self._live:
             self.pop_screen()
@@ -167,7 +172,12 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         else:
             self._asked_to_leave_s = self._clock()
             self._uncover()
-            self._live.answer("Press the same key again within 3 s to stop; it can be gone on with")
+            self._live.answer(
+                worded(
+                    "Press the same key again within {seconds} s to stop; it can be gone on with",
+                    seconds=f"{TWICE_S:.0f}",
+                )
+            )
 
     def _stop(self) -> None:
         self._live.show_leaving()
@@ -178,7 +188,7 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         """Leave with the engine's last word; what was finished by voice stays to be read."""
         self._last_word = closed
         if closed.finished and self._linger_s > 0:
-            self._live.notice("The inspection is closed. Press q to leave the screen")
+            self._live.notice(worded("The inspection is closed. Press q to leave the screen"))
             self.set_timer(self._linger_s, lambda: self.exit(closed))
         else:
             self.exit(closed)

@@ -7,9 +7,12 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from voicelog.domain.inert import inert
+from voicelog.runtime.messages import Action
+from voicelog.tongue import to_word, worded
+from voicelog.tui.actions import SPOKEN
 from voicelog.tui.lettering import lettered
 
-_GO_ON = "Say “affirm”, or press the A key"
+_GO_ON = to_word("Say “{yes}”, or press the A key")
 
 
 class Cautions(Widget):
@@ -21,8 +24,9 @@ class Cautions(Widget):
         """Each sentence under its number, then how to go on."""
         width, height = self.content_size
         told = [f"{n}  {inert(text, 240)}" for n, text in enumerate(self.sentences, 1)]
-        lines = _large([*told, _GO_ON], width, height) or [*told, _GO_ON]
-        styles = ["bold"] * len(told) + ["bold $accent"]
+        told.append(worded(_GO_ON, yes=SPOKEN[Action.AFFIRM]))
+        lines = _large(told, width, height) or told
+        styles = ["bold"] * len(self.sentences) + ["bold $accent"]
         return Content("\n\n").join(map(Content.styled, lines, styles))
 
 

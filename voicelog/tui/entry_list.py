@@ -8,8 +8,9 @@ from textual.widgets.option_list import Option
 
 from voicelog.domain.entry import Finding, Inspection
 from voicelog.domain.zone import ZoneMap
+from voicelog.tongue import worded
 from voicelog.tui.entry_words import place_words, trimmed, what_words, worth_listing
-from voicelog.tui.looks import look_of
+from voicelog.tui.looks import look_of, sign_cell
 
 LONGEST = 60
 """Entries shown; the log keeps them all."""
@@ -18,10 +19,9 @@ LONGEST = 60
 class EntryList(OptionList):
     """One line an entry: sign and grade, where, what, whether it is doubtful."""
 
-    BORDER_TITLE = "ENTRIES"
-
     def __init__(self) -> None:
         super().__init__(compact=True, markup=False)
+        self.border_title = worded("ENTRIES")
         self.shown: tuple[Finding, ...] = ()
 
     def show(self, inspection: Inspection, zone_map: ZoneMap) -> None:
@@ -42,8 +42,8 @@ class EntryList(OptionList):
 
 def _line(finding: Finding, zone_map: ZoneMap) -> Content:
     look = look_of(finding)
-    doubt = ("  ? doubtful", "bold") if finding.entry.doubtful else ""
+    doubt = ("  " + worded("? doubtful"), "bold") if finding.entry.doubtful else ""
     return Content.assemble(
-        (f" {look.sign} {look.word:<8} ", look.style), " ",
+        sign_cell(look, 12), " ",
         (place_words(finding.entry, zone_map), "bold"), " — ", what_words(finding), doubt,
     )  # fmt: skip

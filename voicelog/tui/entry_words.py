@@ -10,6 +10,8 @@ from voicelog.domain.inert import inert
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import place_in_words
 from voicelog.findings.wording import question_in_words, spelt_in_words, what_in_words
+from voicelog.tongue import worded
+from voicelog.tui.looks import KINDS, look_of_grade
 
 LONGEST = 240
 """Characters of one text that are shown; the log keeps them all."""
@@ -32,39 +34,44 @@ def place_words(entry: Entry, zone_map: ZoneMap) -> str:
     """Where it is; what was said, where it has no place."""
     if entry.kind is Kind.REMARK and not entry.unplaced:
         return spelt_in_words(entry) or f"“{entry.text}”"
-    assumed = " (assumed)" if entry.place_assumed else ""
-    return inert(place_in_words(entry.slots, zone_map), LONGEST) + assumed
+    place = inert(place_in_words(entry.slots, zone_map), LONGEST)
+    return worded("{place} (assumed)", place=place) if entry.place_assumed else place
 
 
 def what_words(finding: Finding) -> str:
     """What is the matter there; for a remark, that it is one."""
     entry = finding.entry
     if entry.kind is Kind.REMARK:
-        return ", ".join(["remark", *(tag.replace("-", " ") for tag in entry.tags)])
-    return what_in_words(finding) or str(entry.kind).replace("-", " ")
+        return ", ".join([worded("remark"), *(tag.replace("-", " ") for tag in entry.tags)])
+    return what_in_words(finding) or KINDS[entry.kind].name
 
 
 def why_words(finding: Finding, rules: Mapping[str, str]) -> Iterator[str]:
     """Why it has its grade: the rules that fired, as sentences where they are known."""
     for rule in finding.rules:
-        yield inert(rules.get(rule, f"rule {rule}"), LONGEST)
+        yield inert(rules.get(rule) or worded("rule {rule}", rule=rule), LONGEST)
 
 
 def limit_words(finding: Finding) -> Iterator[str]:
     """What limits the grade: metal not reached, another grade spoken, doubt."""
     if finding.withdrawn:
-        yield "withdrawn"
-    if finding.unproven:
-        yield "metal not reached"
-    if finding.spoken_grade is not None and finding.spoken_grade != finding.grade:
-        yield f"you said {finding.spoken_grade}"
+        yield worded("withdrawn")
+    yield from grade_limits(finding)
     if finding.entry.doubtful:
-        yield "? doubtful"
+        yield worded("? doubtful")
+
+
+def grade_limits(finding: Finding) -> Iterator[str]:
+    """What limits the grade beside doubt: metal not reached, another grade spoken."""
+    if finding.unproven:
+        yield worded("metal not reached")
+    if finding.spoken_grade is not None and finding.spoken_grade != finding.grade:
+        yield worded("you said {grade}", grade=look_of_grade(finding.spoken_grade).name)
 
 
 def doubt_words(entry: Entry, zone_map: ZoneMap) -> Iterator[str]:
     """Why it should be listened to again, and what is asked."""
-    yield from (f"listen again: {doubt}" for doubt in entry.doubts)
+    yield from (worded("listen again: {doubt}", doubt=doubt) for doubt in entry.doubts)
     yield from (
         inert(question_in_words(question, zone_map), LONGEST) for question in entry.questions[:4]
     )

@@ -9,6 +9,7 @@ from textual.widget import Widget
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import Talk
 from voicelog.runtime.messages import Opened
+from voicelog.tongue import worded
 
 
 class FactsLine(Widget):
@@ -22,12 +23,13 @@ class FactsLine(Widget):
         """The facts, with their names; the end is cut off where there is no room."""
         minutes, seconds = divmod(self.elapsed_s, 60)
         hours, minutes = divmod(minutes, 60)
-        facts = [("TIME", f"{hours}:{minutes:02}:{seconds:02}"), ("TALK", str(self.talk))]
+        clock = f"{hours}:{minutes:02}:{seconds:02}"
+        facts = [(worded("TIME"), clock), (worded("TALK"), str(self.talk))]
         if self.opened is not None:
             ear = self.opened.ear.partition(" (")[0]  # its model is in the log
             facts += [
-                ("LOG", inert(self.opened.log.name, 80)), ("EAR", inert(ear, 60)),
-                ("MIC", inert(self.opened.device, 60)),
+                (worded("LOG"), inert(self.opened.log.name, 80)), (worded("EAR"), inert(ear, 60)),
+                (worded("MIC"), inert(self.opened.device, 60)),
             ]  # fmt: skip
         pieces = [Content.assemble((name, "$accent"), f" {fact}") for name, fact in facts]
         return Content("  ").join(pieces)

@@ -11,6 +11,7 @@ from textual.widgets import Static
 
 from voicelog.domain.entry import Finding
 from voicelog.domain.zone import ZoneMap
+from voicelog.tongue import to_word, worded
 from voicelog.tui.badge import NOTHING, Badge
 from voicelog.tui.entry_words import (
     doubt_words,
@@ -22,7 +23,7 @@ from voicelog.tui.entry_words import (
 )
 from voicelog.tui.looks import look_of
 
-_EMPTY = "Nothing found yet.\nEvery entry appears here with its grade and why."
+_EMPTY = to_word("Nothing found yet.\nEvery entry appears here with its grade and why.")
 
 
 class FindingCard(Horizontal):
@@ -36,7 +37,7 @@ class FindingCard(Horizontal):
     def compose(self) -> ComposeResult:
         """The badge and the lines beside it."""
         yield Badge()
-        yield Static(Content(_EMPTY), id="card-lines")
+        yield Static(Content(worded(_EMPTY)), id="card-lines")
 
     def show(self, finding: Finding, zone_map: ZoneMap) -> None:
         """Put an entry on the card, with the titles of its map's zones."""
@@ -56,4 +57,4 @@ class FindingCard(Horizontal):
         for doubt in doubt_words(finding.entry, zone_map):
             yield Content(f"? {doubt}")
         for why in why_words(finding, self.rules):
-            yield Content(f"why: {why}")
+            yield Content(worded("why: {why}", why=why))

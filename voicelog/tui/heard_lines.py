@@ -7,6 +7,8 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from voicelog.domain.inert import inert
+from voicelog.tongue import worded
+from voicelog.tui.looks import in_column
 
 LONGEST = 400
 """Characters of a text that are looked at."""
@@ -34,9 +36,10 @@ class HeardLines(Widget):
     def render(self) -> Content:
         """The lines that fit."""
         width, height = self.content_size
-        saying = self._line("SAYING", self.partial, width, "bold", tail=True)
-        heard = self._line("HEARD", f"“{self.heard}”" if self.heard else "", width)
-        answer = self._line("ANSWER", self.answer, width)
+        names = in_column(worded("SAYING"), worded("HEARD"), worded("ANSWER"))
+        saying = self._line(names[0], self.partial, width, "bold", tail=True)
+        heard = self._line(names[1], f"“{self.heard}”" if self.heard else "", width)
+        answer = self._line(names[2], self.answer, width)
         if height >= 3:
             return Content("\n").join([saying, heard, answer])
         return Content("\n").join([saying if self.partial else heard, answer][:height])
@@ -44,7 +47,7 @@ class HeardLines(Widget):
     def _line(
         self, name: str, text: str, width: int, style: str = "", *, tail: bool = False
     ) -> Content:
-        room = max(1, width - 9)
+        room = max(1, width - len(name) - 2)
         if len(text) > room:
             text = "…" + text[1 - room :] if tail else text[: room - 1] + "…"
-        return Content.assemble((f"{name:<7}", "$accent"), "  ", (text, style))
+        return Content.assemble((name, "$accent"), "  ", (text, style))

@@ -14,9 +14,10 @@ from textual.screen import Screen
 from textual.widgets import Static
 
 from voicelog.domain.signal import MEANINGS
+from voicelog.tongue import to_word, worded
 from voicelog.tui.actions import Deed
-from voicelog.tui.looks import CAVITY, GRADES, KINDS, SEEN
-from voicelog.tui.plan_view import HERE
+from voicelog.tui.looks import CAVITY, GRADES, KINDS, SEEN, Look
+from voicelog.tui.plan_view import YOU
 
 _FIRST = 26
 """Columns of names."""
@@ -47,7 +48,7 @@ class HelpScreen(Screen[None]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape,q,enter", "dismiss", "Close", id="help-close")
+        Binding("escape,q,enter", "dismiss", to_word("Close"), id="help-close")
     ]
 
     def __init__(self, deeds: Sequence[Deed]) -> None:
@@ -57,30 +58,29 @@ class HelpScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         """One page to scroll."""
         with VerticalScroll(id="help") as page:
-            page.border_title = "HELP"
-            page.border_subtitle = "Esc closes"
+            page.border_title = worded("HELP")
+            page.border_subtitle = worded("Esc closes")
             yield HelpPage(self.page())
 
     def page(self) -> Iterator[Content]:
         """Its lines."""
-        yield help_title("KEYS AND WORDS")
+        yield help_title(worded("KEYS AND WORDS"))
         yield from self.keys()
-        yield help_title("SOUNDS")
+        yield help_title(worded("SOUNDS"))
         for signal, meaning in MEANINGS.items():
-            yield help_row(str(signal).replace("-", " "), meaning)
-        yield help_title("SIGNS OF THE PLAN AND THE LIST")
+            yield help_row(str(signal).replace("-", " "), worded(meaning))
+        yield help_title(worded("SIGNS OF THE PLAN AND THE LIST"))
         for look in [*SEEN.values(), CAVITY, *GRADES.values(), *KINDS.values()]:
-            yield Content.assemble(
-                (f" {look.sign} ", look.style), " " * (_FIRST - 3), look.word.lower()
-            )
-        yield Content.assemble((f" {HERE} ", "bold"), " " * (_FIRST - 3), "you are here")
+            yield help_sign(look)
+        yield help_sign(YOU)
 
     def keys(self) -> Iterator[Content]:
         """Every deed with its keys and words."""
         for deed in self._deeds:
-            spoken = f"  say “{deed.spoken}”" if deed.spoken else ""
-            yield help_row(deed.shown_keys, f"{deed.title}: {deed.does}{spoken}")
-        yield help_row("Ctrl+P", "Palette: all of these by name")
+            does = f"{worded(deed.title)}: {worded(deed.does)}"
+            said = "  " + worded("say “{spoken}”", spoken=deed.spoken) if deed.spoken else ""
+            yield help_row(deed.shown_keys, does + said)
+        yield help_row("Ctrl+P", worded("Palette: all of these by name"))
 
 
 def help_title(text: str) -> Content:
@@ -98,3 +98,8 @@ def _hung(line: Content, width: int) -> Content:
 def help_row(name: str, meaning: str) -> Content:
     """A name in its column, and what it means."""
     return Content.assemble((f"{name:<{_FIRST}}", "bold"), meaning)
+
+
+def help_sign(look: Look) -> Content:
+    """A sign on its colours, and what it stands for."""
+    return Content.assemble((f" {look.sign} ", look.style), " " * (_FIRST - 3), look.name)

@@ -7,7 +7,6 @@ from typing import Any
 
 from textual.app import ComposeResult
 from textual.screen import Screen
-from textual.widgets import Footer
 
 from voicelog.domain.entry import Inspection
 from voicelog.domain.inert import inert
@@ -18,6 +17,8 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import place_in_words
 from voicelog.runtime import messages
 from voicelog.runtime.messages import Action, Message, State
+from voicelog.tongue import worded
+from voicelog.tui.actions import SPOKEN
 from voicelog.tui.body import Body
 from voicelog.tui.cautions import Cautions
 from voicelog.tui.entry_words import most_telling
@@ -25,6 +26,7 @@ from voicelog.tui.facts_line import FactsLine
 from voicelog.tui.finding_card import FindingCard
 from voicelog.tui.heard_lines import HeardLines
 from voicelog.tui.hint_line import HintLine
+from voicelog.tui.key_line import KeyLine
 from voicelog.tui.looks import LEAVING, STATES, Look
 from voicelog.tui.meter import Meter
 from voicelog.tui.notice_line import NoticeLine
@@ -38,6 +40,9 @@ from voicelog.tui.unseen import Unseen
 _ACROSS = [(0, "-narrow"), (100, "-wide"), (170, "-wall")]
 _DOWN = [(0, "-low"), (34, "-tall"), (52, "-high")]
 """Classes from so many columns and rows on."""
+SKIP = "skip"
+"""What leaves a question of the set-up open, as it is spoken."""
+
 _PAST_CAUTIONS = frozenset((State.LISTENING, State.TOO_LOUD, State.FINISHED))
 """States that the engine is never in while the cautions wait."""
 
@@ -76,7 +81,7 @@ class LiveScreen(Screen[None]):
         yield Meter()
         yield FactsLine()
         yield TypedLine()
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Count the seconds."""
@@ -110,8 +115,13 @@ class LiveScreen(Screen[None]):
 
     def _look(self, look: Look, detail: str = "") -> None:
         self.query_one(StateBanner).look = look
-        hint = detail or look.hint.format(resume=self.resume)
+        hint = detail or worded(look.hint, **self._said)
         self.query_one(HintLine).text = inert(hint, 240)
+
+    @property
+    def _said(self) -> dict[str, str]:
+        """What hints name of the words that are spoken."""
+        return {"resume": self.resume, "yes": SPOKEN[Action.AFFIRM], "skip": SKIP}
 
     def _begin(self, opened: messages.Opened) -> None:
         self._zone_map, self.resume = opened.zone_map, opened.resume
@@ -123,7 +133,7 @@ class LiveScreen(Screen[None]):
         self.query_one(QuestionCard).answered()
         self._inspected(opened.inspection, {})
         if opened.resumed:
-            self.notice("An earlier log is gone on with: name the place anew")
+            self.notice(worded("An earlier log is gone on with: name the place anew"))
 
     def _change(self, changed: messages.StateChanged) -> None:
         self._look(STATES[changed.state], changed.detail)
@@ -133,7 +143,7 @@ class LiveScreen(Screen[None]):
             self.remove_class("-cautions")
         self._setting_up = changed.state is State.SET_UP
         if self._setting_up:
-            self.query_one(QuestionCard).ask(changed.detail, how=IN_WORDS)
+            self.query_one(QuestionCard).ask(changed.detail, how=worded(IN_WORDS))
         if changed.state not in (State.HEARING, State.READING):
             self.query_one(HeardLines).partial = ""
 
@@ -146,7 +156,7 @@ class LiveScreen(Screen[None]):
     def _take(self, took: messages.Took) -> None:
         lines, turn = self.query_one(HeardLines), took.event.turn
         lines.partial = ""
-        lines.heard = took.event.heard.text if turn.keep else "(standing by: not kept)"
+        lines.heard = took.event.heard.text if turn.keep else worded("(standing by: not kept)")
         if turn.act is Act.AFFIRM or turn.changes:  # who talks wants to see what became of it
             self._talked = True
             self.remove_class("-cautions")
@@ -177,7 +187,7 @@ class LiveScreen(Screen[None]):
         if told.text:
             self.query_one(HeardLines).answer = told.text
         if told.question:
-            how = IN_WORDS if self._setting_up else how_to_answer(told.options)
+            how = worded(IN_WORDS) if self._setting_up else how_to_answer(told.options)
             self.query_one(QuestionCard).ask(told.text, how=how)
             self._asked_just_now = True
         elif told.signal not in (None, Signal.REMARK):
@@ -198,7 +208,7 @@ class LiveScreen(Screen[None]):
         self.notice(noticed.text, serious=noticed.serious)
 
     def _fall_silent(self, _ended: messages.SoundEnded) -> None:
-        self.notice("The recordings are over; keys and typed words still work")
+        self.notice(worded("The recordings are over; keys and typed words still work"))
 
     def _turn(self, changed: messages.TalkChanged) -> None:
         self.query_one(FactsLine).talk = changed.talk

@@ -7,6 +7,8 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from voicelog.runtime.messages import Level
+from voicelog.tongue import worded
+from voicelog.tui.looks import in_column
 
 FLOOR_DBFS = -72.0
 """The left end of the bar: below it a microphone gives nothing but its own hiss. Ours."""
@@ -19,13 +21,18 @@ class Meter(Widget):
 
     def render(self) -> Content:
         """The bar fills what the figures leave."""
+        name = (in_column(worded("LEVEL"))[0] + "  ", "$accent")
         if self.level is None:
-            return Content.assemble(("LEVEL    ", "$accent"), "no sound yet")
+            return Content.assemble(name, worded("no sound yet"))
         level, noise = self.level.level_dbfs, self.level.noise_dbfs
-        figures = f" {level:>4.0f} dB  floor {noise:>4.0f} dB"
-        tail = ("  CLIPPED ", "bold $tone-alarm-ink on $tone-alarm") if self.level.clipped else ""
-        room = max(4, self.content_size.width - len(figures) - 20)
-        return Content.assemble(("LEVEL    ", "$accent"), _bar(level, noise, room), figures, tail)
+        figures = " " + worded(
+            "{level} dB  floor {noise} dB", level=f"{level:>4.0f}", noise=f"{noise:>4.0f}"
+        )
+        clipped = "  " + worded("CLIPPED") + " "
+        tail = (clipped, "bold $tone-alarm-ink on $tone-alarm") if self.level.clipped else ""
+        taken = len(name[0]) + len(figures) + len(clipped)
+        room = max(4, self.content_size.width - taken - 1)
+        return Content.assemble(name, _bar(level, noise, room), figures, tail)
 
 
 def _bar(level: float, noise: float, cells: int) -> str:

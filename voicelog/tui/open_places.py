@@ -9,13 +9,14 @@ from voicelog.domain.grade import Gap
 from voicelog.domain.inert import inert
 from voicelog.domain.zone import Role, ZoneMap
 from voicelog.findings.places import place_in_words
+from voicelog.tongue import both, to_word, worded, worded_many
 
 _WHYS = {
-    "cavity-not-seen": "inside not seen",
-    "not-seen": "not looked at",
-    "not-probed": "not probed",
-    "unproven": "metal not reached",
-    "doubtful": "listen again",
+    "cavity-not-seen": to_word("inside not seen"),
+    "not-seen": to_word("not looked at"),
+    "not-probed": to_word("not probed"),
+    "unproven": to_word("metal not reached"),
+    "doubtful": to_word("listen again"),
 }
 _ROLES = (
     Role.CRITICAL, Role.LOAD_PATH, Role.CRUSH, Role.FLUID_LINE, Role.SUPPORT, Role.PANEL,
@@ -39,9 +40,12 @@ def _weight(gap: Gap, zone_map: ZoneMap) -> tuple[int, int, int]:
 def counted(gaps: Iterable[Gap], zone_map: ZoneMap) -> str:
     """How much is open, for example ``12 critical mounts · 5 cavities · 20 others``."""
     sorts = Counter(_weight(gap, zone_map)[0] for gap in gaps)
-    names = (("critical mount", "critical mounts"), ("cavity", "cavities"), ("other", "others"))
-    told = [f"{sorts[n]} {name[sorts[n] != 1]}" for n, name in enumerate(names) if sorts[n]]
-    return " · ".join(told) or "nothing"
+    told = (
+        worded_many("{count} critical mount", "{count} critical mounts", sorts[0]),
+        worded_many("{count} cavity", "{count} cavities", sorts[1]),
+        worded_many("{count} other", "{count} others", sorts[2]),
+    )
+    return " · ".join(text for n, text in enumerate(told) if sorts[n]) or worded("nothing")
 
 
 def in_words(gaps: Iterable[Gap], zone_map: ZoneMap) -> Iterator[str]:
@@ -50,8 +54,9 @@ def in_words(gaps: Iterable[Gap], zone_map: ZoneMap) -> Iterator[str]:
     for gap in gaps:
         sides.setdefault((gap.zone, gap.why), []).append(gap.side or "")
     for (zone, why), found in sides.items():
-        told = " and ".join(side for side in dict.fromkeys(found) if side)
-        yield f"{_name(zone, told, zone_map)}: {_WHYS.get(why, inert(why, 40))}"
+        told = both([side for side in dict.fromkeys(found) if side])
+        reason = worded(_WHYS[why]) if why in _WHYS else inert(why, 40)
+        yield f"{_name(zone, told, zone_map)}: {reason}"
 
 
 def _name(zone: str, sides: str, zone_map: ZoneMap) -> str:

@@ -10,10 +10,14 @@ from textual.keys import KEY_ALIASES, KEY_NAME_REPLACEMENTS, REPLACED_KEYS, Keys
 
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
-from voicelog.tongue import worded
+from voicelog.tongue import NOTHING, Worded, to_word, worded
 from voicelog.tui.actions import DEEDS, PEDAL
 
-_ELSEWHERE = {"ctrl+p": "opens the palette", "enter": "sends words", "escape": "leaves a line"}
+_ELSEWHERE = {
+    "ctrl+p": to_word("opens the palette"),
+    "enter": to_word("sends words"),
+    "escape": to_word("leaves a line"),
+}
 """Keys of the screen itself that no deed has."""
 _NAMED = frozenset(key.value for key in Keys if not key.value.startswith("<"))
 _MODIFIERS = frozenset(("ctrl", "alt", "shift", "super", "hyper", "meta"))
@@ -34,13 +38,13 @@ def checked_key(name: str) -> str:
     """
     name = name if name == " " else name.strip()
     if len(name) > 1 and "," in name:
-        raise _refused(name, "these are several keys")
+        raise _refused(name, worded("these are several keys"))
     key = _canonical(name)
     if not key:
-        raise _refused(name, "no key is called so", _alike(name))
-    does = dict(_taken()).get(key)
+        raise _refused(name, worded("no key is called so"), _alike(name))
+    does = dict(_taken()).get(key, NOTHING)
     if does:
-        raise _refused(name, f"that key {does}")
+        raise _refused(name, worded("that key {does}", does=does))
     return key
 
 
@@ -79,15 +83,15 @@ def _name_of(character: str) -> str:
     return KEY_NAME_REPLACEMENTS.get(name, name)
 
 
-def _taken() -> Iterator[tuple[str, str]]:
+def _taken() -> Iterator[tuple[str, Worded]]:
     """Each key that does something, and what."""
     for deed in DEEDS:
         if deed.id != PEDAL:
             yield from (
-                (key, worded("is that of “{deed}”", deed=deed.title))
+                (key, worded("is that of “{deed}”", deed=worded(deed.title)))
                 for key in deed.keys.split(",")
             )
-    yield from _ELSEWHERE.items()
+    yield from ((key, worded(does)) for key, does in _ELSEWHERE.items())
 
 
 def _alike(name: str) -> str:
@@ -95,7 +99,7 @@ def _alike(name: str) -> str:
     return next(iter(get_close_matches(name.lower(), sorted(_NAMED), 1)), "")
 
 
-def _refused(name: str, why: str, alike: str = "") -> UsageFault:
+def _refused(name: str, why: Worded, alike: str = "") -> UsageFault:
     hint = worded(
         "Name one free key as the terminal calls it, such as space, f9, pagedown or k (--pedal, or"
         " pedal in the settings)"

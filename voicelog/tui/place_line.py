@@ -6,9 +6,10 @@ from textual.content import Content
 from textual.reactive import reactive
 from textual.widget import Widget
 
+from voicelog.tongue import to_word, worded
 from voicelog.tui.lettering import lettered
 
-NOWHERE = "no place yet"
+NOWHERE = to_word("no place yet")
 
 
 class PlaceLine(Widget):
@@ -19,4 +20,4 @@ class PlaceLine(Widget):
     def render(self) -> Content:
         """The place as large as it fits."""
         width, height = self.content_size
-        return Content(lettered(self.place or NOWHERE, width, height))
+        return Content(lettered(self.place or worded(NOWHERE), width, height))

@@ -10,24 +10,26 @@ from textual.widget import Widget
 from voicelog.domain.entry import Inspection
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import ZoneMap
+from voicelog.tongue import to_word, worded
 from voicelog.tui.looks import CAVITY, GRADES, SEEN, Look
 from voicelog.tui.plan import Grid, Spot, draw, hidden, states
 
 HERE = "◆"
 """Drawn over the place where the inspector is."""
+YOU = Look(to_word("you are here"), HERE, "")
+"""What that sign means."""
 
 _MEANING = 20
-"""Columns of one sign with its meaning."""
+"""Columns of one sign with its meaning, at least."""
 _LEAST_ROWS, _LEAST_COLUMNS = 8, 24
 
 
 class PlanView(Widget):
     """Each place of each side with its state, the vehicle's front at the top."""
 
-    BORDER_TITLE = "PLAN · front at the top"
-
     def __init__(self) -> None:
         super().__init__()
+        self.border_title = worded("PLAN · front at the top")
         self._zone_map: ZoneMap | None = None
         self._inspection: Inspection | None = None
         self._here: Slots = {}
@@ -47,16 +49,19 @@ class PlanView(Widget):
         """The plan with its legend below, or beside it where the window is low and wide."""
         width, height = self.content_size
         if height < 20 and width > 64:
-            plan = self._plan(width - _MEANING - 2, height)
-            return Content("\n").join(_beside(plan, _legend(1), width - _MEANING))
-        legend = _legend(max(1, width // _MEANING))
+            edge = width - min(_across(), width // 2)
+            plan = self._plan(edge - 2, height)
+            return Content("\n").join(_beside(plan, _legend(1, width - edge), edge))
+        across = min(_across(), width)
+        legend = _legend(max(1, width // across), across)
         return Content("\n").join([*self._plan(width, height - len(legend)), *legend])
 
     def _plan(self, width: int, height: int) -> list[Content]:
         """Rows of the plan, with the sides named above."""
         if height <= _LEAST_ROWS or width < _LEAST_COLUMNS:
-            return [Content("The plan needs a larger window")]
-        sides = Content(f"{'LEFT':<{width // 2}}{'RIGHT':>{width - width // 2}}")
+            return [Content(worded("The plan needs a larger window"))]
+        left, right = worded("LEFT"), worded("RIGHT")
+        sides = Content(f"{left:<{width // 2}}{right:>{width - width // 2}}")
         return [sides, *map(_row, self._grid(width, height - 1))]
 
     def _grid(self, width: int, height: int) -> Grid:
@@ -94,14 +99,22 @@ def _row(row: tuple[Spot | None, ...]) -> Content:
     return Content.assemble(*pieces)
 
 
-def _legend(columns: int) -> list[Content]:
+def _meanings() -> list[Look]:
+    return [*SEEN.values(), CAVITY, *reversed(list(GRADES.values())), YOU]
+
+
+def _across() -> int:
+    """Columns of one sign with its meaning, in the language of whoever reads it."""
+    return max(_MEANING, *(len(look.name) + 5 for look in _meanings()))
+
+
+def _legend(columns: int, across: int) -> list[Content]:
     """Every sign with its meaning, so many beside each other."""
-    looks = [*SEEN.values(), CAVITY, *reversed(list(GRADES.values()))]
-    pieces = [(look.sign, look.style, look.word.lower()) for look in looks]
-    pieces.append((HERE, "bold", "you are here"))
     cells = [
-        Content.assemble((f" {sign} ", style), f" {word:<{_MEANING - 4}}")
-        for sign, style, word in pieces
+        Content.assemble((f" {look.sign} ", look.style), f" {look.name}").truncate(
+            across, ellipsis=True, pad=True
+        )
+        for look in _meanings()
     ]
     return [Content("").join(cells[n : n + columns]) for n in range(0, len(cells), columns)]
 

@@ -10,10 +10,13 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from voicelog.domain.inert import inert
+from voicelog.runtime.messages import Action
+from voicelog.tongue import either, to_word, worded
+from voicelog.tui.actions import SPOKEN
 from voicelog.tui.lettering import lettered
 
-YES_OR_NO = "say “affirm” or “negative”, or press a or n"
-IN_WORDS = "answer by voice, or press t and type it"
+YES_OR_NO = to_word("say “{yes}” or “{no}”, or press a or n")
+IN_WORDS = to_word("answer by voice, or press t and type it")
 
 
 def how_to_answer(options: Sequence[str]) -> str:
@@ -23,9 +26,8 @@ def how_to_answer(options: Sequence[str]) -> str:
         options: one of these answers it; none where affirm or negative does.
     """
     if not options:
-        return YES_OR_NO
-    told = [f"“{inert(option)}”" for option in options]
-    return f"say {' or '.join((', '.join(told[:-1]), told[-1])) if len(told) > 1 else told[0]}"
+        return worded(YES_OR_NO, yes=SPOKEN[Action.AFFIRM], no=SPOKEN[Action.NEGATIVE])
+    return worded("say {options}", options=either([f"“{inert(option)}”" for option in options]))
 
 
 class QuestionCard(Widget):
@@ -36,7 +38,7 @@ class QuestionCard(Widget):
     """
 
     text: reactive[str] = reactive("")
-    how: reactive[str] = reactive(YES_OR_NO)
+    how: reactive[str] = reactive("")
     left_s: reactive[int] = reactive(0)
 
     def __init__(self, clock: Callable[[], float]) -> None:
@@ -50,7 +52,7 @@ class QuestionCard(Widget):
         """Count down four times a second, while something is asked."""
         self.set_interval(0.25, self.count)
 
-    def ask(self, text: str, *, how: str = YES_OR_NO) -> None:
+    def ask(self, text: str, *, how: str) -> None:
         """Open a question in place of the one that is open; it stays until its time is known.
 
         Args:
@@ -101,4 +103,5 @@ class QuestionCard(Widget):
 
     def _bar(self, cells: int) -> str:
         done = round(cells * min(1.0, self.left_s / self._for_s))
-        return f"{self.left_s:>3} s  {'━' * done}{'·' * (cells - done)}"
+        left = worded("{seconds} s", seconds=f"{self.left_s:>3}")
+        return f"{left}  {'━' * done}{'·' * (cells - done)}"

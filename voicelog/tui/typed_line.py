@@ -8,13 +8,15 @@ from textual.binding import Binding, BindingType
 from textual.message import Message
 from textual.widgets import Input
 
+from voicelog.tongue import to_word, worded
+
 
 class TypedLine(Input):
     """Enter sends the words and stays open for more; Escape leaves."""
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "submit", "Send", id="typed-send"),
-        Binding("escape", "leave", "Leave the line", id="typed-leave"),
+        Binding("enter", "submit", to_word("Send"), id="typed-send"),
+        Binding("escape", "leave", to_word("Leave the line"), id="typed-leave"),
     ]
 
     class Said(Message):
@@ -30,7 +32,7 @@ class TypedLine(Input):
 
     def __init__(self) -> None:
         super().__init__(
-            placeholder="type what you would say",
+            placeholder=worded("type what you would say"),
             compact=True, select_on_focus=False, max_length=2000,
         )  # fmt: skip
         self.cursor_blink = False

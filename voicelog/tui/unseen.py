@@ -10,16 +10,20 @@ from textual.widget import Widget
 
 from voicelog.domain.grade import Gap
 from voicelog.domain.zone import ZoneMap
+from voicelog.tongue import worded, worded_many
+from voicelog.tui.looks import in_column
 from voicelog.tui.open_places import by_weight, counted, in_words
 
 
 class Unseen(Widget):
     """On one line the counts and the weightiest; with more room, one line a place."""
 
-    BORDER_TITLE = "STILL UNSEEN"
-
     head: reactive[str] = reactive("")
     places: reactive[tuple[str, ...]] = reactive(())
+
+    def on_mount(self) -> None:
+        """Its name, in the frame that it has where there is room."""
+        self.border_title = worded("STILL UNSEEN")
 
     def show(self, gaps: Iterable[Gap], zone_map: ZoneMap) -> None:
         """Tell what is open, with the titles and roles of the zones."""
@@ -32,8 +36,10 @@ class Unseen(Widget):
         height, places = self.content_size.height, self.places
         head = Content.styled(self.head, "bold")
         if height < 2:
-            first = f"  first: {places[0]}" if places else ""
-            return Content.assemble(("UNSEEN   ", "$accent"), head, first)
+            first = "  " + worded("first: {place}", place=places[0]) if places else ""
+            name = in_column(worded("UNSEEN"))[0]
+            return Content.assemble((name, "$accent"), "  ", head, first)
         shown = places if len(places) < height else places[: height - 2]
-        rest = [f"… and {len(places) - len(shown)} more"] if len(shown) < len(places) else []
+        more = len(places) - len(shown)
+        rest = [worded_many("… and {count} more", "… and {count} more", more)] if more else []
         return Content("\n").join([head, *map(Content, [*shown, *rest])])

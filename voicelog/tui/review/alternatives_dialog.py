@@ -11,7 +11,8 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 
 from voicelog.domain.inert import inert
-from voicelog.tui.looks import GRADES
+from voicelog.tongue import to_word, worded
+from voicelog.tui.looks import GRADES, sign_cell
 from voicelog.tui.review.dialog import LONGEST, Dialog, quoted
 from voicelog.tui.review.rows import Row, Rows
 
@@ -38,11 +39,13 @@ class AlternativesDialog(Dialog[int]):
         rows: the likeliest first; at least one.
     """
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "take", "takes it", priority=True)]
-    HINT = "a digit takes that one"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "take", to_word("takes it"), priority=True)
+    ]
+    HINT = to_word("a digit takes that one")
 
     def __init__(self, rows: Sequence[AlternativeRow]) -> None:
-        super().__init__("WHAT ELSE IT MAY HAVE BEEN")
+        super().__init__(worded("WHAT ELSE IT MAY HAVE BEEN"))
         self._rows = rows
 
     def body(self) -> ComposeResult:
@@ -63,9 +66,10 @@ class AlternativesDialog(Dialog[int]):
 def _line(number: int, row: AlternativeRow) -> Row:
     key = str(number) if number < 10 else ""
     look = GRADES.get(row.grade)
-    grade = (f" {look.sign} {look.word:<8} ", look.style) if look else " " * 12
+    grade = sign_cell(look, 12) if look else " " * 12
     line = Content.assemble(
         (key or " ", "bold underline" if key else ""), "  ", grade, "  ",
-        (inert(row.entry_words, LONGEST), "bold"), f"\n   from {quoted(row.text)}",
+        (inert(row.entry_words, LONGEST), "bold"), "\n   ",
+        worded("from {words}", words=quoted(row.text)),
     )  # fmt: skip
     return Row(line, key)

@@ -17,6 +17,8 @@ from voicelog.config.settings import Settings
 from voicelog.errors import VoicelogError
 from voicelog.runtime.bench_sound import BenchSound
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded
+from voicelog.tui.palette import open_palette
 from voicelog.tui.review import correcting
 from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.dictating import Dictate, through_microphone
@@ -89,7 +91,8 @@ class ReviewApp(App[None], inherit_bindings=False):
         """
         gc.freeze()
         if self.looking.review.read_only:
-            self.bench.say(f"Only to be read: {self.looking.review.read_only}", serious=True)
+            why = worded("Only to be read: {why}", why=self.looking.review.read_only)
+            self.bench.say(why, serious=True)
         self.rest()
 
     def on_entry_table_looked_at(self, event: EntryTable.LookedAt) -> None:
@@ -100,6 +103,10 @@ class ReviewApp(App[None], inherit_bindings=False):
         self.review_screen.query_one(EntryTable).moved(event.before)
         self.review_screen.show_entry()
         self.rest()
+
+    def action_command_palette(self) -> None:
+        """The palette, in the language of whoever opens it."""
+        open_palette(self)
 
     def rest(self) -> None:
         """Look into the entry once nothing moved for a moment."""

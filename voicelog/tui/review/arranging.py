@@ -6,7 +6,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.slot import FACES, SIDES
 from voicelog.errors import VoicelogError
 from voicelog.runtime.bench_log import Done
-from voicelog.tongue import worded
+from voicelog.tongue import worded, worded_many
 from voicelog.tui.entry_words import place_words
 from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.choices import among, listed
@@ -25,7 +25,7 @@ async def split(bench: Bench) -> None:
     if done is not None:
         new = ", ".join(f.entry.id for f in done.findings if f.entry.id != name)
         bench.go_to(name)
-        bench.say(f"{name} was split: {new} is new. u takes it back")
+        bench.say(worded("{entry} was split: {new} is new. u takes it back", entry=name, new=new))
 
 
 async def merge(bench: Bench) -> None:
@@ -110,9 +110,16 @@ async def sign(bench: Bench) -> None:
     points = review.open_points()
     inspection = review.inspection()
     summary = [
-        f"{review.subject or 'an inspection'}, {len(inspection.live)} entries that hold, "
-        f"{len(review.facts)} lines",
-        f"on what was said: {verdict_words(inspection)}",
+        ", ".join(
+            (
+                review.subject or worded("an inspection"),
+                worded_many(
+                    "{count} entry that holds", "{count} entries that hold", len(inspection.live)
+                ),
+                worded_many("{count} line", "{count} lines", len(review.facts)),
+            )
+        ),
+        worded("on what was said: {verdict}", verdict=verdict_words(inspection)),
     ]
     signed = await bench.ask(SignDialog(review.by, [point.text for point in points], summary))
     if signed is None:
@@ -120,7 +127,13 @@ async def sign(bench: Bench) -> None:
     signature = review.sign(by=signed.by, why=signed.why)
     bench.looking.take()
     bench.screen.renew()
-    bench.say(f"Signed by {signature.by}; content hash {signature.sha256[:16]}…")
+    bench.say(
+        worded(
+            "Signed by {name}; content hash {hash}",
+            name=signature.by,
+            hash=f"{signature.sha256[:16]}…",
+        )
+    )
 
 
 def _show(bench: Bench, done: Done | None) -> None:

@@ -15,7 +15,7 @@ from voicelog.domain.inert import inert
 from voicelog.errors import SofteningFault, UsageFault, VoicelogError
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.review import Review
-from voicelog.tongue import worded
+from voicelog.tongue import to_word, worded, worded_many
 from voicelog.tui.review.choices import Choice, Choose
 from voicelog.tui.review.dialog import Dialog
 from voicelog.tui.review.looking import Looking
@@ -121,9 +121,11 @@ class Bench:
         try:
             done = await self._done(deed, "")
         except SofteningFault as fault:
-            why = await self.ask(ReasonDialog(fault.message, "The reason is kept in the log."))
+            why = await self.ask(
+                ReasonDialog(fault.message, worded("The reason is kept in the log."))
+            )
             if why is None:
-                self.say("Nothing was changed")
+                self.say(worded("Nothing was changed"))
                 return None
             done = await self._done(deed, why)
         self.took(done, said)
@@ -156,13 +158,20 @@ class Bench:
     def _told(self, done: Done) -> str:
         """What a deed did, and to which entries; of undo and redo, which deed that was."""
         names = [finding.entry.id for finding in done.findings]
-        shown = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+        shown = _first_few(names, 4)
         match done.did:
             case "undo":
-                return f"Taken back: {shown} {_did(self.review.can_redo)}. U does it again"
+                did = _did(self.review.can_redo)
+                return worded(
+                    "Taken back: {entries} {did}. U does it again", entries=shown, did=did
+                )
             case "redo":
-                return f"Done again: {shown} {_did(self.review.can_undo)}. u takes it back"
-        return f"{shown}: {_did(done.did)}. u takes it back"
+                did = _did(self.review.can_undo)
+                return worded(
+                    "Done again: {entries} {did}. u takes it back", entries=shown, did=did
+                )
+        did = _did(done.did)
+        return worded("{entries}: {did}. u takes it back", entries=shown, did=did)
 
     def refuse_if_read_only(self) -> None:
         """Say why the log cannot be changed, before anybody types in vain.
@@ -175,12 +184,22 @@ class Bench:
 
 
 _DID = {
-    "correct": "corrected", "runner-up": "took the other reading", "confirm": "confirmed",
-    "withdraw": "withdrawn", "restore": "holds again", "split": "split", "merge": "merged",
-    "add": "added", "reread": "read anew", "move": "moved",
+    "correct": to_word("corrected"), "runner-up": to_word("took the other reading"), "confirm": to_word("confirmed"),
+    "withdraw": to_word("withdrawn"), "restore": to_word("holds again"), "split": to_word("split"), "merge": to_word("merged"),
+    "add": to_word("added"), "reread": to_word("read anew"), "move": to_word("moved"),
 }  # fmt: skip
 
 
 def _did(deed: str) -> str:
     """A deed in the past; one of a newer version by its own name."""
-    return _DID.get(deed, inert(deed, 40))
+    return worded(_DID[deed]) if deed in _DID else inert(deed, 40)
+
+
+def _first_few(names: Sequence[str], most: int) -> str:
+    """The first of them, and how many more there are."""
+    told, more = ", ".join(names[:most]), len(names) - most
+    if more < 1:
+        return told
+    return worded_many(
+        "{entries} and {count} more", "{entries} and {count} more", more, entries=told
+    )

@@ -13,12 +13,13 @@ from voicelog.findings.wording import what_in_words
 from voicelog.runtime.bench_log import Done
 from voicelog.tongue import worded
 from voicelog.tui.entry_words import place_words
+from voicelog.tui.looks import KINDS, look_of_grade
 from voicelog.tui.review.alternatives_dialog import AlternativeRow, AlternativesDialog
 from voicelog.tui.review.bench import Bench
-from voicelog.tui.review.choices import among, listed, not_listed
+from voicelog.tui.review.choices import Listed, among, not_listed
 from voicelog.tui.review.dictating import Dictate, sentence
 from voicelog.tui.review.learning import offer_to_learn
-from voicelog.tui.review.slot_dialog import KIND, REASON, TITLES, SlotDialog, slot_rows
+from voicelog.tui.review.slot_dialog import KIND, REASON, SlotDialog, slot_rows, title_of
 from voicelog.tui.review.value_dialog import Chosen, ValueDialog
 
 
@@ -79,7 +80,7 @@ async def retype(bench: Bench, dictate: Dictate) -> None:
     before = bench.finding
     name, heard = before.entry.id, before.entry.text
     preview = partial(_preview, bench, name, None)
-    said = await sentence(bench, dictate, f"RETYPE {name}", heard, preview)
+    said = await sentence(bench, dictate, worded("RETYPE {entry}", entry=name), heard, preview)
     if said is None:
         return
     words, clip = said
@@ -92,7 +93,7 @@ async def add(bench: Bench, dictate: Dictate) -> None:
     """A new entry in words; what they do not say of the place is as in the one looked at."""
     near = bench.looking.listing.current or None
     preview = partial(_preview, bench, None, near)
-    said = await sentence(bench, dictate, "ADD AN ENTRY", "", preview)
+    said = await sentence(bench, dictate, worded("ADD AN ENTRY"), "", preview)
     if said is None:
         return
     words, clip = said
@@ -105,11 +106,14 @@ def _preview(bench: Bench, entry: str | None, near: str | None, text: str) -> Se
     """How a sentence would be read, without writing it."""
     zone_map = bench.review.grammar.zone_map
     findings = bench.review.read_as(text, entry=entry, near=near)
-    return [_entry_words(f, zone_map) + (f" [{f.grade}]" if f.grade else "") for f in findings]
+    return [
+        _entry_words(f, zone_map) + (f" [{look_of_grade(f.grade).name}]" if f.grade else "")
+        for f in findings
+    ]
 
 
 def _entry_words(finding: Finding, zone_map: ZoneMap) -> str:
-    what = what_in_words(finding) or str(finding.entry.kind)
+    what = what_in_words(finding) or KINDS[finding.entry.kind].name
     return f"{place_words(finding.entry, zone_map)} — {what}"
 
 
@@ -121,10 +125,10 @@ def _in_words(bench: Bench, entry: Entry) -> dict[str, str]:
 
 
 def _value_dialog(bench: Bench, entry: Entry, slot: str) -> ValueDialog:
-    title = TITLES.get(slot, slot)
+    title = title_of(slot)
     if slot == KIND:
-        kinds = among(listed(map(str, Kind)))
-        now = str(entry.kind).replace("-", " ")
+        kinds = among(Listed(str(kind), KINDS[kind].name) for kind in Kind)
+        now = KINDS[entry.kind].name
         return ValueDialog(slot, title, now, kinds, partial(not_listed, title), drop="")
     if slot == REASON:
         return ValueDialog(slot, title, entry.reason, None, str)

@@ -9,11 +9,12 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 from textual.strip import Strip
 
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.detail_words import NAME, Detail, detail_lines
 from voicelog.tui.review.lines_view import LinesView
 from voicelog.tui.review.marks import Known
 
-_EMPTY = "There is no entry to look at."
+_EMPTY = to_word("There is no entry to look at.")
 
 
 class DetailPane(LinesView):
@@ -70,7 +71,7 @@ class DetailPane(LinesView):
         return self.strip(self._lines[number] if number < len(self._lines) else Content(""))
 
     def _draw(self) -> None:
-        lines: Iterable[Content] = (Content(_EMPTY),)
+        lines: Iterable[Content] = (Content(worded(_EMPTY)),)
         width = self._width = self.scrollable_content_region.width
         if self._detail is not None and self._known is not None:
             told = detail_lines(self._detail, self._known, self._rules, playing=self._playing)
@@ -81,10 +82,12 @@ class DetailPane(LinesView):
 
 def _wrapped(lines: Iterable[tuple[str, Content]], width: int) -> Iterator[Content]:
     """Each line beside its name; what does not fit goes on under itself."""
-    before = ""
+    lines, before = tuple(lines), ""
+    across = min(max(NAME, *(len(name) + 1 for name, _ in lines)), max(NAME, width // 4))
     for name, line in lines:
-        label = "" if name == before else name
+        label = Content("" if name == before else name)
         before = name
-        for part in line.wrap(max(12, width - NAME)):
-            yield Content.assemble((f"{label:<{NAME}}", "$accent"), part)
-            label = ""
+        for part in line.wrap(max(12, width - across)):
+            cell = label.truncate(across - 1, ellipsis=True, pad=True)
+            yield Content.assemble((f"{cell.plain} ", "$accent"), part)
+            label = Content("")

@@ -17,19 +17,18 @@ from voicelog.domain.utterance import Utterance
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.wording import question_in_words, what_if_in_words
 from voicelog.runtime.history_words import Step
-from voicelog.tui.entry_words import limit_words, place_words, trimmed, what_words, why_words
-from voicelog.tui.looks import Look, look_of
+from voicelog.tongue import worded, worded_many
+from voicelog.tui.entry_words import grade_limits, place_words, trimmed, what_words, why_words
+from voicelog.tui.looks import WITHDRAWN, look_of
 from voicelog.tui.review.marks import Known, mark_words
-from voicelog.tui.review.row_words import WITHDRAWN, time_of_day
+from voicelog.tui.review.row_words import time_of_day
 from voicelog.tui.review.spoken import WORD_SIGNS, Spoken, sureness
 
 NAME = 9
-"""Columns of the names."""
+"""Columns of the names, at least."""
 
 MOST_IFS = 3
 """Things that would have changed a grade, shown at most."""
-
-WITHDRAWN_LOOK = Look(WITHDRAWN[2:], "–", "plain")
 
 _WORD_STYLES = {"faint": "bold $tone-ask-ink on $tone-ask", "shaky": "underline", "sure": ""}
 
@@ -60,7 +59,7 @@ Line = tuple[str, Content]
 
 def title(finding: Finding, zone_map: ZoneMap) -> Content:
     """Grade, id, where, what."""
-    look = WITHDRAWN_LOOK if finding.withdrawn else look_of(finding)
+    look = WITHDRAWN if finding.withdrawn else look_of(finding)
     short = trimmed(finding)
     return Content.assemble(
         (f" {look.sign} {look.word} ", look.style), f" {short.entry.id}  ",
@@ -81,31 +80,33 @@ def detail_lines(
     """
     finding = trimmed(detail.finding)
     entry = finding.entry
-    yield "HEARD", heard_words(detail.spoken, playing)
+    yield worded("HEARD"), heard_words(detail.spoken, playing)
     if detail.utterance is not None and detail.utterance.second is not None:
-        yield "2ND EAR", Content(in_words(detail.utterance.second))
+        yield worded("2ND EAR"), Content(in_words(detail.utterance.second))
     if detail.spoken.word_of(detail.finding.entry) is None and entry.text:
-        yield "READ AS", Content(f"“{entry.text}”")
-    yield from (("DOUBT", Content(f"? {doubt}")) for doubt in _doubts(finding))
+        yield worded("READ AS"), Content(f"“{entry.text}”")
+    yield from ((worded("DOUBT"), Content(f"? {doubt}")) for doubt in _doubts(finding))
     yield from (
-        ("ASKED", Content(inert(question_in_words(q, known.zone_map), 240)))
+        (worded("ASKED"), Content(inert(question_in_words(q, known.zone_map), 240)))
         for q in entry.questions[:4]
     )
     yield from _others(detail.others, known.zone_map)
-    yield from (("WHY", Content(why)) for why in why_words(finding, rules))
-    limits = [_limit(limit) for limit in limit_words(finding) if "doubtful" not in limit]
+    yield from ((worded("WHY"), Content(why)) for why in why_words(finding, rules))
+    limits = tuple(_limits(finding))
     if limits:
-        yield "BUT", Content(", ".join(limits))
-    yield from (("CAUTION", Content.styled(f"! {told}", "bold")) for told in finding.cautions)
-    yield from (("WOULD BE", Content(would)) for would in _what_ifs(detail.what_ifs))
-    yield "MARKS", _marks(finding, known, detail.utterance)
-    yield from (("SINCE", _step(step)) for step in reversed(detail.steps))
+        yield worded("BUT"), Content(", ".join(limits))
+    yield from (
+        (worded("CAUTION"), Content.styled(f"! {told}", "bold")) for told in finding.cautions
+    )
+    yield from ((worded("WOULD BE"), Content(would)) for would in _what_ifs(detail.what_ifs))
+    yield worded("MARKS"), _marks(finding, known, detail.utterance)
+    yield from ((worded("SINCE"), _step(step)) for step in reversed(detail.steps))
 
 
 def heard_words(spoken: Spoken, playing: int | None = None) -> Content:
     """Each word as sure as it was heard; the one looked at in brackets, the one played in guillemets."""
     if not spoken.words:
-        return Content("nothing: there are no words")
+        return Content(worded("nothing: there are no words"))
     return Content(" ").join(
         _word(word, looked_at=number == spoken.at, playing=number == playing)
         for number, word in enumerate(spoken.words)
@@ -125,41 +126,45 @@ def _word(word: Word, *, looked_at: bool, playing: bool) -> Content:
 
 def _doubts(finding: Finding) -> Sequence[str]:
     entry = finding.entry
-    return entry.doubts or (("its place was not said",) if entry.unplaced else ())
+    return entry.doubts or ((worded("its place was not said"),) if entry.unplaced else ())
 
 
-def _limit(limit: str) -> str:
-    return "withdrawn: w makes it hold again" if limit == "withdrawn" else limit
+def _limits(finding: Finding) -> Iterator[str]:
+    """What limits the grade; what is doubtful has lines of its own."""
+    if finding.withdrawn:
+        yield worded("withdrawn: w makes it hold again")
+    yield from grade_limits(finding)
 
 
 def _what_ifs(what_ifs: Sequence[WhatIf]) -> Iterator[str]:
     """What would have changed the grade; the command tells what has no room here."""
     yield from map(what_if_in_words, what_ifs[:MOST_IFS])
-    if len(what_ifs) > MOST_IFS:
-        yield f"and {len(what_ifs) - MOST_IFS} more: voicelog why"
+    more = len(what_ifs) - MOST_IFS
+    if more > 0:
+        yield worded_many("and {count} more: voicelog why", "and {count} more: voicelog why", more)
 
 
 def _others(others: Sequence[Alternative] | None, zone_map: ZoneMap) -> Iterator[Line]:
     """Each as a whole entry, with the key that takes it."""
     if others is None:
-        yield "OR", Content("…")
+        yield worded("OR"), Content("…")
         return
     for number, other in enumerate(others, 1):
         finding = trimmed(other.finding)
         look = look_of(finding)
-        yield f"OR {number}", Content.assemble(
+        yield worded("OR {number}", number=number), Content.assemble(
             (f" {look.sign} {look.word} ", look.style), " ",
             (place_words(finding.entry, zone_map), "bold"), " — ", what_words(finding),
-            f"  from “{inert(other.text, 160)}”",
+            "  ", worded("from {words}", words=f"“{inert(other.text, 160)}”"),
         )  # fmt: skip
 
 
 def _marks(finding: Finding, known: Known, utterance: Utterance | None) -> Content:
     told = [f"{sign} {word}" for sign, word in mark_words(finding, known)]
     if utterance is not None and utterance.typed:
-        told.append("typed, not spoken")
+        told.append(worded("typed, not spoken"))
     elif utterance is not None and utterance.clip is None:
-        told.append(utterance.lost or "no sound kept")
+        told.append(utterance.lost or worded("no sound kept"))
     return Content(f"{time_of_day(finding.entry.at)}   " + "   ".join(told))
 
 

@@ -14,6 +14,7 @@ from textual.widgets import Static
 
 from voicelog.domain.inert import inert
 from voicelog.errors import VoicelogError
+from voicelog.tongue import to_word, worded
 from voicelog.tui.actions import key_name
 
 LONGEST = 240
@@ -48,10 +49,12 @@ class Dialog(ModalScreen[T | None], Generic[T]):
         title: stands in the frame.
     """
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("escape", "leave", "leaves", priority=True)]
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("escape", "leave", to_word("leaves"), priority=True)
+    ]
     VERTICAL_BREAKPOINTS = _DOWN
     HINT: str = ""
-    """Keys that are no bindings, for example the letters of a list."""
+    """Keys that are no bindings, for example the letters of a list; marked for the catalogue."""
 
     def __init__(self, title: str) -> None:
         super().__init__()
@@ -90,9 +93,9 @@ class Dialog(ModalScreen[T | None], Generic[T]):
         """Enter first, Escape last; what is disabled is left out."""
         own = [b.binding for b in self.active_bindings.values() if b.node is self]
         shown = sorted((b for b in own if b.show), key=_rank)
-        told = [_key(b.key_display or key_name(b.key), b.description) for b in shown]
+        told = [_key(b.key_display or key_name(b.key), worded(b.description)) for b in shown]
         if self.HINT:
-            told.insert(-1, Content(self.HINT))
+            told.insert(-1, Content(worded(self.HINT)))
         return Content("  ·  ").join(told)
 
 

@@ -9,6 +9,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
 from voicelog.errors import VoicelogError
+from voicelog.tongue import worded
 from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.sentence_dialog import SentenceDialog
 from voicelog.tui.review.waiting_dialog import Stopped, Tell, wait_for
@@ -67,7 +68,7 @@ async def sentence(
 
 async def _speak(bench: Bench, dictate: Dictate) -> Spoken | None:
     def work(tell: Tell, stopped: Stopped) -> Spoken:
-        return dictate(lambda: tell("Speak now: one sentence, then a pause"), stopped)
+        return dictate(lambda: tell(worded("Speak now: one sentence, then a pause")), stopped)
 
-    first = "The recogniser is being made ready …"
-    return await wait_for(bench, "SPEAK THE SENTENCE", first, work)
+    first = worded("The recogniser is being made ready …")
+    return await wait_for(bench, worded("SPEAK THE SENTENCE"), first, work)

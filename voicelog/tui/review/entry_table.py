@@ -11,13 +11,14 @@ from textual.content import Content
 from textual.message import Message
 from textual.strip import Strip
 
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.lines_view import LinesView
 from voicelog.tui.review.listing import Listing
 from voicelog.tui.review.marks import Known
 from voicelog.tui.review.row_words import Widths, heading, row
 
-_NOTHING = "  No entry is shown: f changes the filters"
-_EMPTY = "  This log has no entries: a adds one"
+_NOTHING = to_word("No entry is shown: f changes the filters")
+_EMPTY = to_word("This log has no entries: a adds one")
 
 
 class EntryTable(LinesView):
@@ -117,7 +118,7 @@ class EntryTable(LinesView):
         shown = self.listing.shown
         if not shown:
             told = _NOTHING if self.listing.by_id else _EMPTY
-            return self.strip(Content(told if y == 1 else ""))
+            return self.strip(Content(f"  {worded(told)}" if y == 1 else ""))
         if number >= len(shown):
             return Strip.blank(self.size.width, self.rich_style)
         entry, looked_at = shown[number].entry.id, number == self.listing.at

@@ -16,26 +16,35 @@ from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
 from voicelog.domain.slot import SIDES
 from voicelog.review.sieve import UNPLACED, Sieve
+from voicelog.tongue import to_word, worded
+from voicelog.tui.looks import GRADES
 from voicelog.tui.review.choices import Choice, Choose, Listed, among, listed, not_listed
 from voicelog.tui.review.dialog import LONGEST, Dialog
 from voicelog.tui.review.rows import Row, Rows, row
 from voicelog.tui.review.value_dialog import Chosen, ValueDialog
 
 _ONLY = (
-    ("d", "doubtful", "only doubtful"),
-    ("u", "unsafe", "only unsafe"),
-    ("p", "no_photo", "only without a photo that is needed"),
-    ("a", "changed_after_signing", "only changed after signing"),
-    ("w", "withdrawn", "withdrawn entries too"),
-    ("r", "remarks", "idle remarks too"),
+    ("d", "doubtful", to_word("only doubtful")),
+    ("u", "unsafe", to_word("only unsafe")),
+    ("p", "no_photo", to_word("only without a photo that is needed")),
+    ("a", "changed_after_signing", to_word("only changed after signing")),
+    ("w", "withdrawn", to_word("withdrawn entries too")),
+    ("r", "remarks", to_word("idle remarks too")),
 )
 """Key, switch of the sieve, what it does."""
-_PICKED = (("z", "zone", "place"), ("s", "side", "side"), ("g", "grade", "grade"))
+_PICKED = (
+    ("z", "zone", to_word("place")),
+    ("s", "side", to_word("side")),
+    ("g", "grade", to_word("grade")),
+)
 """Key, filter of the sieve, what it asks for."""
-_TEXT, _CLEAR = ("t", "text", "with the words"), ("x", "clear", "clear all filters")
+_TEXT, _CLEAR = (
+    ("t", "text", to_word("with the words")),
+    ("x", "clear", to_word("clear all filters")),
+)
 _NAMES = [name for _, name, _ in (*_ONLY, *_PICKED, _TEXT, _CLEAR)]
 _WIDTH = 16
-ANY = "any"
+ANY = to_word("any")
 
 
 class FilterDialog(Dialog[Sieve]):
@@ -48,21 +57,21 @@ class FilterDialog(Dialog[Sieve]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "shows these", priority=True),
-        Binding("space", "change", "changes the marked row", priority=True),
+        Binding("enter", "take", to_word("shows these"), priority=True),
+        Binding("space", "change", to_word("changes the marked row"), priority=True),
     ]
-    HINT = "letters change theirs"
+    HINT = to_word("letters change theirs")
 
     def __init__(
         self, sieve: Sieve, zones: Choose, *, told: Callable[[Sieve], str] | None = None
     ) -> None:
-        super().__init__("WHICH ENTRIES ARE SHOWN")
+        super().__init__(worded("WHICH ENTRIES ARE SHOWN"))
         self._sieve, self._told = sieve, told
-        nowhere = Listed(UNPLACED, "no place named")
+        nowhere = Listed(UNPLACED, worded("no place named"))
         self._lists: dict[str, Choose] = {
             "zone": lambda typed: (*zones(typed), *among([nowhere])(typed)),
             "side": among(listed(SIDES)),
-            "grade": among(listed(map(str, reversed(Grade)))),
+            "grade": among(Listed(grade, look.name) for grade, look in GRADES.items()),
         }
 
     def body(self) -> ComposeResult:
@@ -76,12 +85,13 @@ class FilterDialog(Dialog[Sieve]):
 
     def _rows(self) -> Iterator[Row]:
         for key, name, does in _ONLY:
-            yield row(key, f"[{'x' if getattr(self._sieve, name) else ' '}] {does}")
+            yield row(key, f"[{'x' if getattr(self._sieve, name) else ' '}] {worded(does)}")
+        width = max(_WIDTH, *(len(worded(title)) for _, _, title in (*_PICKED, _TEXT)))
         for key, name, title in _PICKED:
-            yield row(key, title, self._title(name) or ANY, width=_WIDTH)
+            yield row(key, worded(title), self._title(name) or worded(ANY), width=width)
         text = self._sieve.text
-        yield row(_TEXT[0], _TEXT[2], f"“{text}”" if text else ANY, width=_WIDTH)
-        yield row(_CLEAR[0], _CLEAR[2])
+        yield row(_TEXT[0], worded(_TEXT[2]), f"“{text}”" if text else worded(ANY), width=width)
+        yield row(_CLEAR[0], worded(_CLEAR[2]))
 
     def _title(self, name: str) -> str:
         """What is asked for, by its name on the screen; empty where nothing is."""
@@ -112,13 +122,15 @@ class FilterDialog(Dialog[Sieve]):
             self._change(Sieve())
         elif name == "text":
             asked = ValueDialog(
-                "text", "with the words", self._sieve.text, None, _any_words, drop=ANY
+                "text", worded(_TEXT[2]), self._sieve.text, None, _any_words, drop=worded(ANY)
             )
             self.app.push_screen(asked, partial(self._picked, name))
         elif name in self._lists:
-            title, choose = next(title for _, n, title in _PICKED if n == name), self._lists[name]
+            asks = next(title for _, n, title in _PICKED if n == name)
+            title = worded(asks)
+            now, choose = self._title(name) or worded(ANY), self._lists[name]
             check = partial(not_listed, title)
-            asked = ValueDialog(name, title, self._title(name) or ANY, choose, check, drop=ANY)
+            asked = ValueDialog(name, title, now, choose, check, drop=worded(ANY))
             self.app.push_screen(asked, partial(self._picked, name))
         else:
             self._set(name, not getattr(self._sieve, name))
@@ -139,4 +151,4 @@ class FilterDialog(Dialog[Sieve]):
 
 
 def _any_words(typed: str) -> str:
-    return f"entries with “{typed}”"
+    return worded("entries with “{words}”", words=typed)

@@ -7,16 +7,14 @@ from textual.reactive import reactive
 from textual.widget import Widget
 
 from voicelog.review.order import Order
-from voicelog.review.sieve import Sifted
+from voicelog.review.sieve import IDLE, Sifted
+from voicelog.tongue import joined, to_word, worded, worded_many
 
 ORDERS = {
-    Order.TIME: "by time",
-    Order.ZONE: "by place",
-    Order.GRADE: "worst first",
+    Order.TIME: to_word("by time"),
+    Order.ZONE: to_word("by place"),
+    Order.GRADE: to_word("worst first"),
 }
-
-IDLE = "idle remarks left out"
-"""The filter that is on at first; it is told only where it hides something."""
 
 
 class FilterLine(Widget):
@@ -28,9 +26,10 @@ class FilterLine(Widget):
 
     def render(self) -> Content:
         """The numbers first: they must not be cut off."""
-        marked = ("  ", (f" * {self.marked} marked ", "bold $tone-ask-ink on $tone-ask"))
+        many = worded_many("{count} marked", "{count} marked", self.marked)
+        marked = ("  ", (f" * {many} ", "bold $tone-ask-ink on $tone-ask"))
         return Content.assemble(
-            (f"{ORDERS[self.order]}", "bold"), "  ", filter_words(self.sifted),
+            (worded(ORDERS[self.order]), "bold"), "  ", filter_words(self.sifted),
             *(marked if self.marked else ()),
         )  # fmt: skip
 
@@ -38,8 +37,14 @@ class FilterLine(Widget):
 def filter_words(sifted: Sifted) -> str:
     """What is shown of how many; where filters stack, each with what it would hide alone."""
     shown, total = len(sifted.shown), len(sifted.shown) + sifted.hidden
-    told = {name: hides for name, hides in sifted.by.items() if hides or name != IDLE}
+    told = {name: hides for name, hides in sifted.by.items() if hides or name != worded(IDLE)}
     if not told:
-        return f"all {total} shown"
+        return worded("all {total} shown", total=total)
     each = [f"{name} ({hides})" for name, hides in told.items()] if len(told) > 1 else told
-    return f"{shown} of {total} shown, {sifted.hidden} hidden: {', '.join(each)}"
+    return worded(
+        "{shown} of {total} shown, {hidden} hidden: {filters}",
+        shown=shown,
+        total=total,
+        hidden=sifted.hidden,
+        filters=joined(", ", each),
+    )

@@ -7,13 +7,14 @@ from typing import Any
 
 from voicelog.review.order import Order
 from voicelog.review.sieve import Sieve
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.filter_dialog import FilterDialog
 from voicelog.tui.review.filter_line import ORDERS, filter_words
 from voicelog.tui.review.open_dialog import OpenDialog
 from voicelog.tui.review.value_dialog import ValueDialog
 
-ANY = "all entries, whatever their words"
+ANY = to_word("all entries, whatever their words")
 
 
 async def filters(bench: Bench) -> None:
@@ -31,7 +32,7 @@ async def filters(bench: Bench) -> None:
 async def find(bench: Bench) -> None:
     """Only entries with these words."""
     sieve = bench.looking.listing.sieve
-    dialog = ValueDialog("find", "find", sieve.text, None, _sought, drop=ANY)
+    dialog = ValueDialog("find", worded("find"), sieve.text, None, _sought, drop=worded(ANY))
     chosen = await bench.ask(dialog)
     if chosen is not None:
         _filter(bench, replace(sieve, text="" if chosen.drop else chosen.text))
@@ -54,14 +55,14 @@ def sort(bench: Bench) -> None:
     listing, orders = bench.looking.listing, list(Order)
     listing.sort_by(orders[(orders.index(listing.order) + 1) % len(orders)])
     bench.screen.renew()
-    bench.say(f"Sorted {ORDERS[listing.order]}")
+    bench.say(worded("Sorted {order}", order=worded(ORDERS[listing.order])))
 
 
 def next_doubtful(bench: Bench) -> bool:
     """Look at the next doubtful entry; False where there is none."""
     name = bench.looking.listing.next_doubtful()
     if not name:
-        bench.say("No entry that is shown is doubtful")
+        bench.say(worded("No entry that is shown is doubtful"))
         return False
     bench.go_to(name)
     return True
@@ -71,7 +72,7 @@ async def open_points(bench: Bench) -> None:
     """What is unresolved; picking one goes to its entry, whatever the filters hide."""
     points = bench.review.open_points()
     if not points:
-        bench.say("Nothing is open: S signs the log")
+        bench.say(worded("Nothing is open: S signs the log"))
         return
     number = await bench.ask(OpenDialog([point.text for point in points]))
     if number is None or points[number].entry is None:
@@ -89,4 +90,4 @@ def _filter(bench: Bench, sieve: Sieve) -> None:
 
 
 def _sought(text: str) -> str:
-    return f"entries with “{text}”"
+    return worded("entries with “{words}”", words=text)

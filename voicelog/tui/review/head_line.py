@@ -12,22 +12,23 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
 from voicelog.domain.revision import Signature
+from voicelog.tongue import to_word, worded, worded_many
 
-NOT_SIGNED = "NOT SIGNED"
+NOT_SIGNED = to_word("NOT SIGNED")
 
 
 class HeadLine(Widget):
     """What the log is on the left, its signature on the right."""
 
     told: reactive[str] = reactive("")
-    signed: reactive[str] = reactive(NOT_SIGNED)
+    signed: reactive[str] = reactive("")
     changed: reactive[bool] = reactive(False)
 
     def render(self) -> Content:
         """The right side always has its room; the left is cut off."""
         right = Content.styled(f" {self.signed} ", _style(self.signed, changed=self.changed))
         room = max(0, self.content_size.width - right.cell_length - 1)
-        left = Content.assemble(("REVIEW", "bold $accent"), "  ", self.told)
+        left = Content.assemble((worded("REVIEW"), "bold $accent"), "  ", self.told)
         return Content.assemble(left.truncate(room, ellipsis=True, pad=True), " ", right)
 
 
@@ -38,8 +39,12 @@ def log_words(subject: str, findings: Sequence[Finding], by: str, day: str) -> s
     doubtful = sum(f.entry.doubtful or f.entry.unplaced for f in holding)
     gone = len(findings) - len(holding)
     parts = [
-        inert(subject, 40) or "no name", f"{len(holding)} entries", f"{unsafe} unsafe",
-        f"{doubtful} doubtful", f"{gone} withdrawn" if gone else "", f"reviewer {inert(by, 30)}", day,
+        inert(subject, 40) or worded("no name"),
+        worded_many("{count} entry", "{count} entries", len(holding)),
+        worded_many("{count} unsafe", "{count} unsafe", unsafe),
+        worded_many("{count} doubtful", "{count} doubtful", doubtful),
+        worded_many("{count} withdrawn", "{count} withdrawn", gone) if gone else "",
+        worded("reviewer {name}", name=inert(by, 30)), day,
     ]  # fmt: skip
     return " · ".join(part for part in parts if part)
 
@@ -47,12 +52,15 @@ def log_words(subject: str, findings: Sequence[Finding], by: str, day: str) -> s
 def signed_words(signature: Signature | None, changes: int) -> str:
     """Who signed it and when, and what was changed since."""
     if signature is None:
-        return NOT_SIGNED
+        return worded(NOT_SIGNED)
     at = f"{signature.at[:10]} {signature.at[11:16]}"
-    since = f" · {changes} change{'s' if changes != 1 else ''} since" if changes else ""
-    return f"SIGNED {inert(signature.by, 30)} {at}{since}"
+    signed = worded("SIGNED {name} {time}", name=inert(signature.by, 30), time=at)
+    if not changes:
+        return signed
+    since = worded_many("{count} change since", "{count} changes since", changes)
+    return f"{signed} · {since}"
 
 
 def _style(signed: str, *, changed: bool) -> str:
-    tone = "ask" if changed or signed == NOT_SIGNED else "calm"
+    tone = "ask" if changed or signed in ("", worded(NOT_SIGNED)) else "calm"
     return f"bold $tone-{tone}-ink on $tone-{tone}"

@@ -11,7 +11,7 @@ from voicelog.domain.slot import Slots
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import EarFault
 from voicelog.runtime.bench_log import Done
-from voicelog.tongue import worded
+from voicelog.tongue import Worded, worded
 from voicelog.tui.entry_words import place_words, what_words
 from voicelog.tui.review.alternatives_dialog import AlternativeRow, AlternativesDialog
 from voicelog.tui.review.bench import Bench
@@ -37,18 +37,17 @@ async def hear_anew(bench: Bench) -> None:
     bench.refuse_if_read_only()
     entry = bench.entry
     work = partial(_relisten, bench, entry)
-    heard = await wait_for(
-        bench, f"HEAR {entry} ANEW", "The other recogniser is made ready …", work
-    )
+    title = worded("HEAR {entry} ANEW", entry=entry)
+    heard = await wait_for(bench, title, worded("The other recogniser is made ready …"), work)
     if heard is None:
-        bench.say("Called off; nothing was changed")
+        bench.say(worded("Called off; nothing was changed"))
         return
-    told, note = heard
+    told, without = heard
     found = [p for p in told.proposals if not p.cannot and p.entry in (entry, None)]
     if not found:
-        bench.say(f"Heard anew, nothing would be different{note}")
+        bench.say(_told(differs=False, without=without))
         return
-    bench.say(f"Heard anew{note}; nothing is taken over yet")
+    bench.say(_told(differs=True, without=without))
     rows = _rows(found, bench.review.grammar.zone_map)
     number = await bench.ask(AlternativesDialog(rows))
     if number is not None:
@@ -56,7 +55,7 @@ async def hear_anew(bench: Bench) -> None:
 
 
 def _relisten(bench: Bench, entry: str, tell: Tell, stopped: Stopped) -> tuple[Relisten, str]:
-    """What the other recogniser proposes; without it the words that were kept are read anew."""
+    """What the other recogniser proposes, and why it could not: then the words that were kept are read."""
     from voicelog.runtime.relisten import relisten  # starts slowly
 
     folder, settings = bench.review.folder, bench.settings
@@ -67,9 +66,8 @@ def _relisten(bench: Bench, entry: str, tell: Tell, stopped: Stopped) -> tuple[R
     except EarFault as fault:
         if stopped():
             raise
-        tell("Its words are read anew …")
-        note = f", by its words alone: {fault.message}"
-        return relisten(folder, settings, entries=[entry]), note
+        tell(worded("Its words are read anew …"))
+        return relisten(folder, settings, entries=[entry]), fault.message
 
 
 def _opened(settings: Settings, tell: Tell, stopped: Stopped, grammar: Grammar) -> Ear:
@@ -79,8 +77,23 @@ def _opened(settings: Settings, tell: Tell, stopped: Stopped, grammar: Grammar) 
     if stopped():
         raise EarFault(worded("It was called off"))
     opened = open_the_ear(replace(settings, ear=EAR), grammar)
-    tell("The other recogniser hears it …")
+    tell(worded("The other recogniser hears it …"))
     return opened
+
+
+def _told(*, differs: bool, without: str) -> Worded:
+    """What came of it, and why it was not the other recogniser that heard it."""
+    if differs and without:
+        return worded(
+            "Heard anew, by its words alone: {why}; nothing is taken over yet", why=without
+        )
+    if without:
+        return worded(
+            "Heard anew, nothing would be different, by its words alone: {why}", why=without
+        )
+    if differs:
+        return worded("Heard anew; nothing is taken over yet")
+    return worded("Heard anew, nothing would be different")
 
 
 def _rows(found: Sequence[Proposal], zone_map: ZoneMap) -> list[AlternativeRow]:
@@ -90,10 +103,11 @@ def _rows(found: Sequence[Proposal], zone_map: ZoneMap) -> list[AlternativeRow]:
 def _row(proposal: Proposal, zone_map: ZoneMap) -> AlternativeRow:
     finding = proposal.now
     if finding is None:
-        return AlternativeRow(proposal.heard_now, "nothing of it was heard: withdraw it")
+        return AlternativeRow(proposal.heard_now, worded("nothing of it was heard: withdraw it"))
     what = f"{place_words(finding.entry, zone_map)} — {what_words(finding)}"
-    new = "one more entry: " if proposal.entry is None else ""
-    return AlternativeRow(proposal.heard_now, new + what, str(finding.grade or ""))
+    if proposal.entry is None:
+        what = worded("one more entry: {what}", what=what)
+    return AlternativeRow(proposal.heard_now, what, str(finding.grade or ""))
 
 
 def _take(bench: Bench, heard: str, proposal: Proposal, why: str) -> Done:

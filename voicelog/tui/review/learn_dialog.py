@@ -11,15 +11,16 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Static
 
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.dialog import Dialog, lines, quoted
 from voicelog.tui.review.rows import Rows, row
 
 Whom = Literal["shop", "person"]
 
 _OFFERS: tuple[tuple[str, str, str, Whom | None], ...] = (
-    ("n", "not at all", "it stays with this entry", None),
-    ("s", "for this shop", "everybody who uses its vocabulary", "shop"),
-    ("p", "for me", "nobody else is heard differently", "person"),
+    ("n", to_word("not at all"), to_word("it stays with this entry"), None),
+    ("s", to_word("for this shop"), to_word("everybody who uses its vocabulary"), "shop"),
+    ("p", to_word("for me"), to_word("nobody else is heard differently"), "person"),
 )
 _WIDTH = 14
 
@@ -35,38 +36,36 @@ class LearnDialog(Dialog[Whom]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "takes it", priority=True),
+        Binding("enter", "take", to_word("takes it"), priority=True),
         Binding("pagedown", "scroll_told(4)", "Down", show=False, priority=True),
         Binding("pageup", "scroll_told(-4)", "Up", show=False, priority=True),
     ]
-    HINT = "letters mark theirs"
+    HINT = to_word("letters mark theirs")
 
     def __init__(
         self, heard: str, means: str, would_change: Sequence[str], refused: str = ""
     ) -> None:
-        super().__init__("REMEMBER A MISHEARING?")
+        super().__init__(worded("REMEMBER A MISHEARING?"))
         self._heard, self._means = heard, means
         self._would_change, self._refused = would_change, refused
         self._offers = _OFFERS[:1] if refused else _OFFERS
 
     def body(self) -> ComposeResult:
         """What it is about, what it would change, for whom."""
-        yield Static(
-            Content.assemble(
-                "heard ", (quoted(self._heard), "bold"), ", meant ", (quoted(self._means), "bold")
-            )
-        )
+        yield Static(_about(quoted(self._heard), quoted(self._means)))
         with VerticalScroll(classes="-scrolls", can_focus=False) as told:
-            told.border_title = "it cannot be learned" if self._refused else "it would change"
+            told.border_title = (
+                worded("it cannot be learned") if self._refused else worded("it would change")
+            )
             yield Static(lines(self._told()))
-        yield Rows(
-            [row(key, name, does, width=_WIDTH, style="") for key, name, does, _ in self._offers]
-        )
+        offers = [(key, worded(name), worded(does)) for key, name, does, _ in self._offers]
+        width = max(_WIDTH, *(len(name) for _, name, _ in offers))
+        yield Rows([row(key, name, does, width=width, style="") for key, name, does in offers])
 
     def _told(self) -> Sequence[str]:
-        return (
-            [self._refused] if self._refused else self._would_change or ["nothing else in this log"]
-        )
+        if self._refused:
+            return [self._refused]
+        return self._would_change or [worded("nothing else in this log")]
 
     def action_scroll_told(self, by: int) -> None:
         """Go through what it would change; the arrows belong to the rows."""
@@ -83,3 +82,12 @@ class LearnDialog(Dialog[Whom]):
             self.action_leave()
         else:
             self.take(whom)
+
+
+def _about(heard: str, meant: str) -> Content:
+    """What was misheard, the words themselves in bold."""
+    told = Content(worded("heard {heard}, meant {meant}", heard=heard, meant=meant))
+    for words in (heard, meant):
+        at = told.plain.find(words)
+        told = told.stylize("bold", at, at + len(words))
+    return told

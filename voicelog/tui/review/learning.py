@@ -6,6 +6,7 @@ import asyncio
 
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Heard
+from voicelog.tongue import worded
 from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.learn_dialog import LearnDialog
 
@@ -40,5 +41,10 @@ async def offer_to_learn(
         whom = await bench.ask(LearnDialog(lesson.heard, lesson.say, told, trial.refused))
         if whom is not None:
             path = remembered(review, bench.settings, trial, before, for_=whom)
-            heard, say = lesson.heard, lesson.say
-            bench.say(f"From the next inspection on “{heard}” is {say}: {path.name}")
+            told_so = worded(
+                "From the next inspection on “{heard}” is {say}: {file}",
+                heard=lesson.heard,
+                say=lesson.say,
+                file=path.name,
+            )
+            bench.say(told_so)

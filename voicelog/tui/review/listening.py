@@ -9,6 +9,7 @@ from textual.timer import Timer
 
 from voicelog.errors import VoicelogError
 from voicelog.runtime.bench_sound import Sounded
+from voicelog.tongue import worded
 from voicelog.tui.review.bench import Bench
 
 TICK_S = 0.05
@@ -52,14 +53,15 @@ class Listening:
             return
         sounded = self._looking.sounded or await self.read()
         if sounded is None:
-            self._bench.say(self._looking.sound_note() or "There is nothing to play")
+            self._bench.say(self._looking.sound_note() or worded("There is nothing to play"))
             return
         detail = self._looking.detail
         start_s = detail.spoken.start_s if here and detail is not None else 0.0
         playing.start(sounded, start_s or 0.0)
         trouble = playing.unheard()
         if trouble:
-            self._bench.say(f"{trouble}. The cursor moves all the same", serious=True)
+            told = worded("{why}. The cursor moves all the same", why=trouble)
+            self._bench.say(told, serious=True)
         if self._ticking is None:
             self._ticking = self._app.set_interval(TICK_S, self.follow)
 
@@ -90,21 +92,21 @@ class Listening:
         playing = self._looking.playing
         playing.loop = not playing.loop
         playing.again()
-        self._bench.say("Plays over and over" if playing.loop else "Plays once")
+        self._bench.say(worded("Plays over and over") if playing.loop else worded("Plays once"))
         self._screen.show_sound()
 
     def slower(self) -> None:
         """The next speed."""
         playing = self._looking.playing
         trouble = playing.slower()
-        self._bench.say(trouble or f"Plays at {playing.speed:.0%}")
+        self._bench.say(trouble or worded("Plays at {speed}", speed=f"{playing.speed:.0%}"))
         self._screen.show_sound()
 
     def toggle_next(self) -> None:
         """Whether going to the next doubtful entry plays it."""
         self.plays_next = not self.plays_next
-        told = "plays what it goes to" if self.plays_next else "stays silent"
-        self._bench.say(f"n {told}")
+        told = worded("n plays what it goes to") if self.plays_next else worded("n stays silent")
+        self._bench.say(told)
 
     def _write_down(self, utterance: str) -> None:
         """That somebody has heard it, under the first of its entries."""

@@ -15,6 +15,7 @@ from voicelog.review.revisions import DURING
 from voicelog.runtime.bench_sound import BenchSound, Sounded
 from voicelog.runtime.history_words import steps
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded
 from voicelog.tui.review.detail_words import Detail
 from voicelog.tui.review.head_line import log_words, signed_words
 from voicelog.tui.review.listing import Listing
@@ -106,12 +107,15 @@ class Looking:
         if self.detail is None or self.detail.utterance is None:
             return ""
         if self.detail.utterance.clip is None:
-            return (
-                "typed, there is no sound" if self.detail.utterance.typed else "no sound was kept"
-            )
+            typed = self.detail.utterance.typed
+            return worded("typed, there is no sound") if typed else worded("no sound was kept")
         if self.sound_trouble:
             return self.sound_trouble
-        told = [self.playing.words(), ESTIMATED if self.detail.spoken.estimated else "", HOW]
+        told = [
+            self.playing.words(),
+            worded(ESTIMATED) if self.detail.spoken.estimated else "",
+            worded(HOW),
+        ]
         return " · ".join(filter(None, told))
 
     def head(self) -> tuple[str, str, bool]:
@@ -121,7 +125,7 @@ class Looking:
         day = review.facts[0].at[:10]
         told = log_words(review.subject, tuple(self.listing.by_id.values()), review.by, day)
         if review.read_only:
-            told = f"CAN ONLY BE READ · {told}"
+            told = " · ".join((worded("CAN ONLY BE READ"), told))
         return told, signed_words(newest, changes), changes > 0
 
     def _detail(self, finding: Finding) -> Detail:

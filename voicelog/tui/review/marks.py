@@ -9,6 +9,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.fact import Fact
 from voicelog.domain.zone import ZoneMap
 from voicelog.review.pictures import Place, Shown, is_pictured
+from voicelog.tongue import to_word, worded, worded_many
 
 _TOUCHED = ("scraped", "probed", "gauged")
 """Methods that reach the metal, as coverage counts them."""
@@ -41,7 +42,7 @@ class Mark:
 
     Args:
         sign: one character.
-        word: what it stands for.
+        word: what it stands for, marked for the catalogue.
         holds: whether it is true of an entry.
     """
 
@@ -73,13 +74,13 @@ def _is_corrected(finding: Finding, known: Known) -> bool:
 
 
 MARKS: tuple[Mark, ...] = (
-    Mark("?", "doubtful", _is_doubtful),
-    Mark("♪", "sound kept", lambda f, known: f.entry.utterance in known.sounds),
-    Mark("▤", "photo claimed", _has_photo),
-    Mark("●", "metal probed", _is_probed),
-    Mark("■", "looked inside", _saw_inside),
-    Mark("c", "corrected", _is_corrected),
-    Mark("Δ", "changed after signing", lambda f, known: f.entry.id in known.after),
+    Mark("?", to_word("doubtful"), _is_doubtful),
+    Mark("♪", to_word("sound kept"), lambda f, known: f.entry.utterance in known.sounds),
+    Mark("▤", to_word("photo claimed"), _has_photo),
+    Mark("●", to_word("metal probed"), _is_probed),
+    Mark("■", to_word("looked inside"), _saw_inside),
+    Mark("c", to_word("corrected"), _is_corrected),
+    Mark("Δ", to_word("changed after signing"), lambda f, known: f.entry.id in known.after),
 )
 """In the order of their columns; the signs of photo, probe and inside are those of the live screen."""
 
@@ -99,7 +100,9 @@ def mark_words(finding: Finding, known: Known) -> Iterator[tuple[str, str]]:
     for mark in MARKS:
         if mark.holds(finding, known):
             times = times_corrected(finding, known) if mark.sign == "c" else 1
-            yield mark.sign, mark.word + ("" if times < 2 else f" {times} times")
+            name = worded(mark.word)
+            many = worded_many("{mark} {count} times", "{mark} {count} times", times, mark=name)
+            yield mark.sign, name if times < 2 else many
 
 
 def sounds_kept(facts: Collection[Fact]) -> frozenset[str]:

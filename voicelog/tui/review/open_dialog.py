@@ -10,6 +10,7 @@ from textual.binding import Binding, BindingType
 from textual.content import Content
 
 from voicelog.domain.inert import inert
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.dialog import LONGEST, Dialog
 from voicelog.tui.review.rows import Row, Rows
 
@@ -22,11 +23,11 @@ class OpenDialog(Dialog[int]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "goes to its entry", priority=True)
+        Binding("enter", "take", to_word("goes to its entry"), priority=True)
     ]
 
     def __init__(self, points: Sequence[str]) -> None:
-        super().__init__(f"OPEN POINTS: {len(points)}")
+        super().__init__(worded("OPEN POINTS: {number}", number=len(points)))
         self._points = points
 
     def body(self) -> ComposeResult:

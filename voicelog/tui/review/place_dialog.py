@@ -12,13 +12,14 @@ from textual.containers import VerticalScroll
 from textual.widgets import Static
 
 from voicelog.domain.slot import Slots, SlotValue
+from voicelog.tongue import to_word, worded, worded_many
 from voicelog.tui.review.choices import Choose, not_listed
 from voicelog.tui.review.dialog import Dialog, Trouble, lines
 from voicelog.tui.review.rows import Row, Rows, row
-from voicelog.tui.review.slot_dialog import KEYS, TITLES
+from voicelog.tui.review.slot_dialog import KEYS, title_of
 from voicelog.tui.review.value_dialog import Chosen, ValueDialog
 
-AS_IT_IS = "as it is"
+AS_IT_IS = to_word("as it is")
 _WIDTH = 22
 
 
@@ -31,37 +32,37 @@ class PlaceDialog(Dialog[Slots]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "moves them", priority=True),
-        Binding("space", "change", "changes the marked row", priority=True),
+        Binding("enter", "take", to_word("moves them"), priority=True),
+        Binding("space", "change", to_word("changes the marked row"), priority=True),
         Binding("pagedown", "scroll_entries(4)", "Down", show=False, priority=True),
         Binding("pageup", "scroll_entries(-4)", "Up", show=False, priority=True),
     ]
-    HINT = "letters change theirs"
+    HINT = to_word("letters change theirs")
 
     def __init__(self, entries: Sequence[str], choose: Mapping[str, Choose]) -> None:
-        many = f"{len(entries)} ENTRIES" if len(entries) != 1 else "ONE ENTRY"
-        super().__init__(f"MOVE {many}")
+        super().__init__(worded_many("MOVE ONE ENTRY", "MOVE {count} ENTRIES", len(entries)))
         self._entries, self._choose = entries, choose
         self._place: dict[str, SlotValue] = {}
 
     def body(self) -> ComposeResult:
         """What moves, and a row for each slot of the place."""
         with VerticalScroll(classes="-scrolls", can_focus=False) as moving:
-            moving.border_title = "they move together"
+            moving.border_title = worded("they move together")
             yield Static(lines(self._entries))
         yield Rows(self._rows())
         yield Trouble()
 
     def _rows(self) -> list[Row]:
+        width = max(_WIDTH, *(len(title_of(slot)) for slot in self._choose))
         return [
-            row(KEYS.get(slot, ""), TITLES.get(slot, slot), self._title(slot), width=_WIDTH)
+            row(KEYS.get(slot, ""), title_of(slot), self._title(slot), width=width)
             for slot in self._choose
         ]
 
     def _title(self, slot: str) -> str:
         """The new value by its name on the screen."""
         if slot not in self._place:
-            return AS_IT_IS
+            return worded(AS_IT_IS)
         value = self._place[slot]
         return next((c.title for c in self._choose[slot]("") if c.value == value), str(value))
 
@@ -75,10 +76,10 @@ class PlaceDialog(Dialog[Slots]):
 
     def _ask(self, at: int) -> None:
         slot = list(self._choose)[at]
-        title = TITLES.get(slot, slot)
+        title = title_of(slot)
         dialog = ValueDialog(
             slot, title, self._title(slot), self._choose[slot], partial(not_listed, title),
-            drop=AS_IT_IS,
+            drop=worded(AS_IT_IS),
         )  # fmt: skip
         self.app.push_screen(dialog, partial(self._picked, slot))
 
@@ -103,4 +104,4 @@ class PlaceDialog(Dialog[Slots]):
         if self._place:
             self.take(dict(self._place))
         else:
-            self.complain("Nothing would change yet. Choose a place or a side")
+            self.complain(worded("Nothing would change yet. Choose a place or a side"))

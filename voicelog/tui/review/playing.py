@@ -6,6 +6,7 @@ from collections.abc import Callable
 from typing import TYPE_CHECKING, Protocol
 
 from voicelog.runtime.bench_sound import Sounded
+from voicelog.tongue import to_word, worded
 
 if TYPE_CHECKING:
     from numpy import int16
@@ -14,7 +15,7 @@ if TYPE_CHECKING:
 SPEEDS = (1.0, 0.75, 0.5)
 """Of a clip, in the order in which the key goes through them."""
 
-HOW = "p from [word], ← → choose, v slower, l loop"
+HOW = to_word("p from [word], ← → choose, v slower, l loop")
 """What can be done with a sound, beside what the foot of the screen tells."""
 
 
@@ -186,8 +187,8 @@ class Playing:
 
     def words(self) -> str:
         """How it is played, and whether it is."""
-        told = ["playing"] if self.deck.position_s is not None else []
-        told += ["over and over"] if self.loop else []
-        told += [f"at {self.speed:.0%}"] if self.speed != 1.0 else []
-        told += ["no speaker"] if self.deck.why else []
+        told = [worded("playing")] if self.deck.position_s is not None else []
+        told += [worded("over and over")] if self.loop else []
+        told += [worded("at {speed}", speed=f"{self.speed:.0%}")] if self.speed != 1.0 else []
+        told += [worded("no speaker")] if self.deck.why else []
         return ", ".join(told)

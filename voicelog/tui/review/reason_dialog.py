@@ -8,10 +8,11 @@ from textual.app import ComposeResult
 from textual.binding import Binding, BindingType
 from textual.widgets import Input, Static
 
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.dialog import Dialog, Trouble, lines
 from voicelog.tui.review.field import Field
 
-MISSING = "A reason is needed. Type a few words, or leave with Esc"
+MISSING = to_word("A reason is needed. Type a few words, or leave with Esc")
 
 
 class ReasonDialog(Dialog[str]):
@@ -23,11 +24,11 @@ class ReasonDialog(Dialog[str]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "does it, with this reason", priority=True)
+        Binding("enter", "take", to_word("does it, with this reason"), priority=True)
     ]
 
     def __init__(self, question: str, detail: str = "") -> None:
-        super().__init__("WHY?")
+        super().__init__(worded("WHY?"))
         self._question, self._detail = question, detail
 
     def body(self) -> ComposeResult:
@@ -35,7 +36,7 @@ class ReasonDialog(Dialog[str]):
         yield Static(lines([self._question], "bold"))
         if self._detail:
             yield Static(lines(self._detail.splitlines()))
-        yield Field("why", "reason", example="it is kept in the log with your name")
+        yield Field("why", worded("reason"), example=worded("it is kept in the log with your name"))
         yield Trouble()
 
     def on_input_changed(self, event: Input.Changed) -> None:
@@ -49,4 +50,4 @@ class ReasonDialog(Dialog[str]):
         if why:
             self.take(why)
         else:
-            self.complain(MISSING)
+            self.complain(worded(MISSING))

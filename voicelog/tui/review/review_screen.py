@@ -10,8 +10,9 @@ from textual.binding import BindingType
 from textual.containers import Vertical
 from textual.content import Content
 from textual.screen import Screen
-from textual.widgets import Footer, Static
+from textual.widgets import Static
 
+from voicelog.tui.key_line import KeyLine
 from voicelog.tui.review.deeds import review_bindings
 from voicelog.tui.review.detail_pane import DetailPane
 from voicelog.tui.review.detail_words import title
@@ -58,7 +59,7 @@ class ReviewScreen(Screen[None]):
                 yield DetailPane(self.looking.rules)
                 yield StandingView(self.looking)
         yield SayLine(self._clock)
-        yield Footer(compact=True, show_command_palette=False)
+        yield KeyLine()
 
     def on_mount(self) -> None:
         """Show the first entry."""

@@ -9,8 +9,9 @@ from textual.content import Content
 from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.inert import inert
 from voicelog.findings.wording import condition_in_words
+from voicelog.tongue import to_word, worded
 from voicelog.tui.entry_words import place_words
-from voicelog.tui.looks import KINDS, look_of
+from voicelog.tui.looks import WITHDRAWN, Look, look_of
 from voicelog.tui.review.marks import MARKS, Known, signs
 
 LONGEST = 80
@@ -20,11 +21,11 @@ _LEAD, _ID, _TIME, _GRADE, _MARKS = 2, 8, 9, 12, len(MARKS)
 _WITH_TIME = 88
 """Columns from which the time is shown."""
 
-WITHDRAWN = "– WITHDRAWN"
 _SIZES = (
-    ("size_mm", "{} mm"), ("width_mm", "{} mm wide"), ("depth_mm", "{} mm deep"),
-    ("thickness_mm", "{} mm thick"), ("loss_percent", "{} % lost"), ("area_percent", "{} %"),
-    ("count", "{} times"),
+    ("size_mm", to_word("{number} mm")), ("width_mm", to_word("{number} mm wide")),
+    ("depth_mm", to_word("{number} mm deep")), ("thickness_mm", to_word("{number} mm thick")),
+    ("loss_percent", to_word("{number} % lost")), ("area_percent", to_word("{number} %")),
+    ("count", to_word("{number} times")),
 )  # fmt: skip
 
 
@@ -56,10 +57,15 @@ class Widths:
 
 def heading(widths: Widths) -> Content:
     """What the columns are; the signs stand over their own columns."""
-    cells = [("id", _ID), ("time", widths.time), ("grade", _GRADE), ("place", widths.place)]
-    cells += [("what", widths.what), ("size", widths.size)]
-    told = "".join(f"{name:<{width}}" for name, width in cells if width)
-    return Content(f"{'':<{_LEAD}}{told} {''.join(mark.sign for mark in MARKS)}")
+    cells = [
+        _cell(worded("id"), _ID),
+        _cell(worded("time"), widths.time) if widths.time else "",
+        _cell(worded("grade"), _GRADE),
+        _cell(worded("place"), widths.place),
+        _cell(worded("what"), widths.what),
+        _cell(worded("size"), widths.size),
+    ]
+    return Content.assemble(" " * _LEAD, *cells, " ", *(mark.sign for mark in MARKS))
 
 
 def row(
@@ -89,9 +95,14 @@ def row(
 def grade_cell(finding: Finding) -> Content:
     """Sign and word on their colours, or that it holds no longer."""
     if finding.withdrawn:
-        return Content.styled(f"{WITHDRAWN:<{_GRADE - 1}}", KINDS[Kind.REMARK].style)
+        return _on_colours(f"{WITHDRAWN.sign} {WITHDRAWN.word}", WITHDRAWN)
     look = look_of(finding)
-    return Content.styled(f" {look.sign} {look.word:<{_GRADE - 4}}", look.style)
+    return _on_colours(f" {look.sign} {look.word}", look)
+
+
+def _on_colours(text: str, look: Look) -> Content:
+    told = Content(text).truncate(_GRADE - 1, ellipsis=True, pad=True)
+    return Content.styled(told.plain, look.style)
 
 
 def what_cell(finding: Finding) -> str:
@@ -99,13 +110,13 @@ def what_cell(finding: Finding) -> str:
     entry = finding.entry
     match entry.kind:
         case Kind.REMARK:
-            return ", ".join(tag.replace("-", " ") for tag in entry.tags) or "remark"
+            return ", ".join(tag.replace("-", " ") for tag in entry.tags) or worded("remark")
         case Kind.NOT_SEEN:
-            return entry.reason or "not seen"
+            return entry.reason or worded("not seen")
         case Kind.PHOTO:
-            return "photo"
-    told = condition_in_words(entry) or "not named"
-    absent = [f"no {name.replace('-', ' ')}" for name in entry.absent]
+            return worded("photo")
+    told = condition_in_words(entry) or worded("not named")
+    absent = [worded("no {part}", part=name.replace("-", " ")) for name in entry.absent]
     return ", ".join((told, *absent))
 
 
@@ -115,7 +126,7 @@ def size_cell(finding: Finding) -> str:
     for name, shape in _SIZES:
         if name in slots:
             ends = ranges.get(name) or (float(slots[name]),)
-            return shape.format("–".join(f"{round(float(end), 1):g}" for end in ends))
+            return worded(shape, number="–".join(f"{round(float(end), 1):g}" for end in ends))
     return ""
 
 

@@ -14,6 +14,7 @@ from textual.timer import Timer
 from textual.widgets import Input, Static
 
 from voicelog.errors import VoicelogError
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.dialog import Dialog, Trouble, lines
 from voicelog.tui.review.field import Field
 
@@ -47,8 +48,8 @@ class SentenceDialog(Dialog[Said]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "takes it", priority=True),
-        Binding("ctrl+r", "dictate", "speak it instead", priority=True),
+        Binding("enter", "take", to_word("takes it"), priority=True),
+        Binding("ctrl+r", "dictate", to_word("speak it instead"), priority=True),
         Binding("down,pagedown", "scroll_reading(1)", "Down", show=False),
         Binding("up,pageup", "scroll_reading(-1)", "Up", show=False),
     ]
@@ -72,11 +73,13 @@ class SentenceDialog(Dialog[Said]):
     def body(self) -> ComposeResult:
         """What was heard, the line, how it would be read."""
         if self._heard:
-            yield Static(lines([f"heard “{self._heard}”"]))
-        yield Field("sentence", "sentence", self._text, example="type what was said")
+            yield Static(lines([worded("heard “{words}”", words=self._heard)]))
+        yield Field(
+            "sentence", worded("sentence"), self._text, example=worded("type what was said")
+        )
         yield Trouble()
         with VerticalScroll(classes="-scrolls", can_focus=False) as reading:
-            reading.border_title = "read now as"
+            reading.border_title = worded("read now as")
             yield Static(id="reading")
 
     def on_mount(self) -> None:
@@ -101,7 +104,8 @@ class SentenceDialog(Dialog[Said]):
             told = self._preview(self._typed) if self._typed else ()
         except VoicelogError as fault:
             trouble = fault
-        self.query_one("#reading", Static).update(lines(told) if told else Content("nothing"))
+        shown = lines(told) if told else Content(worded("nothing"))
+        self.query_one("#reading", Static).update(shown)
         self.complain(trouble)
 
     @property
@@ -121,4 +125,4 @@ class SentenceDialog(Dialog[Said]):
         if self._typed:
             self.take(Said(self._typed))
         else:
-            self.complain("There is no sentence yet. Type it, or leave with Esc")
+            self.complain(worded("There is no sentence yet. Type it, or leave with Esc"))

@@ -12,10 +12,11 @@ from textual.containers import VerticalScroll
 from textual.content import Content
 from textual.widgets import Input, Static
 
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.dialog import Dialog, Trouble, lines
 from voicelog.tui.review.field import Field
 
-MEANING = "A signature shows later changes. It certifies nothing about the vehicle."
+MEANING = to_word("A signature shows later changes. It certifies nothing about the vehicle.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,7 @@ class SignDialog(Dialog[Signed]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "signs", priority=True),
+        Binding("enter", "take", to_word("signs"), priority=True),
         Binding("down", "scroll_points(1)", "Down", show=False),
         Binding("up", "scroll_points(-1)", "Up", show=False),
         Binding("pagedown", "scroll_points(6)", "Further down", show=False),
@@ -49,22 +50,28 @@ class SignDialog(Dialog[Signed]):
     ]
 
     def __init__(self, by: str, open_points: Sequence[str], summary: Sequence[str]) -> None:
-        super().__init__("SIGN")
+        super().__init__(worded("SIGN"))
         self._by, self._open, self._summary = by, open_points, summary
-        self.HINT = "Tab next field  ·  ↑ ↓ what is open" if open_points else ""
+        self.HINT = to_word("Tab next field  ·  ↑ ↓ what is open") if open_points else ""
 
     def body(self) -> ComposeResult:
         """What is signed, what is open, the name, the reason."""
         if self._summary:
             yield Static(lines(self._summary))
         with VerticalScroll(classes="-scrolls", can_focus=False) as points:
-            points.border_title = f"open: {len(self._open)}" if self._open else "open"
+            points.border_title = (
+                worded("open: {number}", number=len(self._open)) if self._open else worded("open")
+            )
             yield Static(_points(self._open))
-        yield Field("by", "name", self._by, example="who signs")
+        yield Field("by", worded("name"), self._by, example=worded("who signs"))
         if self._open:
-            yield Field("why", "reason for signing all the same", example="it is kept in the log")
+            yield Field(
+                "why",
+                worded("reason for signing all the same"),
+                example=worded("it is kept in the log"),
+            )
         yield Trouble()
-        yield Static(Content(MEANING))
+        yield Static(Content(worded(MEANING)))
 
     def on_mount(self) -> None:
         """The first field that is empty."""
@@ -88,15 +95,17 @@ class SignDialog(Dialog[Signed]):
             self.take(Signed(typed["by"], typed.get("why", "")))
             return
         self.query_one(f"#{missing}", Field).focus()
-        self.complain(_MISSING[missing])
+        self.complain(worded(_MISSING[missing]))
 
 
 _MISSING: dict[str | None, str] = {
-    "by": "A name is needed. Type who signs",
-    "why": "Something is open. Type why it is signed all the same, or leave with Esc",
+    "by": to_word("A name is needed. Type who signs"),
+    "why": to_word("Something is open. Type why it is signed all the same, or leave with Esc"),
 }
 
 
 def _points(texts: Sequence[str]) -> Content:
     """Each with a dash, so that a wrapped one is no two."""
-    return lines([f"– {text}" for text in texts] or ["nothing: every open point is settled"])
+    return lines(
+        [f"– {text}" for text in texts] or [worded("nothing: every open point is settled")]
+    )

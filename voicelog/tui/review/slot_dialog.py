@@ -13,6 +13,8 @@ from textual.widgets import Static
 from voicelog.domain.entry import Entry
 from voicelog.domain.slot import SLOTS, VEHICLE_SLOTS
 from voicelog.domain.slot_title import TITLES as OF_SLOTS
+from voicelog.tongue import Worded, to_word, worded
+from voicelog.tui.looks import KINDS
 from voicelog.tui.review.dialog import Dialog, lines
 from voicelog.tui.review.rows import Row, Rows, row
 
@@ -31,11 +33,9 @@ KEYS: Mapping[str, str] = {
 """Slot to the key that picks it: always the same, whatever else is known."""
 
 TITLES: Mapping[str, str] = {
-    **OF_SLOTS, KIND: "what it is", REASON: "why it was not seen",
+    **OF_SLOTS, KIND: to_word("what it is"), REASON: to_word("why it was not seen"),
 }  # fmt: skip
-"""Slot to its name on the screen."""
-
-_WIDTH = max(map(len, TITLES.values()))
+"""Slot to its name on the screen, marked for the catalogue."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,12 @@ class SlotRow:
     value_in_words: str = ""
 
 
+def title_of(slot: str) -> Worded:
+    """The name of a slot, in the language of whoever reads it; of a strange one, its own."""
+    title = TITLES.get(slot, slot)
+    return worded(title)
+
+
 def slot_rows(entry: Entry, in_words: Mapping[str, str]) -> tuple[SlotRow, ...]:
     """A row for every slot that this entry can have; what was spelled only where it was.
 
@@ -62,7 +68,7 @@ def slot_rows(entry: Entry, in_words: Mapping[str, str]) -> tuple[SlotRow, ...]:
     """
     usual = [slot for slot in SLOTS if slot not in VEHICLE_SLOTS or slot in entry.slots]
     told = {slot: in_words.get(slot, str(value)) for slot, value in entry.slots.items()}
-    return tuple(SlotRow(slot, TITLES[slot], told.get(slot, "")) for slot in usual)
+    return tuple(SlotRow(slot, title_of(slot), told.get(slot, "")) for slot in usual)
 
 
 class SlotDialog(Dialog[str]):
@@ -73,19 +79,22 @@ class SlotDialog(Dialog[str]):
         rows: its slots; those that are known are listed first.
     """
 
-    BINDINGS: ClassVar[list[BindingType]] = [Binding("enter", "take", "edits it", priority=True)]
-    HINT = "the letter of a row edits that one"
+    BINDINGS: ClassVar[list[BindingType]] = [
+        Binding("enter", "take", to_word("edits it"), priority=True)
+    ]
+    HINT = to_word("the letter of a row edits that one")
 
     def __init__(self, entry: Entry, rows: Sequence[SlotRow]) -> None:
-        super().__init__(f"EDIT {entry.id}")
+        super().__init__(worded("EDIT {entry}", entry=entry.id))
         self._entry = entry
         self._rows = sorted([*rows, *_own(entry)], key=lambda row: not row.value_in_words)
 
     def body(self) -> ComposeResult:
         """What was heard, and a row for each slot."""
         if self._entry.text:
-            yield Static(lines([f"heard “{self._entry.text}”"]))
-        yield Rows([_line(row) for row in self._rows])
+            yield Static(lines([worded("heard “{words}”", words=self._entry.text)]))
+        width = max(len(title_of(slot)) for slot in TITLES)
+        yield Rows([_line(row, width) for row in self._rows])
 
     def on_rows_picked(self, event: Rows.Picked) -> None:
         """A letter picks at once."""
@@ -99,9 +108,9 @@ class SlotDialog(Dialog[str]):
 
 
 def _own(entry: Entry) -> tuple[SlotRow, ...]:
-    kind = str(entry.kind).replace("-", " ")
-    return SlotRow(KIND, TITLES[KIND], kind), SlotRow(REASON, TITLES[REASON], entry.reason)
+    kind = KINDS[entry.kind].name
+    return SlotRow(KIND, title_of(KIND), kind), SlotRow(REASON, title_of(REASON), entry.reason)
 
 
-def _line(shown: SlotRow) -> Row:
-    return row(KEYS.get(shown.slot, ""), shown.title, shown.value_in_words or "–", width=_WIDTH)
+def _line(shown: SlotRow, width: int) -> Row:
+    return row(KEYS.get(shown.slot, ""), shown.title, shown.value_in_words or "–", width=width)

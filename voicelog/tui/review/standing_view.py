@@ -9,6 +9,7 @@ from textual.widget import Widget
 
 from voicelog.domain.entry import Inspection
 from voicelog.domain.inert import inert
+from voicelog.tongue import worded, worded_many
 from voicelog.tui.review.dialog import LONGEST
 from voicelog.tui.review.looking import Looking
 
@@ -48,25 +49,36 @@ class StandingView(Widget):
         height = self.content_size.height
         lines, more = self._lines[:height], len(self._lines) - height
         if more > 0:
-            lines = (*lines[:-1], Content(f"  and {more + 1} more"))
+            lines = (
+                *lines[:-1],
+                Content("  " + worded_many("and {count} more", "and {count} more", more + 1)),
+            )
         return Content("\n").join(lines)
 
 
 def verdict_words(inspection: Inspection) -> str:
     """What follows from all that was said, in one line."""
     verdict = inspection.verdict
-    return f"{verdict.drive.replace('-', ' ')}; work: {verdict.work.replace('-', ' ')}"
+    return worded(
+        "{drive}; work: {work}",
+        drive=verdict.drive.replace("-", " "),
+        work=verdict.work.replace("-", " "),
+    )
 
 
 def _verdict(inspection: Inspection) -> Content:
     return Content.assemble(
-        ("ON WHAT WAS SAID  ", "bold $accent"), (verdict_words(inspection), "bold")
+        (worded("ON WHAT WAS SAID") + "  ", "bold $accent"), (verdict_words(inspection), "bold")
     )
 
 
 def _count(points: list[str]) -> Content:
-    told = f"{len(points)}; i goes to one" if points else "nothing; S signs the log"
-    return Content.assemble(("OPEN  ", "bold $accent"), told)
+    told = (
+        worded("{number}; i goes to one", number=len(points))
+        if points
+        else worded("nothing; S signs the log")
+    )
+    return Content.assemble((worded("OPEN") + "  ", "bold $accent"), told)
 
 
 def _points(points: list[str]) -> Iterator[Content]:

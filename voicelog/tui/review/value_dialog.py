@@ -14,17 +14,18 @@ from textual.widgets import Input, Static
 from voicelog.domain.inert import inert
 from voicelog.domain.slot import SLOTS, SlotValue
 from voicelog.errors import VoicelogError
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.choices import Choice, Choose
 from voicelog.tui.review.dialog import LONGEST, Dialog, Trouble, quoted
 from voicelog.tui.review.field import Field
 from voicelog.tui.review.rows import Row, Rows, row
 
-DROP = "not known (drop it)"
+DROP = to_word("not known (drop it)")
 _WIDTH = 24
 """Columns of the titles."""
 _EXAMPLES = {
     "length": "4.8 mm, 3/16 in, 40 thou", "percent": "15", "count": "3",
-    "word": "type a few letters, or go down the list", "text": "type it",
+    "word": to_word("type a few letters, or go down the list"), "text": to_word("type it"),
 }  # fmt: skip
 
 
@@ -54,18 +55,18 @@ class ValueDialog(Dialog[Chosen]):
             value is not one of a list.
         check: the typed text as a value in words; raises `VoicelogError` where it is none. Where a
             list is given it is asked only for what the list lacks.
-        drop: the row that gives no value; empty where there has to be one.
+        drop: the row that gives no value; empty where there has to be one, "not known" when left out.
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("enter", "take", "takes it", priority=True),
+        Binding("enter", "take", to_word("takes it"), priority=True),
         Binding("down", "step(1)", "Down", show=False),
         Binding("up", "step(-1)", "Up", show=False),
         Binding("pagedown", "step(8)", "Further down", show=False),
         Binding("pageup", "step(-8)", "Further up", show=False),
-        Binding("ctrl+d", "drop", "no value", priority=True),
+        Binding("ctrl+d", "drop", to_word("no value"), priority=True),
     ]
-    HINT = "↑ ↓ the list"
+    HINT = to_word("↑ ↓ the list")
 
     def __init__(
         self,
@@ -75,21 +76,25 @@ class ValueDialog(Dialog[Chosen]):
         choose: Choose | None,
         check: Callable[[str], str],
         *,
-        drop: str = DROP,
+        drop: str | None = None,
     ) -> None:
         super().__init__(title.upper())
-        self._now, self._check, self._drop = now, check, drop
+        self._now, self._check = now, check
+        self._drop = worded(DROP) if drop is None else drop
         self._choose = choose or (lambda _: ())
         self._listed = choose is not None
         kind = SLOTS[slot].kind if slot in SLOTS else "text"
-        self._example = _EXAMPLES["word" if self._listed else kind if kind != "name" else "text"]
+        self._example = worded(
+            _EXAMPLES["word" if self._listed else kind if kind != "name" else "text"]
+        )
         self._choices: tuple[Choice, ...] = ()
         self._valid = False
 
     def body(self) -> ComposeResult:
         """What stands there, the line, what it amounts to, the list."""
-        yield Static(Content.assemble("now  ", (inert(self._now, LONGEST) or "not known", "bold")))
-        yield Field("typed", "new value", example=self._example)
+        now = inert(self._now, LONGEST) or worded("not known")
+        yield Static(Content.assemble(worded("now"), "  ", (now, "bold")))
+        yield Field("typed", worded("new value"), example=self._example)
         yield Static(id="answer")
         yield Trouble()
         yield Rows(at=None, takes_focus=False)
@@ -162,7 +167,7 @@ class ValueDialog(Dialog[Chosen]):
         elif self._valid:
             self.take(Chosen(text=typed))
         elif not typed:
-            self.complain("Nothing is chosen yet. Type a value, or go down the list")
+            self.complain(worded("Nothing is chosen yet. Type a value, or go down the list"))
 
     def _take_row(self, at: int) -> None:
         if at < len(self._choices):

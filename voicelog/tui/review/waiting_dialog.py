@@ -16,6 +16,7 @@ from textual.widgets import Static
 
 from voicelog.domain.inert import inert
 from voicelog.errors import VoicelogError
+from voicelog.tongue import to_word, worded
 from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.dialog import LONGEST, Dialog
 
@@ -61,7 +62,7 @@ class WaitingDialog(Dialog[T]):
     """
 
     BINDINGS: ClassVar[list[BindingType]] = [
-        Binding("escape", "stop", "calls it off", priority=True)
+        Binding("escape", "stop", to_word("calls it off"), priority=True)
     ]
 
     class Told(Message):
@@ -121,6 +122,7 @@ class WaitingDialog(Dialog[T]):
     def _show(self) -> None:
         since_s = int(self._clock() - self._begun_s)
         told = Content.assemble(
-            (inert(self._doing, LONGEST), "bold"), f"  {since_s} s" if since_s else ""
+            (inert(self._doing, LONGEST), "bold"),
+            "  " + worded("{seconds} s", seconds=since_s) if since_s else "",
         )
         self.query_one("#doing", Static).update(told)

@@ -12,8 +12,9 @@ from voicelog.domain.heard import Word
 from voicelog.domain.inert import inert
 from voicelog.review.waveform import LABEL_ROWS, bars, column_of, labels, ruler
 from voicelog.runtime.bench_sound import Sounded
+from voicelog.tongue import to_word
 
-ESTIMATED = "times estimated"
+ESTIMATED = to_word("times estimated")
 
 _HERE = "$block-cursor-foreground on $block-cursor-background"
 
