@@ -109,7 +109,8 @@ async def test_each_state_shows_its_word_and_why(stage: Any) -> None:
             assert app.screen.query_one(HintLine).text == "because"
             stage.say(StateChanged(state))
             await pilot.pause()
-            hint = STATES[state].hint.format(resume="logbook, go ahead")
+            said = {"resume": "logbook, go ahead", "yes": "affirm", "skip": "skip"}
+            hint = STATES[state].hint.format(**said)
             assert app.screen.query_one(HintLine).text == hint
 
 

@@ -37,8 +37,8 @@ class Unseen(Widget):
         head = Content.styled(self.head, "bold")
         if height < 2:
             first = "  " + worded("first: {place}", place=places[0]) if places else ""
-            name = in_column(worded("UNSEEN"))[0]
-            return Content.assemble((name, "$accent"), "  ", head, first)
+            name = in_column(worded("UNSEEN"))[0] + "  "
+            return Content.assemble((name, "$accent"), head, first)
         shown = places if len(places) < height else places[: height - 2]
         more = len(places) - len(shown)
         rest = [worded_many("… and {count} more", "… and {count} more", more)] if more else []
