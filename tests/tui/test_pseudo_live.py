@@ -30,7 +30,7 @@ QUESTION = Told(Signal.QUESTION, "ɋ", question=True, for_s=8.0)
 CHOICE = Told(Signal.QUESTION, "ɋ", question=True, for_s=8.0, options=("left", "right"))
 LOUD = (Level(-1.0, -20.0, clipped=True), Noticed("ń", serious=True))
 
-SMALL, WHOLE = (80, 24), (200, 90)
+SMALL, WHOLE = (80, 24), (170, 60)
 
 SCENES: dict[str, tuple[Callable[[Any], list[Any]], tuple[str, ...]]] = {
     "nothing-yet": (lambda _: [], ()),

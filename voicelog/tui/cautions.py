@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import ceil
+
 from textual.content import Content
 from textual.reactive import reactive
 from textual.widget import Widget
@@ -26,8 +28,10 @@ class Cautions(Widget):
         told = [f"{n}  {inert(text, 240)}" for n, text in enumerate(self.sentences, 1)]
         told.append(worded(_GO_ON, yes=SPOKEN[Action.AFFIRM]))
         lines = _large(told, width, height) or told
+        rows = sum(ceil(len(row) / max(1, width)) for line in lines for row in line.split("\n"))
+        gap = "\n\n" if rows + len(lines) - 1 <= height else "\n"
         styles = ["bold"] * len(self.sentences) + ["bold $accent"]
-        return Content("\n\n").join(map(Content.styled, lines, styles))
+        return Content(gap).join(map(Content.styled, lines, styles))
 
 
 def _large(told: list[str], width: int, height: int) -> list[str]:

@@ -19,6 +19,10 @@ YES_OR_NO = to_word("say “{yes}” or “{no}”, or press a or n")
 IN_WORDS = to_word("answer by voice, or press t and type it")
 
 
+LEAST_ROWS = 5
+"""Of the card, below which what lies under it covers it; then no row is left blank."""
+
+
 def how_to_answer(options: Sequence[str]) -> str:
     """What to say to a question.
 
@@ -99,7 +103,10 @@ class QuestionCard(Widget):
         width, height = self.content_size
         asked = lettered(self.text, width, max(1, height - 3))
         bar = [self._bar(max(1, width - 8))] if self._for_s > 0 else []
-        return Content("\n".join([asked, "", *bar, self.how]))
+        lines = [*asked.split("\n"), *bar, self.how]
+        rows = sum(max(1, ceil(len(line) / max(1, width))) for line in lines)
+        blank = [""] if rows < height and height > LEAST_ROWS else []
+        return Content("\n".join([asked, *blank, *bar, self.how]))
 
     def _bar(self, cells: int) -> str:
         done = round(cells * min(1.0, self.left_s / self._for_s))

@@ -80,7 +80,7 @@ def in_the_log(app: Any) -> Iterator[str]:
 async def test_the_review_screen_is_told_in_the_language(tablefor: Any, settle: Any) -> None:
     """The screen and every dialog, all of it."""
     app = tablefor().app()
-    async with app.run_test(size=(200, 90)) as pilot:
+    async with app.run_test(size=(130, 90)) as pilot:
         await settle(pilot)
         for door, keys in DOORS.items():
             await pilot.press(*keys)
