@@ -16,6 +16,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Hypothesis
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp, zone_of
 from voicelog.domain.opinion import in_words
 from voicelog.domain.photo import times_shown
 from voicelog.domain.revision import Alternative
@@ -90,6 +91,7 @@ def review_lines(review: Review, sifted: Sifted) -> Iterator[Text]:
 def entry_lines(review: Review, finding: Finding) -> Iterator[Text]:
     """One entry in full: what was heard, other readings, rules as sentences, what happened since."""
     zone_map, name = review.grammar.zone_map, finding.entry.id
+    zone = zone_of(review.facts[0].body)
     yield from finding_lines(finding, zone_map)
     yield from _heard_lines(review.utterance(name))
     if finding.entry.text:
@@ -100,7 +102,7 @@ def entry_lines(review: Review, finding: Finding) -> Iterator[Text]:
     for rule in finding.rules:
         yield _line("why:", inert(rules.get(rule, f"rule {rule}")))
     for step in steps(finding, review.revisions(name), zone_map):
-        yield _line("since:", f"{step.at[:19].replace('T', ' ')} {inert(step.in_words())}")
+        yield _line("since:", f"{stamp(step.at, zone, seconds=True)} {inert(step.in_words())}")
     if review.after_signing(name):
         yield _line("", "changed after signing")
 
@@ -131,9 +133,10 @@ def _log_words(review: Review) -> str:
     told = f"{inert(review.subject) or 'A log'}: {len(findings)} entries"
     if newest is None:
         return f"{told}, not signed"
+    at = stamp(newest.at, zone_of(review.facts[0].body))
     changes = len(changed_after(review.facts, newest))
     since = f", {changes} change{'s' if changes != 1 else ''} since" if changes else ""
-    return f"{told}, signed by {inert(newest.by)} at {newest.at}{since}"
+    return f"{told}, signed by {inert(newest.by)} on {at}{since}"
 
 
 def _heard_lines(utterance: Utterance) -> Iterator[Text]:

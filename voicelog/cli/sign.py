@@ -12,9 +12,12 @@ import click
 from voicelog.cli.amend import AT_THE_BENCH
 from voicelog.cli.flags import LOG, settings_from, with_options
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp, zone_of
 from voicelog.export.json_file import json_text
 
 if TYPE_CHECKING:
+    from datetime import timezone
+
     from voicelog.domain.revision import OpenPoint, Signature
 
 
@@ -56,7 +59,7 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
     if as_json:
         click.echo(json_text(_signed_json(signature, points, report.seal)), nl=False)
     else:
-        _show_signed(signature, report.seal)
+        _show_signed(signature, report.seal, zone_of(review.facts[0].body))
     for problem in report.problems:
         click.echo(f"  PROBLEM: {problem}", err=True)
 
@@ -67,8 +70,8 @@ def _show_open(points: Sequence[OpenPoint]) -> None:
         click.echo(f"  - {inert(point.text)}")
 
 
-def _show_signed(signature: Signature, seal: str) -> None:
-    click.echo(f"Signed by {inert(signature.by)}, {signature.at}")
+def _show_signed(signature: Signature, seal: str, zone: timezone) -> None:
+    click.echo(f"Signed by {inert(signature.by)} on {stamp(signature.at, zone)}")
     click.echo(f"  Lines:    {signature.lines}")
     click.echo(f"  SHA-256:  {signature.sha256}")
     click.echo(f"  Seal:     {seal}")

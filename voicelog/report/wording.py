@@ -4,15 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime, timedelta, timezone
 from typing import Any
 
 from voicelog.domain.fact import Fact
+from voicelog.domain.local_time import in_words, zone_of
 
-_MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
-)  # fmt: skip
 _ENTRIES = re.compile(r" \((e\d+\.\d+(?:, e\d+\.\d+)*)\)(\.?)$")
 
 
@@ -60,28 +56,7 @@ def in_local_time(at: str, opened: Mapping[str, Any]) -> str:
         at: RFC 3339.
         opened: what opened the log; ``utc_offset_min`` holds the place's minutes ahead of UTC.
     """
-    try:
-        then = datetime.fromisoformat(at)
-        zone = timezone(timedelta(minutes=_offset_min(opened)))
-        local = then.astimezone(zone) if then.tzinfo else then.replace(tzinfo=zone)
-    except (ValueError, OverflowError):
-        return at
-    return f"{date_in_words(local)}, {local:%H:%M:%S} (UTC{_spelled(local)})"
-
-
-def date_in_words(day: datetime) -> str:
-    """A date that nobody can take for another, for example ``5 January 2026``."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
-
-
-def _offset_min(opened: Mapping[str, Any]) -> int:
-    said = opened.get("utc_offset_min")
-    return said if isinstance(said, int) and abs(said) < 24 * 60 else 0
-
-
-def _spelled(local: datetime) -> str:
-    ahead = int((local.utcoffset() or timedelta()).total_seconds()) // 60
-    return f"{'−' if ahead < 0 else '+'}{abs(ahead) // 60:02}:{abs(ahead) % 60:02}"
+    return in_words(at, zone_of(opened))
 
 
 def entries_of(sentences: Iterable[str]) -> frozenset[str]:

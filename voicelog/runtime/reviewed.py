@@ -19,6 +19,7 @@ from voicelog.domain.entry import (
 )
 from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard, heard_from_json
+from voicelog.domain.local_time import day_in, zone_of
 from voicelog.domain.opinion import SECOND_OPINION, Opinion, opinion_from_json
 from voicelog.domain.recovery import lost_sound
 from voicelog.domain.revision import Revision
@@ -168,8 +169,13 @@ class Reviewed:
         if fact is None:
             return Utterance(about, self.finding(name).entry.at, 0.0, Heard((), "typed"))
         said = utterance_of(fact, about, erased=about in self._erased)
-        lost = lost_sound(fact, self._erased.get(about, ""))
+        lost = lost_sound(fact, self._erased_on(about))
         return replace(said, second=self._opinions.get(about, said.second), lost=lost)
+
+    def _erased_on(self, utterance: str) -> str:
+        """The day, as the place had it; empty where its sound was not erased."""
+        at = self._erased.get(utterance, "")
+        return day_in(at, zone_of(self._facts[0].body)) if at else ""
 
     def undoing(self) -> tuple[Change, ...]:
         """What takes the last deed back.
