@@ -10,6 +10,7 @@ import click
 from voicelog import __version__
 from voicelog.announce.lookup import VoiceStatus, voices
 from voicelog.cli.doctor_storage import storage_lines
+from voicelog.cli.paragraphs import say
 from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.inert import inert
 from voicelog.errors import EarFault, MicrophoneFault
@@ -34,7 +35,7 @@ def doctor(listen: bool, microphone: str | None, licences: bool) -> None:
         from voicelog.cli.doctor_licences import licence_lines
 
         for line in licence_lines():
-            click.echo(line)
+            say(line)
         return
     settings = load_settings({"microphone": microphone})
     if listen:
@@ -42,40 +43,38 @@ def doctor(listen: bool, microphone: str | None, licences: bool) -> None:
 
         try_out(settings.microphone, settings.speaker)
         return
-    click.echo(
+    say(
         f"voicelog {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}"
     )
-    click.echo("\nEars")
+    say("\nEars")
     ready = _tell(ears(adapted=settings.adapted))
     for line in _vosk_lines() if "vosk" in ready else ():
-        click.echo(f"  {line}")
+        say(f"  {line}")
     chosen = _chosen(settings.ear, [name for name in ready if name != "typed"])
-    click.echo(
+    say(
         f"  {'will hear: ' + chosen if chosen else 'nothing can hear yet; voicelog read works all the same'}"
     )
-    click.echo(f"  {_second(settings, chosen, ready)}")
-    click.echo("\nVoices")
+    say(f"  {_second(settings, chosen, ready)}")
+    say("\nVoices")
     chosen = _chosen(settings.voice, _tell(voices()))
-    click.echo(
-        f"  {'will speak: ' + chosen if chosen else 'nothing can speak; tones sound all the same'}"
-    )
-    click.echo("\nMicrophone")
+    say(f"  {'will speak: ' + chosen if chosen else 'nothing can speak; tones sound all the same'}")
+    say("\nMicrophone")
     for line in _microphones(settings.microphone):
-        click.echo(f"  {line}")
-    click.echo("\nStorage: what is kept on this machine")
+        say(f"  {line}")
+    say("\nStorage: what is kept on this machine")
     for line in storage_lines(settings):
-        click.echo(line)
+        say(line)
 
 
 def _tell(found: Iterable[EarStatus | VoiceStatus]) -> list[str]:
     """A line for each ear or voice, what to do about those that are absent, and who is ready."""
     ready = []
     for one in found:
-        click.echo(f"  {'ready ' if one.ready else 'absent'}  {one.name:<9} {one.detail}")
+        say(f"  {'ready ' if one.ready else 'absent'}  {one.name:<9} {one.detail}")
         if one.ready:
             ready.append(one.name)
         elif one.hint:
-            click.echo(f"          to get it: {one.hint}")
+            say(f"          to get it: {one.hint}")
     return ready
 
 

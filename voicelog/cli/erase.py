@@ -13,6 +13,7 @@ import click
 
 from voicelog.cli.erase_lines import show_beside, show_gone, show_signed, show_sound, show_whole
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
@@ -105,7 +106,7 @@ def _erase_sound(
         show_beside(exports_beside(folder, str(opened.get("log_id", ""))))
         show_beside(logs_beside(folder, opened))
         if dry_run or not (going.lines or going.files):
-            click.echo("Nothing was erased.")
+            say("Nothing was erased.")
             return
         review.next_seq  # noqa: B018 - refused before anybody is asked, where somebody writes it
         if all_sound and not yes:
@@ -125,7 +126,7 @@ def _erase_inspection(folder: Path, *, yes: bool, dry_run: bool) -> None:
     whole = whole_inspection(folder)
     show_whole(whole)
     if dry_run:
-        click.echo("Nothing was erased.")
+        say("Nothing was erased.")
         return
     with storing(f"The log {folder.name}"):
         take_lock(folder).release()  # refused here, before anybody is asked
@@ -135,7 +136,7 @@ def _erase_inspection(folder: Path, *, yes: bool, dry_run: bool) -> None:
         gone = erase_inspection(whole, follow)
     show_gone(gone)
     if folder.exists():
-        click.echo(f"The folder is still there: {inert(str(folder))}")
+        say(f"The folder is still there: {inert(str(folder))}")
 
 
 def _ask(folder: Path) -> None:

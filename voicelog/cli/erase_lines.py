@@ -6,9 +6,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import click
-
-from voicelog.cli.paragraphs import line_width, paragraph
+from voicelog.cli.paragraphs import line_width, paragraph, say
 from voicelog.domain.inert import inert
 from voicelog.journal.naming import JOURNAL
 
@@ -26,13 +24,13 @@ HONESTLY = (
 def show_sound(going: Going, folder: Path) -> None:
     """What would go, and what is gone already."""
     for name in going.already:
-        click.echo(f"{name}: its sound was erased before")
+        say(f"{name}: its sound was erased before")
     for name in going.silent:
-        click.echo(f"{name}: there is no sound of it")
+        say(f"{name}: there is no sound of it")
     if going.lines or going.files:
-        click.echo(f"To be erased: {_counted(len(going.files))} of sound")
+        say(f"To be erased: {_counted(len(going.files))} of sound")
     for path in going.files:
-        click.echo(f"  {inert(path.relative_to(folder).as_posix())}")
+        say(f"  {inert(path.relative_to(folder).as_posix())}")
 
 
 def show_signed(review: Review) -> None:
@@ -40,29 +38,29 @@ def show_signed(review: Review) -> None:
     signatures = review.signatures()
     if signatures:
         by = inert(signatures[-1].by)
-        click.echo(f"The log was signed by {by}; it shows now that it was changed after signing.")
+        say(f"The log was signed by {by}; it shows now that it was changed after signing.")
 
 
 def show_whole(whole: Whole) -> None:
     """What belongs to an inspection, and what does not."""
     words = ", its words among them" * (whole.folder / JOURNAL in whole.files)
-    click.echo(f"To be erased: {_counted(len(whole.files))} of {inert(whole.folder.name)}{words}")
+    say(f"To be erased: {_counted(len(whole.files))} of {inert(whole.folder.name)}{words}")
     for name in whole.others:
-        click.echo(f"  not the log's own, and left where it is: {inert(name)}")
+        say(f"  not the log's own, and left where it is: {inert(name)}")
     show_beside(whole.beside)
 
 
 def show_beside(beside: Sequence[Path]) -> None:
     """What holds words or sound of the log and lies outside it."""
     for path in beside:
-        click.echo(f"  holds some of it too, outside it, and left: {inert(str(path))}")
+        say(f"  holds some of it too, outside it, and left: {inert(str(path))}")
 
 
 def show_gone(gone: Gone) -> None:
     """What was erased, and what nobody can promise."""
-    click.echo(f"Erased: {_counted(gone.files)}.")
+    say(f"Erased: {_counted(gone.files)}.")
     for line in _honestly(gone):
-        click.echo(line)
+        say(line)
 
 
 def _counted(files: int) -> str:

@@ -14,6 +14,7 @@ from rich.console import Console
 
 from voicelog.cli.flags import REGIONS, settings_from, with_options
 from voicelog.cli.logs import LOG_OPTIONS, meant
+from voicelog.cli.paragraphs import say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import StorageFault, UsageFault
@@ -70,7 +71,7 @@ def export(
     else:
         with _waiting(form):
             export_file(folder, wanted, output)
-        click.echo(f"Wrote {inert(str(output))}")
+        say(f"Wrote {inert(str(output))}")
 
 
 def _form_of(output: Path | None) -> str:
@@ -143,9 +144,9 @@ def _with_sound(folder: Path, output: Path) -> None:
     with counting("joining the sound") as follow:
         told = export_spoken(folder, output, follow)
     beside = f" and {inert(str(told.sound))}" if told.sound else "; no sound was kept"
-    click.echo(f"Wrote {inert(str(output))}{beside}")
+    say(f"Wrote {inert(str(output))}{beside}")
     for missing in told.missing:
-        click.echo(f"  without {inert(missing)}", err=True)
+        say(f"  without {inert(missing)}", err=True)
 
 
 def _waiting(form: str) -> AbstractContextManager[Any]:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.runtime.going_on import LAST, log_meant
 
 if TYPE_CHECKING:
@@ -39,18 +40,18 @@ def verify(log: str, into: Path | None) -> None:
 
     report = check(meant(log, into))
     photos = ("", ", 1 photo")[report.photos] if report.photos < 2 else f", {report.photos} photos"
-    click.echo(f"{report.lines} lines, {report.clips} clips{photos}")
+    say(f"{report.lines} lines, {report.clips} clips{photos}")
     for notice in report.notices:
-        click.echo(f"  note: {notice}")
+        say(f"  note: {notice}")
     if report.seal:
-        click.echo(f"  seal: {report.seal}")
+        say(f"  seal: {report.seal}")
     for problem in report.problems[:_MOST_PROBLEMS]:
-        click.echo(f"  PROBLEM: {problem}", err=True)
+        say(f"  PROBLEM: {problem}", err=True)
     if len(report.problems) > _MOST_PROBLEMS:
-        click.echo(f"  … and {len(report.problems) - _MOST_PROBLEMS:,} more", err=True)
+        say(f"  … and {len(report.problems) - _MOST_PROBLEMS:,} more", err=True)
     if not report.ok:
         sys.exit(5)
-    click.echo(_whole(report))
+    say(_whole(report))
 
 
 def _whole(report: Report) -> str:
@@ -85,4 +86,4 @@ def meant(log: str, into: Path | None) -> Path:
 def tell_exported(review: Review) -> None:
     """What became of the document beside a log that was changed, once the log is closed."""
     if review.exported:
-        click.echo(review.exported, err=True)
+        say(review.exported, err=True)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from voicelog.cli.paragraphs import say
 from voicelog.recognise.models import SMALL_ENGLISH, get_model, list_models
 from voicelog.recognise.vosk_models import size_mb
 
@@ -21,7 +22,7 @@ def list_command() -> None:
     """Say which models are here and how to get the others. Asks nobody outside this machine."""
     for status in list_models():
         where = f"not here: {status.hint}" if status.folder is None else _where(status.folder)
-        click.echo(f"{status.name}  (ear: {status.ear})  {where}")
+        say(f"{status.name}  (ear: {status.ear})  {where}")
 
 
 @model.command("get")
@@ -36,7 +37,7 @@ def get_command(name: str) -> None:
             click.echo(f"\r{name}: {share}", nl=False, err=True)
 
     folder = get_model(name, progress)
-    click.echo(f"{name} is in {folder}; voicelog will use it from now on.")
+    say(f"{name} is in {folder}; voicelog will use it from now on.")
 
 
 def _where(folder: Path) -> str:

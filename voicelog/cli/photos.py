@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.errors import UsageFault
 
 if TYPE_CHECKING:
@@ -104,7 +105,7 @@ def _move(review: Review, moves: tuple[str, ...], dry_run: bool, as_json: bool) 
 
     for text in moves:
         line = moved_line(move_photo(review, text), review)
-        click.echo(f"{line}{' (not written)' if dry_run else ''}", err=as_json)
+        say(f"{line}{' (not written)' if dry_run else ''}", err=as_json)
 
 
 def _tell(review: Review, as_json: bool) -> None:
@@ -116,7 +117,7 @@ def _tell(review: Review, as_json: bool) -> None:
         click.echo(json_text(photos_json(review)), nl=False)
         return
     for line in (*kept_lines(review), *lacking_lines(review)):
-        click.echo(line)
+        say(line)
 
 
 def _match(
@@ -135,7 +136,7 @@ def _match(
         click.echo(json_text(photos_json(review, plan, written=kept)), nl=False)
     else:
         for line in lacking_lines(review, None if kept else plan):
-            click.echo(line)
+            say(line)
     if plan.matches and undecided:
         raise UsageFault(
             "The camera's clock may be off, and nothing was written",
@@ -161,9 +162,9 @@ def _write(review: Review, plan: Plan, keep_place: bool, as_json: bool) -> list[
     kept = []
     for one in write_photos(review, plan, keep_place=keep_place):
         if isinstance(one, str):
-            click.echo(f"  not kept: {one}", err=True)
+            say(f"  not kept: {one}", err=True)
         else:
             kept.append(one)
     if not as_json:
-        click.echo(f"Kept: {len(kept)} in {review.folder / 'photos'}")
+        say(f"Kept: {len(kept)} in {review.folder / 'photos'}")
     return kept

@@ -10,6 +10,7 @@ from queue import Queue
 import click
 from rich.console import Console
 
+from voicelog.cli.paragraphs import say
 from voicelog.cli.show import console, show_end, show_event
 from voicelog.cli.wording import finding_lines
 from voicelog.domain.inert import inert
@@ -131,7 +132,7 @@ class _Keys:
         elif deed is not None and deed.id == "leave":
             self._engine.stop()
         elif deed is not None and deed.id == "help":
-            click.echo("\n".join(self._help()), err=True)
+            say("\n".join(self._help()), err=True)
         else:
             self._engine.type(text)
 

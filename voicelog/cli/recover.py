@@ -11,7 +11,7 @@ import click
 
 from voicelog.cli.flags import LOG
 from voicelog.cli.logs import meant
-from voicelog.cli.paragraphs import line_width, paragraph
+from voicelog.cli.paragraphs import line_width, paragraph, say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 
@@ -59,14 +59,14 @@ def recover(log: str, into: Path | None, map_id: str, dry_run: bool) -> None:
 
     folder = meant(log, None)
     if not is_damaged(folder):
-        click.echo("The log is whole; there is nothing to recover. voicelog verify tells more.")
+        say("The log is whole; there is nothing to recover. voicelog verify tells more.")
         return
     with counting("reading the lines") as follow:
         plan = plan_recovery(folder, map_id=map_id, progress=follow)
     for line in _told(plan):
-        click.echo(line)
+        say(line)
     if dry_run:
-        click.echo("Nothing was written.")
+        say("Nothing was written.")
         return
     with counting("copying clips and pictures") as follow:
         new = write(plan, into, follow)
@@ -132,13 +132,13 @@ def _lost(told: Restored) -> Iterator[str]:
 
 
 def _tell_new(new: Recovered, plan: Plan) -> None:
-    click.echo(f"The new log: {inert(str(new.folder))}")
+    say(f"The new log: {inert(str(new.folder))}")
     if plan.left:
-        click.echo("What was left out of it: left-out.jsonl in that folder")
+        say("What was left out of it: left-out.jsonl in that folder")
     if new.trouble:
-        click.echo(f"  PROBLEM: it cannot be opened yet: {inert(new.trouble)}", err=True)
+        say(f"  PROBLEM: it cannot be opened yet: {inert(new.trouble)}", err=True)
     for problem in new.check.problems:
-        click.echo(f"  PROBLEM: {inert(problem)}", err=True)
+        say(f"  PROBLEM: {inert(problem)}", err=True)
     if new.trouble or new.check.problems:
         sys.exit(5)
-    click.echo("It is whole by itself. Look through it before you sign it: voicelog review LOG")
+    say("It is whole by itself. Look through it before you sign it: voicelog review LOG")

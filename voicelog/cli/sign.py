@@ -11,6 +11,7 @@ import click
 
 from voicelog.cli.amend import AT_THE_BENCH
 from voicelog.cli.flags import LOG, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.domain.inert import inert
 from voicelog.domain.local_time import stamp, zone_of
 from voicelog.export.json_file import json_text
@@ -61,25 +62,25 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
     else:
         _show_signed(signature, report.seal, zone_of(review.facts[0].body))
     for problem in report.problems:
-        click.echo(f"  PROBLEM: {problem}", err=True)
+        say(f"  PROBLEM: {problem}", err=True)
 
 
 def _show_open(points: Sequence[OpenPoint]) -> None:
-    click.echo(f"Open: {len(points) or 'nothing'}")
+    say(f"Open: {len(points) or 'nothing'}")
     for point in points:
-        click.echo(f"  - {inert(point.text)}")
+        say(f"  - {inert(point.text)}")
 
 
 def _show_signed(signature: Signature, seal: str, zone: timezone) -> None:
-    click.echo(f"Signed by {inert(signature.by)} on {stamp(signature.at, zone)}")
-    click.echo(f"  Lines:    {signature.lines}")
-    click.echo(f"  SHA-256:  {signature.sha256}")
-    click.echo(f"  Seal:     {seal}")
-    click.echo(
+    say(f"Signed by {inert(signature.by)} on {stamp(signature.at, zone)}")
+    say(f"  Lines:    {signature.lines}")
+    say(f"  SHA-256:  {signature.sha256}")
+    say(f"  Seal:     {seal}")
+    say(
         "Note the seal down elsewhere: voicelog verify prints it again while nothing up to the"
         " signature is changed."
     )
-    click.echo("A signature shows what was changed after it. It certifies nothing.")
+    say("A signature shows what was changed after it. It certifies nothing.")
 
 
 def _open_json(points: Sequence[OpenPoint]) -> list[dict[str, Any]]:

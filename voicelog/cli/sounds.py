@@ -14,11 +14,14 @@ from voicelog.announce.drawing import drawing
 from voicelog.announce.lookup import NAMES, open_voice
 from voicelog.announce.recording import write_spoken, write_tones
 from voicelog.announce.voice import Voice
+from voicelog.cli.paragraphs import say
 from voicelog.config.settings import load_settings
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import MEANINGS, Signal
 from voicelog.errors import UsageFault, VoiceFault
 
+_MEANING = 39
+"""Columns in front of what a tone means."""
 PATIENCE_S = 300.0
 """Nothing that is said here takes as long."""
 
@@ -47,10 +50,10 @@ def sounds(
     settings = load_settings({"voice": voice, "speaker": speaker})
     if folder is not None and text is not None:
         path = write_spoken(folder, _voice_for_words(settings.voice).speak(text))
-        click.echo(f"Written: {inert(str(path))}")
+        say(f"Written: {inert(str(path))}")
     elif folder is not None:
         _list_tones()
-        click.echo(f"\nWritten: {len(write_tones(folder))} WAV files in {inert(str(folder))}")
+        say(f"\nWritten: {len(write_tones(folder))} WAV files in {inert(str(folder))}")
     elif text is not None:
         _say(text, settings.voice, settings.speaker)
     else:
@@ -59,7 +62,7 @@ def sounds(
 
 def _list_tones() -> None:
     for signal in Signal:
-        click.echo(_line(signal))
+        say(_line(signal), into=_MEANING)
 
 
 def _line(signal: Signal) -> str:
@@ -69,7 +72,7 @@ def _line(signal: Signal) -> str:
         drawn.encode(sys.stdout.encoding or "ascii")
     except UnicodeEncodeError:
         drawn = drawing(signal, plain=True)
-    return f"{signal:<16}{drawn:<23}{MEANINGS[signal]}"
+    return f"{signal:<16}{drawn:<{_MEANING - 16}}{MEANINGS[signal]}"
 
 
 def _play_tones(voice: str, speaker: str | None, *, named: bool) -> None:
@@ -79,15 +82,15 @@ def _play_tones(voice: str, speaker: str | None, *, named: bool) -> None:
         if named and not heard:
             raise VoiceFault(announcer.why)
         for signal in Signal:
-            click.echo(_line(signal))
+            say(_line(signal), into=_MEANING)
             if heard:
                 announcer.say(signal.replace("-", " "))
                 announcer.wait(PATIENCE_S)
                 announcer.signal(signal)
                 announcer.wait(PATIENCE_S)
         if not heard:
-            click.echo(f"\nNothing was played. {inert(announcer.why)}.")
-            click.echo("To listen elsewhere: voicelog sounds --write DIR")
+            say(f"\nNothing was played. {inert(announcer.why)}.")
+            say("To listen elsewhere: voicelog sounds --write DIR")
 
 
 def _say(text: str, voice: str, speaker: str | None) -> None:
@@ -124,4 +127,4 @@ def _announcer(voice: str, speaker: str | None) -> Iterator[Announcer]:
     finally:
         announcer.close()
     for fault in faults:
-        click.echo(f"voicelog: {inert(fault)}", err=True)
+        say(f"voicelog: {inert(fault)}", err=True)

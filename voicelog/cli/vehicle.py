@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 
 _AFTERWARDS = (
@@ -60,4 +61,4 @@ def _show(known: Any, *, as_json: bool) -> None:
         return
     lines = list(vehicle_lines(known))
     for line in lines or ["Nothing is known of the vehicle."]:
-        click.echo(line)
+        say(line)

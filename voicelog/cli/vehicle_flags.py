@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from voicelog.cli.flags import Command, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.domain.inert import inert
 from voicelog.domain.vehicle import REFUSED, STOOD, SURFACES, odometer_of
 from voicelog.domain.vin import vin_check
@@ -76,7 +77,7 @@ def _checked(text: str) -> str:
     checked = vin_check(text)
     if checked.problem and text:
         told = f"The VIN {inert(checked.text)} does not check: {checked.problem}"
-        click.echo(f"voicelog: {told}. It is kept as given.", err=True)
+        say(f"voicelog: {told}. It is kept as given.", err=True)
     return checked.text
 
 

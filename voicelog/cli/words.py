@@ -13,6 +13,7 @@ import click
 from voicelog.cli.clashes import clash_lines, known_lines
 from voicelog.cli.flags import GRAMMAR, MAP, WORDS, settings_from, vocabulary, with_options
 from voicelog.cli.learned_lines import as_document, learned_lines, taken_back
+from voicelog.cli.paragraphs import say
 from voicelog.config.learned import learned as learned_words
 from voicelog.config.learned import unlearn
 from voicelog.config.learned_files import For
@@ -48,15 +49,15 @@ def check(least: float, as_json: bool, **flags: Any) -> None:
     if as_json:
         click.echo(json_text(asdict(report)), nl=False)
         return
-    click.echo(
+    say(
         f"{len(report.files)} files, {report.phrases} phrases, {report.words} words: all load, none twice."
     )
     if (found := len(learned_words(settings))) > 0:
-        click.echo(f"Learned from corrections: {found} (voicelog words learned lists them).")
+        say(f"Learned from corrections: {found} (voicelog words learned lists them).")
     for line in (_heard(report), *_said_instead(report)):
-        click.echo(line)
+        say(line)
     for line in (*clash_lines(report.clashes, report.least), *known_lines(report.known)):
-        click.echo(line)
+        say(line)
 
 
 @words.command()
@@ -88,7 +89,7 @@ def learned(remove: str | None, for_: For | None, as_json: bool) -> None:
         )
         return
     for line in learned_lines(found, settings, for_) if remove is None else taken_back(found):
-        click.echo(line)
+        say(line)
 
 
 @words.command()
@@ -117,7 +118,7 @@ def page(output: Path | None, paper: str | None, **flags: Any) -> None:
         click.echo(data, nl=False)
         return
     write_bytes(data, output)
-    click.echo(f"Wrote {inert(str(output))}")
+    say(f"Wrote {inert(str(output))}")
 
 
 def _heard(report: WordsReport) -> str:
