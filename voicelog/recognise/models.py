@@ -150,6 +150,12 @@ class _Downloader:
         return follow
 
 
+def _reason(error: OSError) -> str:
+    """Why it could not be fetched, without the system's numbers."""
+    inner = getattr(error, "reason", error)  # what urllib wraps
+    return str(getattr(inner, "strerror", None) or inner)
+
+
 @contextlib.contextmanager
 def _plain_faults(name: str) -> Iterator[None]:
     """Turn what can go wrong with a download into faults with a next step."""
@@ -163,6 +169,6 @@ def _plain_faults(name: str) -> Iterator[None]:
                 f"{name} cannot be stored ({error.strerror})", "Free some disk space"
             ) from error
         raise EarFault(
-            f"{name} cannot be fetched ({getattr(error, 'reason', error)})",
+            f"{name} cannot be fetched ({_reason(error)})",
             "Check the network and try again, or unpack the model from elsewhere and give --model",
         ) from error

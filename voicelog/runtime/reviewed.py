@@ -35,6 +35,11 @@ _LATE = ("probe", "measure")
 """Why an utterance amended an entry without correcting it."""
 
 
+_ONLY_HERE = (
+    "Only what was changed at the bench, after the inspection, can be taken back and done again"
+)
+
+
 class Reviewed:
     """The facts of a log taken in one by one; does no input or output.
 
@@ -195,7 +200,7 @@ class Reviewed:
 
     def _turning(self, pile: tuple[Revision, ...], *, to: int) -> tuple[Change, ...]:
         if not pile:
-            raise UsageFault(f"There is nothing to {('undo', 'redo')[to]}")
+            raise UsageFault(f"There is nothing to {('undo', 'redo')[to]}", _ONLY_HERE)
         marks = self._marks[pile[-1].seq]
         now, wanted = self.states(marks[0]), marks[to]
         if not alike(now, marks[1 - to]):
