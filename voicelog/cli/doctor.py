@@ -70,7 +70,7 @@ def _tell(found: Iterable[EarStatus | VoiceStatus]) -> list[str]:
     """A line for each ear or voice, what to do about those that are absent, and who is ready."""
     ready = []
     for one in found:
-        say(f"  {'ready ' if one.ready else 'absent'}  {one.name:<9} {one.detail}")
+        say(f"  {'ready ' if one.ready else 'absent'}  {one.name:<9} {one.detail}", into=20)
         if one.ready:
             ready.append(one.name)
         elif one.hint:

@@ -20,6 +20,9 @@ WIDEST = 100
 _LEAST = 20
 """Columns that are left for what goes on; where a beginning leaves fewer, it goes on further left."""
 
+_SHORT = 9
+"""Characters of a name, with its colon and blank, that stands in no column: the id of an entry."""
+
 _MARK = re.compile(r" *(?:[-!*•·>?…]|\d+[.)]) +")
 _NAME = re.compile(r"( *)[^\s:][^:]{0,18}:( +)")
 
@@ -86,7 +89,7 @@ def hang(line: str, width: int) -> int:
     mark, name = _MARK.match(line), _NAME.match(line)
     if mark is not None:
         into = mark.end()
-    elif name is not None and (lead or len(name[2]) > 1):
+    elif name is not None and (len(name[2]) > 1 or (lead and len(name[0]) - lead <= _SHORT)):
         into = columns(name[0])
     else:
         into = lead + 2 if lead else 0
@@ -95,6 +98,7 @@ def hang(line: str, width: int) -> int:
 
 def breaks(line: str, width: int, into: int) -> Iterator[tuple[int, int]]:
     """Where each line that fits begins and ends in the long one; the blank between belongs to none.
+    A word too long for any line stays where it is.
 
     Args:
         line: with words parted by blanks.
@@ -105,7 +109,8 @@ def breaks(line: str, width: int, into: int) -> Iterator[tuple[int, int]]:
     start, end, used = 0, begun, begun
     for word in re.finditer(r"\S+", line):
         more = columns(line[end : word.end()])
-        if used + more > width and end > max(start, begun):
+        fits = columns(word[0]) <= width - into  # else it is no better off on a line of its own
+        if used + more > width and fits and end > max(start, begun):
             yield start, end
             start, used, more = word.start(), into, columns(word[0])
         end, used = word.end(), used + more
