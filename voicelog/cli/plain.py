@@ -31,7 +31,7 @@ from voicelog.runtime.messages import (
     Took,
 )
 from voicelog.runtime.vehicles import vehicle_in
-from voicelog.tui.actions import DEEDS, key_name, with_words
+from voicelog.tui.actions import DEEDS, Deed, key_name, with_words
 
 _TOLD = {
     State.STARTING: "Starting",
@@ -133,6 +133,8 @@ class _Keys:
             self._engine.stop()
         elif deed is not None and deed.id == "help":
             say("\n".join(self._help()), err=True)
+        elif len(text) == 1:  # a slip, and no word that anybody says
+            say(f"There is no key {inert(text)!r}. Type ? and Enter for keys", err=True)
         else:
             self._engine.type(text)
 
@@ -151,8 +153,13 @@ class _Keys:
         for deed in with_words(self.spoken):
             if deed.id in shown:
                 spoken = f' Say "{deed.spoken}".' if deed.spoken else ""
-                yield f"  {deed.shown_keys.split(' or ')[0]:<3} {_DOES.get(deed.id, deed.does)}{spoken}"
+                yield f"  {_letter(deed):<3} {_DOES.get(deed.id, deed.does)}{spoken}"
         yield "  Enter alone: moves the pedal" if self._pedal else "  Enter alone: it falls silent"
+
+
+def _letter(deed: Deed) -> str:
+    """The key that can be typed as a line."""
+    return next(name for name in map(key_name, deed.keys.split(",")) if len(name) == 1)
 
 
 class _Lines:
