@@ -124,7 +124,8 @@ class LiveEngine:
             unasked: whoever inspects did not ask for it, and has to be told aloud.
         """
         self._unasked = self._unasked or unasked
-        self._called_off.set()
+        if self._requests.empty():  # what was typed before it still goes into a log
+            self._called_off.set()
         self._requests.put(None)
 
     def join(self, timeout_s: float | None = None) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from voicelog.config.settings import Settings
+from voicelog.errors import VoiceFault
 from voicelog.runtime.live import LiveEngine, Order
 from voicelog.runtime.messages import Closed, Message
 
@@ -36,3 +37,20 @@ def test_it_waits_for_one_slow_step_at_most(monkeypatch: pytest.MonkeyPatch) -> 
     assert engine.join(20.0)
     assert told[-1] == Closed(None, False)
     assert ear.closed
+
+
+def test_what_was_typed_before_it_is_not_lost(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It goes on, so that the words come into a log."""
+    steps, told = list[str](), list[Message]()
+
+    def opens(*_: object) -> None:
+        steps.append("announcer")
+        raise VoiceFault("None here")
+
+    monkeypatch.setattr("voicelog.runtime.live.open_the_ear", lambda *_: Ear())
+    engine = LiveEngine(Order(Settings()), source=opens, announcer=opens)  # type: ignore[arg-type]
+    engine.type("left sill, hole")
+    engine.stop()
+    engine.start(told.append)
+    assert engine.join(20.0)
+    assert steps == ["announcer"]
