@@ -15,7 +15,7 @@ import platform
 import tempfile
 import time
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from functools import partial
 from pathlib import Path
@@ -31,9 +31,8 @@ from yardstick.voices import studio
 from voicelog.config.data import samples_dir
 from voicelog.config.settings import Settings
 from voicelog.domain.entry import Add, Finding
-from voicelog.recognise.lookup import open_ear
 from voicelog.runtime.listening import hear_files
-from voicelog.runtime.opening import open_listening
+from voicelog.runtime.opening import open_listening, open_the_ear
 from voicelog.runtime.proposals import Proposal
 from voicelog.runtime.relisten import relisten
 from voicelog.runtime.replay import counts
@@ -138,7 +137,7 @@ def rows(
         begun = time.perf_counter()
         told = relisten(
             kept.folder, Settings(), joint=joint == "joint",
-            ear=lambda grammar, name=name: open_ear(name, phrases=grammar.vocabulary.telling()),
+            ear=partial(open_the_ear, replace(Settings(), ear=name)),
         )  # fmt: skip
         spent = (time.perf_counter() - begun) / max(1, told.looked_at)
         found = list(judged(kept, wanted, told.proposals))

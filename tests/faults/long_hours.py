@@ -20,7 +20,7 @@ from pathlib import Path
 from queue import Queue
 from time import perf_counter, thread_time
 from types import SimpleNamespace
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from unittest.mock import patch
 
 import long_log
@@ -39,9 +39,6 @@ from voicelog.runtime import live
 from voicelog.runtime.live import LiveEngine, Order
 from voicelog.runtime.messages import Closed, Message, SoundEnded, Took
 from voicelog.runtime.opening import open_the_ear
-
-if TYPE_CHECKING:
-    pass
 
 
 @dataclass

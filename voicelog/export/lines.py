@@ -28,6 +28,9 @@ KNOWN_TYPES = (
 )  # fmt: skip
 """Types of lines whose keys are described here; the others may hold anything."""
 
+WITH_CHANGES = ("utterance", "second-opinion", "revised")
+"""Those among them that change entries."""
+
 
 @with_config(s.OPEN)
 class Opened(Envelope):

@@ -13,6 +13,11 @@ from voicelog.interpret.cover import Item
 from voicelog.interpret.labels import DISTANCE, label_of, slot_of
 from voicelog.interpret.measures import Measure
 
+_MOST_BARE = 2
+"""Numbers that nothing explains, of which the last may be meant ("fifteen, might be sixteen"); more of them
+in a row are a telephone number, or a lottery's.
+"""
+
 
 @dataclass(slots=True)
 class Bound:
@@ -22,6 +27,7 @@ class Bound:
         slots: slot name to value, lengths in mm.
         bare: a number that nothing explains.
         bare_unit_mm: mm in the unit said with it, None if none was said.
+        bares: how many such numbers there are.
         ranges: slots said as a range, with both ends in the slot's unit.
         distances: the measure that is the distance to a landmark, by the first token of the
             relation ("from") between them.
@@ -30,6 +36,7 @@ class Bound:
     slots: dict[str, SlotValue] = field(default_factory=dict)
     bare: float | None = None
     bare_unit_mm: float | None = None
+    bares: int = 0
     ranges: dict[str, tuple[float, float]] = field(default_factory=dict)
     distances: dict[int, Measure] = field(default_factory=dict)
 
@@ -53,6 +60,8 @@ def bind(
     lone = "width_mm" in bound.slots and "size_mm" not in bound.slots
     if lone and condition in (None, "hole"):
         bound.slots["size_mm"] = bound.slots.pop("width_mm")  # "a hole an inch wide"
+    if bound.bares > _MOST_BARE:
+        bound.bare = None
     return bound
 
 
@@ -107,6 +116,7 @@ def _keep_bare(bound: Bound, number: Around, unit_mm: float) -> None:
     """A number for what is being corrected; a size too, where that is sensible."""
     measure = number.measure
     bound.bare, bound.bare_unit_mm = float(measure.number), measure.unit_mm
+    bound.bares += 1
     if measure.low is not None:
         low = measure.low / (measure.unit_mm or 1.0)
         bound.ranges["bare_number"] = round(low, 4), bound.bare

@@ -12,6 +12,8 @@ from voicelog.interpret.look import last_content, next_content
 _PLACE_OR_NUMBER = (*PLACES, "side", "kerb", "seat", "end", "measure")
 _SPARED = ("side", "zone", "measure")
 """What a denial reaches alone, where it comes right after: "not left, scale" denies no scale."""
+_HAVING = ("has", "had", "have", "having", "got", "with", "there's")
+"""Words after which "no" takes nothing back: "mine had no floor in it"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +123,8 @@ def _is_denial(items: Sequence[Item], at: int) -> bool:
 def _is_repair(items: Sequence[Item], at: int) -> bool:
     item = items[at]
     if item.slot != "negation" or item.text not in ("no", "nope", "nah"):
+        return False
+    if at > 0 and items[at - 1].text in _HAVING and not items[at - 1].stop:
         return False
     following = next_content(items, at)
     return bool(item.stop) or (following is not None and following.slot in _PLACE_OR_NUMBER)

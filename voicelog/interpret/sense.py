@@ -81,7 +81,7 @@ def checked(
         sense: :func:`sense` of them.
         tokens: the words of the utterance.
     """
-    says = facts(statement) or statement.clear or statement.absent
+    says = _says_something(statement)
     placed = "zone" in statement.slots or bool(statement.questions)
     if not placed and (says or statement.act is not Act.REPORT) and _is_mumbled(statement, tokens):
         return remark(report, _MUMBLED_DOUBT)
@@ -95,6 +95,11 @@ def checked(
         statement = doubted(statement, "little of the sentence was understood")
     faint = _faintest(report, tokens)
     return doubted(statement, f"{faint} was heard faintly") if faint else statement
+
+
+def _says_something(statement: Statement) -> bool:
+    numbered = statement.bare_number is not None
+    return bool(facts(statement) or statement.clear or statement.absent or numbered)
 
 
 def _is_mumbled(statement: Statement, tokens: Sequence[Token]) -> bool:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -61,7 +60,7 @@ class Shelf:
         keys = tuple(fact.body)
         place = _Place(begin, len(line), hash(line))
         body = LateBody(self, self._keys.setdefault(keys, keys), fact.body.get(_ABOUT), place)
-        return replace(fact, body=body, known=known)
+        return Fact(fact.seq, fact.at, fact.offset_s, fact.prev, fact.type, body, known)
 
     def body(self, place: _Place) -> Mapping[str, Any]:
         """A body as it stands in the file.

@@ -14,10 +14,12 @@ from voicelog.dialogue.ask import What
 from voicelog.domain.signal import Signal
 from voicelog.errors import StorageFault, VoicelogError
 from voicelog.runtime import states_aloud
+from voicelog.runtime.acknowledging import Acknowledging
 from voicelog.runtime.actions import words_of
 from voicelog.runtime.answering import Answering
 from voicelog.runtime.due import Due, Item, Note
-from voicelog.runtime.event import Event, only_affirms
+from voicelog.runtime.event import Event
+from voicelog.runtime.foremost import foremost
 from voicelog.runtime.hearing import Uttered
 from voicelog.runtime.logs import handed_over
 from voicelog.runtime.messages import (
@@ -27,23 +29,18 @@ from voicelog.runtime.messages import (
     Noticed,
     State,
     StateChanged,
-    Took,
 )
 from voicelog.runtime.questions_aloud import finished
 from voicelog.runtime.second_ear import Answered, Asking
 from voicelog.runtime.second_hearing import SecondHearing
 from voicelog.runtime.session import Session
 from voicelog.runtime.sound_in import SoundIn
-from voicelog.runtime.waiting_time import where_it_went
 
 TICK_S = 0.05
 """How long a turn waits for sound: keys are answered within it."""
 
 GRACE_S = 1.0
 """An answer that began in time is known as speech only a little later."""
-
-SLOW_S = 2.0
-"""A disk that needs longer for one utterance makes a person wait for the tone, and is told."""
 
 MOST_BLOCKS = 4_000
 """Blocks read at most when it is stopped: more than the microphone's queue holds."""
@@ -77,16 +74,16 @@ class Bay:
         self._sound, self._publish, self._clock = sound, publish, source.now
         self._due = Due(self._write, self._told_of_disk, source.now)
         self._second = SecondHearing(session, second, answering, publish)
-        self._base_s = session.now_s() - source.now()
-        self._cautions = bool(session.grammar.rules.cautions)
-        self._cautions_wait = cautions_wait
+        self._acknowledging = Acknowledging(
+            session, sound, answering, self._due, publish, source.now, cautions_wait=cautions_wait
+        )
         self._state: StateChanged | None = None
-        self._slow = self._ending = False
+        self._ending = False
         self._closed: Closed | None = None
 
     def work(self, requests: SimpleQueue[Any]) -> Closed:
         """Until it is finished or stopped, or something fails that nobody can wait for."""
-        if self._cautions:
+        if self._acknowledging.cautions:
             self._answering.cautions(self._session.grammar.rules.cautions)
         try:
             self._turns(requests)
@@ -195,14 +192,14 @@ class Bay:
             case Answered():
                 self._second.heed(item)
             case Uttered():
-                began_s, offset_s = self._clock(), item.offset_s + self._base_s
+                began_s, offset_s = self._clock(), item.offset_s + self._acknowledging.base_s
                 event = self._once(
                     lambda: self._session.hear(item.clip, offset_s=offset_s, heard=item.heard)
                 )
                 self._acknowledge(event, item, began_s)
                 self._due.put(self._second.take(event, item.clip))
             case str():
-                at_s = self._base_s + self._clock()
+                at_s = self._acknowledging.now_s()
                 self._acknowledge(self._once(lambda: self._session.read(item, at_s=at_s)))
 
     def _once(self, take: Callable[[], Event]) -> Event:
@@ -217,38 +214,11 @@ class Bay:
             self._answering.alarm(Signal.REFUSED, states_aloud.disk_refuses(fault.hint))
 
     def _acknowledge(self, event: Event, item: Uttered | None = None, began_s: float = 0.0) -> None:
-        """The tone first; what takes longer comes after it."""
-        self._sound.private = event.turn.standing_by
-        affirms = self._cautions and only_affirms(event)
-        if affirms:  # it answers what the dialogue does not know of
-            event = replace(event, turn=replace(event.turn, refused=""))
-        wait_s = self._affirm_cautions() if affirms else self._answering.tone(event)
-        tone_s, inspection = self._clock() + wait_s, self._session.inspection()
-        if not affirms:
-            self._answering.words(event, inspection, self._session.understanding.question)
-        self._cautions = self._cautions and self._cautions_wait
-        parts = where_it_went(event, item, began_s, tone_s) if item is not None else {}
-        delay_s = max(0.0, tone_s - item.ended_s) if item is not None else 0.0
-        self._publish(Took(event, inspection, event.turn.place, delay_s, parts))
-        self._tell_of_slow(event.timing.write_s)
-        if event.turn.asked is not None:
-            self._session.understanding.asked(self._base_s + self._clock())
+        self._acknowledging.take(event, item, began_s)
         if event.turn.finished:
             self._ending = True
             heard = self._second.rest()
             self._due.put([*self._sound.cut(), *heard, Note("closed", {"reason": "finished"})])
-
-    def _tell_of_slow(self, write_s: float) -> None:
-        """Once, until it is quick again: whoever waits for a tone does not know what for."""
-        if write_s > SLOW_S and not self._slow:
-            self._publish(Noticed(states_aloud.disk_slow(write_s), serious=True))
-            self._answering.alarm(Signal.DOUBTFUL, states_aloud.disk_slow(write_s))
-        self._slow = write_s > SLOW_S
-
-    def _affirm_cautions(self) -> float:
-        self._cautions = False
-        self._due.put_next(Note("cautions", {"affirmed": True}))
-        return self._answering.alarm(Signal.LISTENING, states_aloud.listening())
 
     def _finish(self) -> None:
         inspection = self._session.inspection()
@@ -257,7 +227,7 @@ class Bay:
         self._closed = Closed(inspection, finished=True, log=self._session.folder)
 
     def _look_round(self) -> None:
-        now_s = self._base_s + self._clock()
+        now_s = self._acknowledging.now_s()
         quiet = not (self._sound.busy or self._due.waiting or self._answering.deafening)
         if self._answering.go_on(quiet=not self._sound.speaking):
             self._session.understanding.asked(now_s)
@@ -266,7 +236,9 @@ class Bay:
         self._due.put(self._second.look(quiet=quiet and not self._answering.deafening))
         self._answering.look_again()
         self._sound.look_round()
-        state = self._now()
+        state = foremost(
+            self._sound, self._answering, self._due, cautions=self._acknowledging.cautions
+        )
         if state != self._state and self._closed is None:
             self._state = state
             self._publish(state)
@@ -278,21 +250,3 @@ class Bay:
             goes_on = lapsed.what is What.FINISH
             signal = Signal.LISTENING if goes_on else Signal.DOUBTFUL
             self._answering.alarm(signal, states_aloud.lapsed(lapsed))
-
-    def _now(self) -> StateChanged:
-        """The one thing that a person should know first."""
-        if self._due.refused:
-            return StateChanged(State.STORAGE_REFUSED, self._due.refused)
-        if self._sound.away:
-            return StateChanged(State.NO_MICROPHONE, self._sound.away)
-        flags = (
-            (State.TALKING, self._answering.deafening),
-            (State.STANDING_BY, self._sound.private),
-            (State.READING, self._sound.reading),
-            (State.HEARING, self._sound.speaking),
-            (State.HELD, not self._sound.listens),
-            (State.CAUTIONS, self._cautions),
-            (State.TOO_LOUD, self._sound.too_loud),
-        )
-        state = next((state for state, holds in flags if holds), State.LISTENING)
-        return StateChanged(state, "the recordings are over" if self._sound.ended else "")

@@ -100,7 +100,7 @@ class WarmUp:
         vocabulary = self._grammar.vocabulary
         self._reader = Reader(vocabulary, self._grammar.zone_map, speech=settings.speech)
         self.prompts = self._prompts(texts, rounds)
-        self._ears = ears or InstalledEars(settings, vocabulary.telling())
+        self._ears = ears or InstalledEars(settings, self._grammar)
 
     def run(self, source: Source, watch: Watch, *, endpointer: Endpointer | None = None) -> Learned:
         """Ask for every sentence, listen, tune; what was said before an early end counts as well.

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from functools import partial
 from typing import TYPE_CHECKING, Protocol
 
+from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
-from voicelog.recognise.lookup import open_ear
 from voicelog.recognise.moonshine_engine import MoonshineEar
 from voicelog.recognise.port import hear_clip
+from voicelog.runtime.opening import open_the_ear
 
 if TYPE_CHECKING:
     from voicelog.recognise.moonshine_model import MoonshineModel
@@ -53,18 +54,15 @@ class InstalledEars:
 
     Args:
         settings: in force.
-        phrases: the vocabulary to lean towards.
+        grammar: whose vocabulary it leans towards.
 
     Raises:
         EarFault: the ear cannot be used here.
     """
 
-    def __init__(self, settings: Settings, phrases: Sequence[str]) -> None:
-        self._phrases, self._beam, self._adapted = phrases, settings.beam, settings.adapted
-        self._ear = open_ear(
-            settings.ear, phrases=phrases, model=settings.model,
-            bias=settings.bias, beam=settings.beam, adapted=settings.adapted,
-        )  # fmt: skip
+    def __init__(self, settings: Settings, grammar: Grammar) -> None:
+        self._settings, self._words = settings, grammar.vocabulary
+        self._ear = open_the_ear(settings, grammar)
         self._model: MoonshineModel | None = None
 
     @property
@@ -92,8 +90,11 @@ class InstalledEars:
             from voicelog.recognise.moonshine_model import MoonshineModel
 
             self._ear.close()  # one model at a time: it takes as much memory as all the rest
-            self._model = MoonshineModel(adapted=self._adapted)
-        ear = MoonshineEar(self._phrases, bias=bias, beam=self._beam, model=self._model)
+            self._model = MoonshineModel(adapted=self._settings.adapted)
+        ear = MoonshineEar(
+            self._words.telling(), bias=bias, beam=self._settings.beam, model=self._model,
+            classes=self._words.classes(),
+        )  # fmt: skip
         return partial(hear_clip, ear)
 
     def close(self) -> None:

@@ -47,6 +47,8 @@ def test_known_words_speak_for_talk_where_a_place_is_carried() -> None:
         (_UNPLACED, 0.5, Act.REMARK, 0),
         (_UNPLACED, 0.65, Act.REPORT, 1),
         (_UNPLACED, 0.8, Act.REPORT, 0),
+        (Statement(Act.REPORT, bare_number=2.8), 0.5, Act.REMARK, 0),
+        (Statement(Act.REPORT, bare_number=2.8), 0.8, Act.REPORT, 0),
         (Statement(Act.DISREGARD), 0.1, Act.DISREGARD, 0),
         (Statement(Act.REPORT, {"zone": "sill"}), 0.1, Act.REPORT, 0),
     ],

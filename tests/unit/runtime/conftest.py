@@ -21,4 +21,4 @@ def shipped_grammar() -> Grammar:
 @pytest.fixture(autouse=True)
 def _no_slow_disk(monkeypatch: pytest.MonkeyPatch) -> None:
     """The disk of a busy machine is no news here."""
-    monkeypatch.setattr("voicelog.runtime.bay.SLOW_S", 600.0)
+    monkeypatch.setattr("voicelog.runtime.acknowledging.SLOW_S", 600.0)

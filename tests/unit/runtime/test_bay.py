@@ -454,7 +454,7 @@ def test_a_slow_disk_is_told_once(
     shipped_grammar: Grammar, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Whoever waits for a tone learns what for, and that nothing is lost."""
-    monkeypatch.setattr("voicelog.runtime.bay.SLOW_S", -1.0)
+    monkeypatch.setattr("voicelog.runtime.acknowledging.SLOW_S", -1.0)
     played = play(shipped_grammar, tmp_path, [RUST, HOLE])
     told = [text for text in played.told() if "the disk is slow" in text]
     assert len(told) == 1

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -17,6 +18,7 @@ from voicelog.tui.review.waiting_dialog import Stopped, Tell, wait_for
 
 if TYPE_CHECKING:
     from voicelog.config.grammar import Grammar
+    from voicelog.config.settings import Settings
     from voicelog.recognise.port import Ear
     from voicelog.runtime.proposals import Proposal
     from voicelog.runtime.relisten import Relisten
@@ -58,7 +60,9 @@ def _relisten(bench: Bench, entry: str, tell: Tell, stopped: Stopped) -> tuple[R
 
     folder, settings = bench.review.folder, bench.settings
     try:
-        return relisten(folder, settings, ear=partial(_opened, tell, stopped), entries=[entry]), ""
+        return relisten(
+            folder, settings, ear=partial(_opened, settings, tell, stopped), entries=[entry]
+        ), ""
     except EarFault as fault:
         if stopped():
             raise
@@ -67,13 +71,13 @@ def _relisten(bench: Bench, entry: str, tell: Tell, stopped: Stopped) -> tuple[R
         return relisten(folder, settings, entries=[entry]), note
 
 
-def _opened(tell: Tell, stopped: Stopped, grammar: Grammar) -> Ear:
+def _opened(settings: Settings, tell: Tell, stopped: Stopped, grammar: Grammar) -> Ear:
     """The other recogniser, unless nobody waits for it any more: a thread cannot be ended."""
-    from voicelog.recognise.lookup import open_ear
+    from voicelog.runtime.opening import open_the_ear
 
     if stopped():
         raise EarFault("It was called off")
-    opened = open_ear(EAR, phrases=grammar.vocabulary.telling())
+    opened = open_the_ear(replace(settings, ear=EAR), grammar)
     tell("The other recogniser hears it …")
     return opened
 
