@@ -52,13 +52,18 @@ def _fitting(line: Text, width: int) -> Iterator[Text]:
         yield Text.assemble(" " * into, part, no_wrap=True, overflow="ignore") if number else part
 
 
-class _Gate(RenderHook):
-    """Every print of a console passes it."""
+class Gate(RenderHook):
+    """Every print of a console passes it.
+
+    Args:
+        hangs: lines that are too wide are broken between words.
+    """
 
     def __init__(self, *, hangs: bool) -> None:
         self._hangs = hangs
 
     def process_renderables(self, renderables: list[ConsoleRenderable]) -> list[ConsoleRenderable]:
+        """What is printed instead."""
         return [_Cleaned(self._hung(shown)) for shown in renderables]
 
     def _hung(self, shown: ConsoleRenderable) -> ConsoleRenderable:
@@ -84,7 +89,7 @@ def inert_console(*, stderr: bool = False) -> Console:
     """
     looked_at = (sys.stderr if stderr else sys.stdout).isatty()
     console = _Unhurried(highlight=False, soft_wrap=not looked_at, stderr=stderr)
-    console.push_render_hook(_Gate(hangs=looked_at))
+    console.push_render_hook(Gate(hangs=looked_at))
     return console
 
 

@@ -149,7 +149,7 @@ def desk(log: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "loop").symlink_to("loop")
     shutil.copytree(log, tmp_path / "LOG")
     monkeypatch.setitem(sys.modules, "sounddevice", None)
-    for place in ("recognise.lookup", "runtime.words", "runtime.warm_up_ears"):
+    for place in ("runtime.words", "recognise.lookup"):  # first whoever takes it from there
         monkeypatch.setattr(f"voicelog.{place}.open_ear", _none)
     monkeypatch.setattr("voicelog.recognise.models._fetch", _unreachable)
     monkeypatch.setattr("voicelog.runtime.words.clashes", lambda *_: ())  # takes seconds
