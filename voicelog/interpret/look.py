@@ -11,6 +11,8 @@ from voicelog.interpret.cover import Item
 PREPOSITIONS = frozenset(("in", "on", "at", "of", "to", "into", "under", "inside", "onto", "for"))
 """Words that tie a place to what was said before it."""
 _ARTICLES = frozenset(("the", "a", "an", "that", "this", "my", "its", "other"))
+_FULL = (".", "?")
+"""What ends a sentence."""
 _POINTING = ("that", "it", "this", "there", "which")
 _AFTER_WHAT = ("when", "after", "where", "behind")
 """Words after a "left" that says what remained."""
@@ -59,6 +61,24 @@ class Look:
         following = next_content(self.items, self.at)
         return following is not None and following.slot in slots
 
+    def is_listed(self) -> bool:
+        """ "Front rail, mid rail and rear rail": one of several places with an "and" before the last."""
+        before = next(
+            (item for item in reversed(self.items[: self.at]) if item.slot in PLACES), None
+        )
+        if before is None or self.item.stop in _FULL:
+            return False
+        if any(item.stop in _FULL for item in self.since(before.start)):
+            return False
+        joined = False
+        for item in self.items[self.at + 1 :]:
+            if item.slot in PLACES and joined:
+                return True
+            if item.slot not in (*PLACES, *QUIET, "join") or item.stop in _FULL:
+                return False
+            joined = joined or (item.slot, item.value) == ("join", "and")
+        return False
+
     def comes_after(self, slot: str) -> bool:
         """This class came last, quiet words aside."""
         last = last_content(self.items, self.at)
@@ -90,7 +110,7 @@ class Look:
     def trails(self) -> bool:
         """A side at the end of what is said: "axle brackets clean, both sides"."""
         stop = self.item.stop
-        closed = stop in (".", "?") or (bool(stop) and not self.follows(*PLACES, "end"))
+        closed = stop in _FULL or (bool(stop) and not self.follows(*PLACES, "end"))
         return self.item.slot in SIDES and (closed or self._only_details_follow())
 
     def _only_details_follow(self) -> bool:

@@ -123,7 +123,7 @@ def _add_zone(hand: Hand, item: Item) -> None:
     now = hand.now
     if _starts_place(hand, bool(now.zones)):
         _begin_place(hand)
-    elif now.zones and not hand.joined:
+    elif now.zones and not hand.joined and not (now.act is Act.REPORT and hand.look.is_listed()):
         hand.close()
     else:
         now.place_first = now.place_first or not now.says
@@ -134,7 +134,7 @@ def _put_side(hand: Hand, item: Item) -> None:
     now = hand.now
     if hand.repairing and now.sides:
         now.sides[-1:] = [item]
-    elif _starts_place(hand, bool(now.sides)) and (now.act not in _WHOLE_ACTS or hand.goes_on()):
+    elif _side_starts_place(hand) or _is_of_next(hand):
         _begin_place(hand)
         hand.now.sides.append(item)
     elif now.sides and not hand.joined and not now.describes:
@@ -144,9 +144,23 @@ def _put_side(hand: Hand, item: Item) -> None:
         now.place_first = now.place_first or not now.says
 
 
+def _side_starts_place(hand: Hand) -> bool:
+    now = hand.now
+    takes_any = now.act in _WHOLE_ACTS and not hand.goes_on()
+    return not takes_any and _starts_place(hand, bool(now.sides))
+
+
+def _is_of_next(hand: Hand) -> bool:
+    """ "Left front rail. Right rear rail, hole": the place at hand is whole, and a name follows."""
+    now, look = hand.now, hand.look
+    whole = bool(now.zones) and (bool(now.sides) or look.after_stop)
+    return whole and not hand.joined and not now.describes and look.follows(*PLACES)
+
+
 def _begin_place(hand: Hand) -> None:
     """A new draft; joined by "and", it shares what was found: "… and right rear rail"."""
-    shares = hand.joined and hand.now.describes
+    listed = hand.now.act is Act.REPORT and hand.look.is_listed()
+    shares = (hand.joined or listed) and hand.now.describes
     hand.close()
     hand.now.shares = shares
     hand.now.place_first = True

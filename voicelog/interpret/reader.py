@@ -21,6 +21,7 @@ from voicelog.interpret.mending import Mender
 from voicelog.interpret.placing import Context
 from voicelog.interpret.scope import apart, mark, unhidden
 from voicelog.interpret.sense import checked, doubted, remark, sense, tags
+from voicelog.interpret.shared_names import with_shared_names
 from voicelog.interpret.spelt import spelt
 from voicelog.interpret.statements import statements
 from voicelog.interpret.talk import split_talk
@@ -110,7 +111,8 @@ class Reader:
 
     def _said(self, run: Sequence[Item], tokens: Sequence[Token]) -> list[Statement]:
         """What a run says of places and of talk."""
-        report, talk = split_talk(without_breaths(unhidden(run)))
+        told, talk = split_talk(without_breaths(unhidden(run)))
+        report = with_shared_names(told, self._context.zone_map)
         sensible = sense(report)
         said = statements(drafts(mark(report)), self._context)
         made = [checked(statement, report, sensible, tokens) for statement in said]

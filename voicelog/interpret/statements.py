@@ -29,7 +29,7 @@ def statements(drafts: Sequence[Draft], context: Context) -> tuple[Statement, ..
     made: list[Statement] = []
     for at, draft in enumerate(drafts):
         if draft.shares and not draft.describes and made:
-            made.append(_shared(draft, drafts[at - 1], context))
+            made.extend(_shared(draft, drafts[at - 1], context))
         else:
             lender = drafts[1] if at == 0 and len(drafts) > 1 else None
             made.extend(_told(draft, lender, context))
@@ -41,13 +41,13 @@ def facts(statement: Statement) -> Mapping[str, SlotValue]:
     return {name: value for name, value in statement.slots.items() if name not in _WHERE}
 
 
-def _shared(draft: Draft, earlier: Draft, context: Context) -> Statement:
+def _shared(draft: Draft, earlier: Draft, context: Context) -> Iterator[Statement]:
     """ "… and right rear rail": the condition before it holds here too."""
-    place = places(draft, context)[0]
-    return Statement(
-        Act.SAME, place.slots, _text(draft), clear=earlier.clear and earlier.condition is None,
-        doubts=tuple(place.doubts), questions=tuple(place.questions), other_side=place.other_side,
-    )  # fmt: skip
+    for place in places(draft, context):
+        yield Statement(
+            Act.SAME, place.slots, _text(draft), clear=earlier.clear and earlier.condition is None,
+            doubts=tuple(place.doubts), questions=tuple(place.questions), other_side=place.other_side,
+        )  # fmt: skip
 
 
 def _told(draft: Draft, lender: Draft | None, context: Context) -> list[Statement]:
