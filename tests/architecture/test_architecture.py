@@ -21,6 +21,7 @@ EDGES = {
     "findings": "",
     "review": "",
     "report": "",
+    "yardstick": "",
     "interpret": "everyday pronunciations",
     "capture": "microphone pretend pretend_stream source stream",
     "recognise": "adapted ear_process ear_worker fitted model_files models moonshine_engine moonshine_model "

@@ -20,9 +20,9 @@ import scribe
 from corpus import Hearing, Said, load, utter
 from own import shipped
 from rapidfuzz import fuzz, process
-from strict import Answer, judge
 
 from voicelog.domain.reading import Phrase, Speech
+from voicelog.yardstick.strict import Answer, judge
 
 THRESHOLD = 88.0
 """Least likeness, 0 to 100."""

@@ -10,9 +10,8 @@ from pathlib import Path
 from typing import Any
 from zlib import crc32
 
-from strict import Slots
-
 from voicelog.domain.heard import Heard, Hypothesis
+from voicelog.yardstick.strict import Slots
 
 FOLDER = Path(__file__).parents[1] / "corpus"
 FINDING = ("left front rail, surface rust",)

@@ -29,11 +29,9 @@ from microphones import MICROPHONES, evened
 from own import understand
 from platformdirs import user_cache_path
 from shares import markdown
-from strict import judge
 from teaching import parser
 from yardstick.noises import CONDITIONS
 from yardstick.speech_set import Spoken, clip_of, speech_set
-from yardstick.words import count, plain
 
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings
@@ -41,6 +39,8 @@ from voicelog.domain.heard import Heard
 from voicelog.domain.sound import SAMPLE_RATE
 from voicelog.recognise.port import Ear
 from voicelog.runtime.opening import open_the_ear
+from voicelog.yardstick.strict import judge
+from voicelog.yardstick.words import count, plain
 
 FOLDER = user_cache_path("voicelog") / "yardstick" / "clips"
 _LEFT = int(0.3 * SAMPLE_RATE)

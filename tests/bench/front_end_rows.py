@@ -9,9 +9,9 @@ from math import comb
 
 import numpy as np
 from yardstick.speech_set import Spoken
-from yardstick.words import Words
 
 from voicelog.domain.heard import Heard
+from voicelog.yardstick.words import Words
 
 TIMES = 2000
 """Draws for an interval."""

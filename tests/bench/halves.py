@@ -7,8 +7,6 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 from corpus import Case
-from own import answer
-from strict import judge
 
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
@@ -21,6 +19,7 @@ from voicelog.domain.reading import Reading
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.utterance_fact import utterance_body
+from voicelog.yardstick.strict import answer_of, judge
 
 AT = "2026-01-01T00:00:00Z"
 
@@ -53,13 +52,13 @@ class Mind:
     def exact(self, half: Half) -> list[bool]:
         """Whether each sentence is read with every slot right and nothing extra."""
         return [
-            judge(case.want, answer(self.take(heard)[2])).exact
+            judge(case.want, answer_of(self.take(heard)[2])).exact
             for case, heard in zip(half.cases, half.heard, strict=True)
         ]
 
     def false_entries(self, lines: Iterable[str]) -> int:
         """Entries made of chatter."""
-        return sum(len(answer(self.take(Heard.typed(line))[2]).entries) for line in lines)
+        return sum(len(answer_of(self.take(Heard.typed(line))[2]).entries) for line in lines)
 
 
 class Log:

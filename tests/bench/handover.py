@@ -42,7 +42,7 @@ from voicelog.findings.places import place_in_words
 from voicelog.findings.what_if.sensitivity import swings
 from voicelog.findings.what_if.suppositions import Suppositions
 from voicelog.runtime.comparing import compared
-from voicelog.runtime.exports import Wanted, export_spoken, exported
+from voicelog.runtime.exports import FORMS, Wanted, export_spoken, exported
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.inspections import inspections
 from voicelog.runtime.logs import Opened, open_log
@@ -123,7 +123,7 @@ DEEDS: Mapping[str, Callable[[Path, Path], Any]] = {
     "why, one entry": _why_entry,
     "why, the verdict, all of it": _why,
     "work list": lambda log, _: work_of(open_log(log)),
-    **{form: partial(_export, form=form) for form in ("json", "csv", "html", "pdf", "vtt")},
+    **{form: partial(_export, form=form) for form in FORMS},
     "compare with another log of the size": lambda log, older: compared(older, log),
 }
 

@@ -26,9 +26,9 @@ import scribe
 from corpus import Said
 from hassil import Intents, recognize_all
 from own import shipped
-from strict import Answer
 
 from voicelog.domain.reading import Phrase, Speech
+from voicelog.yardstick.strict import Answer
 
 LONGEST = 12
 """Phrases in one clause; a longer clause is cut."""

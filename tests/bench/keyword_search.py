@@ -20,13 +20,13 @@ import scribe
 from corpus import Said
 from own import shipped
 from score import Entries, Outcome, as_entry
-from strict import Answer
 
 from voicelog.config.grammar import Grammar
 from voicelog.domain.entry import Add, Entry, Kind
 from voicelog.domain.reading import Phrase, Speech
 from voicelog.domain.zone import Rails
 from voicelog.findings.ledger import Ledger
+from voicelog.yardstick.strict import Answer
 
 _SLOTS = ("zone", "side", "condition")
 

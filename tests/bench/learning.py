@@ -22,10 +22,8 @@ import corpus
 import page
 from corpus import Case
 from halves import Half, Log, Mind
-from own import answer
-from shares import markdown, share
+from shares import markdown
 from spoken import Speaker, Utterance, hear
-from strict import Judged, judge
 
 from voicelog.config.grammar import Grammar, grammar_in_force, load_grammar
 from voicelog.config.settings import Settings
@@ -33,6 +31,8 @@ from voicelog.domain.heard import Heard
 from voicelog.domain.lesson import Lesson
 from voicelog.interpret.lessons import Lessons
 from voicelog.runtime.learning import Trial, remember, trial
+from voicelog.yardstick.shares import share_text
+from voicelog.yardstick.strict import Judged, answer_of, judge
 
 NAME = "learning"
 SEED, COUNT, LONGEST = 6, 200, 14
@@ -149,7 +149,7 @@ def _corrections(
     trials: list[Trial] = []
     corrected = 0
     for number, case in enumerate(half.cases, start=2):
-        judged = judge(case.want, answer(log.read[number]))
+        judged = judge(case.want, answer_of(log.read[number]))
         if judged.exact:
             continue
         corrected += 1
@@ -205,7 +205,7 @@ def _notes() -> str:
 
 
 def _share(exact: Sequence[bool]) -> str:
-    return share(sum(exact), len(exact))
+    return share_text(sum(exact), len(exact))
 
 
 def _turned(before: Sequence[bool], after: Sequence[bool]) -> int:

@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from corpus import Hearing, load
-from shares import grid, share
-from strict import Answer, Got, Judged, Slots, Tally, asked, fits, tally, told
+from shares import grid
 from systems import OWN, Job, Outcome, outcomes
+
+from voicelog.yardstick.shares import share_text
+from voicelog.yardstick.strict import Answer, Got, Judged, Slots, Tally, asked, fits, tally, told
 
 
 def own(found: Mapping[Job, Sequence[Judged]]) -> str:
@@ -26,7 +28,7 @@ def _by_topic(found: Mapping[Job, Sequence[Judged]]) -> str:
             exact.setdefault((case.topic, job.hearing.rate), []).append(one.exact)
     rates = sorted({rate for _, rate in exact})
     rows = [
-        [topic, *(share(sum(of := exact[topic, rate]), len(of)) for rate in rates)]
+        [topic, *(share_text(sum(of := exact[topic, rate]), len(of)) for rate in rates)]
         for topic in sorted({topic for topic, _ in exact})
     ]
     return grid([["exact by topic", *(f"at {rate:g}" for rate in rates)], *rows])
@@ -35,9 +37,9 @@ def _by_topic(found: Mapping[Job, Sequence[Judged]]) -> str:
 def _row(name: str, job: Job, judged: Sequence[Judged]) -> list[str]:
     total = sum(map(tally, judged), Tally())
     return [
-        name, f"{job.hearing.rate:g}", share(total.exact, total.cases),
-        share(total.slots_right, total.slots_got), share(total.slots_right, total.slots_wanted),
-        share(total.wrong_marked, total.wrong), share(total.right_marked, total.right),
+        name, f"{job.hearing.rate:g}", share_text(total.exact, total.cases),
+        share_text(total.slots_right, total.slots_got), share_text(total.slots_right, total.slots_wanted),
+        share_text(total.wrong_marked, total.wrong), share_text(total.right_marked, total.right),
         str(total.missing),
     ]  # fmt: skip
 

@@ -8,15 +8,14 @@ from functools import cache
 from pathlib import Path
 
 from corpus import Said
-from strict import Answer, Got
 
 from voicelog.config.grammar import Grammar, load_grammar
 from voicelog.config.settings import Settings, load_settings
 from voicelog.dialogue.dialogue import Dialogue
-from voicelog.domain.entry import Inspection, Kind
 from voicelog.domain.reading import Speech
 from voicelog.findings.ledger import Ledger
 from voicelog.interpret.reader import Reader
+from voicelog.yardstick.strict import Answer, answer_of
 
 _AT = "2026-01-01T00:00:00Z"
 
@@ -31,20 +30,7 @@ def understand(said: Sequence[Said], flags: Mapping[str, str]) -> Answer:
         reading = reader.read(*utterance.heard)
         turn = dialogue.take(reading, utterance=f"u{number}", at=_AT, at_s=utterance.at_s)
         ledger.take(turn.changes)
-    return answer(ledger.inspection())
-
-
-def answer(inspection: Inspection) -> Answer:
-    """The entries that stand, with their doubts; tags from remarks."""
-    standing = [finding.entry for finding in inspection.live]
-    return Answer(
-        tuple(
-            Got({"kind": str(entry.kind), **entry.slots}, entry.doubts)
-            for entry in standing
-            if entry.kind is not Kind.REMARK
-        ),
-        frozenset(tag for entry in standing if entry.kind is Kind.REMARK for tag in entry.tags),
-    )
+    return answer_of(ledger.inspection())
 
 
 @cache

@@ -14,12 +14,12 @@ from typing import Any
 
 from corpus import Said
 from own import settings_of
-from strict import Answer, Got
 
 from voicelog.domain.heard import Hypothesis
 from voicelog.domain.reading import Phrase, Speech
 from voicelog.interpret.measures import Measure, measure_at
 from voicelog.interpret.tokens import tokenise
+from voicelog.yardstick.strict import Answer, Got
 
 CLASSES: Mapping[str, str] = {
     "zone": "zone", "side": "side", "kerb": "side", "seat": "side", "face": "face",

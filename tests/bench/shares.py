@@ -1,13 +1,8 @@
-"""Shares and tables as text."""
+"""Tables as text."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-
-
-def share(part: int, whole: int) -> str:
-    """A share in percent with its counts; a dash when there is nothing to share."""
-    return f"{100 * part / whole:.1f} % ({part}/{whole})" if whole else "–"
 
 
 def grid(rows: Sequence[Sequence[str]]) -> str:

@@ -11,7 +11,8 @@ from importlib import import_module
 from time import perf_counter
 
 from corpus import Case, Hearing, Said, load, utter
-from strict import Answer, Judged, judge
+
+from voicelog.yardstick.strict import Answer, Judged, judge
 
 System = Callable[[list[Said], Mapping[str, str]], Answer]
 """Utterances and the speaker's settings to what stands at the end."""

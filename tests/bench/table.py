@@ -10,9 +10,11 @@ from importlib.metadata import distributions
 
 from corpus import HYPOTHESES, Hearing
 from pace import TIMES, WORDS, Pace, Paces
-from shares import markdown, share
-from strict import Judged, Tally, tally
+from shares import markdown
 from systems import OWN, SYSTEMS, Job
+
+from voicelog.yardstick.shares import share_text
+from voicelog.yardstick.strict import Judged, Tally, tally
 
 Found = Mapping[Job, Sequence[Judged]]
 
@@ -81,9 +83,9 @@ def _part(found: Found, part: str, rates: Sequence[float]) -> Iterator[list[str]
         yield _exact(f"**{part}: exact, {_errors(rate)}**", totals, _TARGETS.get(rate, ""))
         for origin in ORIGINS:
             yield _exact(f"… {_ORIGIN[origin]}", _totals(found, part, (origin,), rate))
-        precise = [share(t.slots_right, t.slots_got) for t in totals]
+        precise = [share_text(t.slots_right, t.slots_got) for t in totals]
         yield ["… slot precision", *precise, "" if rate else "≥ 99 %"]
-        recalled = [share(t.slots_right, t.slots_wanted) for t in totals]
+        recalled = [share_text(t.slots_right, t.slots_wanted) for t in totals]
         yield ["… slot recall", *recalled, ""]
         if rate:
             yield from _doubt(totals)
@@ -104,7 +106,7 @@ def _brief(found: Found, part: str, rates: Sequence[float]) -> Iterator[list[str
 
 
 def _exact(name: str, totals: Sequence[Tally], aim: str = "") -> list[str]:
-    return [name, *(share(t.exact, t.cases) for t in totals), aim]
+    return [name, *(share_text(t.exact, t.cases) for t in totals), aim]
 
 
 def _false(name: str, totals: Sequence[Tally], aim: str = "") -> list[str]:
@@ -127,14 +129,14 @@ def _doubt(totals: Sequence[Tally]) -> Iterator[list[str]]:
 
 
 def _marked(name: str, part: int, whole: int) -> str:
-    return share(part, whole) if name in MARKING else "–"
+    return share_text(part, whole) if name in MARKING else "–"
 
 
 def _several_rows(found: Found, part: str, rates: Sequence[float]) -> Iterator[list[str]]:
     for number, (way, _) in enumerate(several(1.0)):
         hearings = [several(rate)[number][1] for rate in rates]
         totals = [_total(found, OWN, part, ORIGINS, hearing) for hearing in hearings]
-        yield [way, *(share(t.exact, t.cases) for t in totals)]
+        yield [way, *(share_text(t.exact, t.cases) for t in totals)]
 
 
 def _pace_rows(paces: Paces) -> Iterator[list[str]]:

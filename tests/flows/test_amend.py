@@ -51,6 +51,8 @@ def amend(run: Run, log: Path) -> Callable[..., Any]:
         done = run("amend", log, "--by", "Sam", *arguments)
         assert done.returncode == code, done.stdout + done.stderr
         assert "Traceback" not in done.stderr
+        if "--json" in arguments and not code:
+            validate(json.loads(done.stdout), "amend")
         return done
 
     return call
@@ -139,7 +141,8 @@ def test_each_deed_in_turn(run: Run, log: Path, amend: Any) -> None:
     added = amend("--entry", "e3.2", "--add", "scale", "--json")
     (new,) = json.loads(added.stdout)["entries"]
     name = new["after"]["id"]
-    assert (new["before"], new["after"]["zone"], new["after"]["side"]) == (None, "kick-up", "right")
+    assert (new["after"]["zone"], new["after"]["side"]) == ("kick-up", "right")
+    assert "before" not in new
     amend("--entry", "e3.2", "--merge", name)
     assert [e["id"] for e in exported(run, log)["withdrawn"]] == [name]
     (half,) = json.loads(amend("--entry", "e3.2", "--split", "--json").stdout)["entries"]

@@ -13,6 +13,7 @@ from click.testing import CliRunner, Result
 from voicelog.cli.main import cli
 from voicelog.config.settings import Settings
 from voicelog.errors import VoicelogError
+from voicelog.export.contract import validate
 from voicelog.recognise.typed_engine import TypedEar
 from voicelog.runtime.going_on import earlier_log
 from voicelog.runtime.opening import open_again, open_reading
@@ -39,6 +40,7 @@ def _header(run: Run) -> dict[str, Any]:
     result = run("vehicle", "last", "--into", "logs", "--json")
     assert result.exit_code == 0, result.output
     header: dict[str, Any] = json.loads(result.stdout)
+    validate(header, "vehicle")
     return header
 
 

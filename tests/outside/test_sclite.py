@@ -15,16 +15,14 @@ any warranty.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 
-HERE = Path(__file__).parent
-sys.path.insert(0, str(HERE.parent / "bench"))
+from voicelog.yardstick.words import Words, count, plain, ways
 
-from yardstick.words import Words, count, plain, ways  # noqa: E402
+HERE = Path(__file__).parent
 
 CSRNAB = {
     "4t0c0201": (

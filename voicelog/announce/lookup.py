@@ -8,9 +8,8 @@ from dataclasses import dataclass
 from voicelog.announce.built_in_voice import BuiltInVoice, model_file
 from voicelog.announce.espeak_voice import EspeakVoice, command
 from voicelog.announce.voice import NoVoice, Remembering, Voice
+from voicelog.domain.choices import VOICES
 from voicelog.errors import UsageFault, VoiceFault
-
-NAMES = ("auto", "built-in", "espeak-ng", "none")
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +40,8 @@ def open_voice(name: str) -> Voice:
         UsageFault: when there is no voice of that name.
         VoiceFault: when the voice named cannot be used here.
     """
-    if name not in NAMES:
-        raise UsageFault(f"There is no voice {name!r}", f"Choose one of {', '.join(NAMES)}")
+    if name not in VOICES:
+        raise UsageFault(f"There is no voice {name!r}", f"Choose one of {', '.join(VOICES)}")
     if name == "auto":
         return _first()
     return NoVoice() if name == "none" else Remembering(_OPEN[name]())

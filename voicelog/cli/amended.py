@@ -19,6 +19,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.zone import ZoneMap
 from voicelog.export.answer import answer, entry_document
 from voicelog.export.json_file import json_text
+from voicelog.export.values import known
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.review import Review
 
@@ -106,10 +107,7 @@ def amended_json(outcome: Outcome) -> dict[str, Any]:
         "by": inert(outcome.by),
         "written": outcome.written,
         "entries": [
-            {
-                "before": None if was is None else _document(was),
-                "after": _document(now),
-            }
+            known({"before": None if was is None else _document(was), "after": _document(now)})
             for was, now in outcome.touched
         ],
         "verdict": answer(outcome.after)["verdict"],

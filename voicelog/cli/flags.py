@@ -10,7 +10,9 @@ import click
 
 from voicelog.cli.completion import logs_begun
 from voicelog.config.settings import Settings, load_settings
+from voicelog.domain.choices import HEARING, SECOND_EARS
 from voicelog.domain.grade import REGIONS as KNOWN
+from voicelog.domain.zone import Rails
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -32,7 +34,7 @@ WORDS = click.option(
     help="Your own TOML words, layered over the shipped ones; may be repeated.",
 )  # fmt: skip
 _EAR = click.option(
-    "--ear", type=click.Choice(["auto", "built-in", "vosk", "second"]),
+    "--ear", type=click.Choice(HEARING),
     help="Which recogniser hears [auto: vosk if it has a model].",
 )  # fmt: skip
 REGIONS = click.option(
@@ -43,7 +45,7 @@ MODEL = click.option("--model", type=click.Path(path_type=Path), help="Folder of
 
 _SHARED = (
     MAP,
-    click.option("--rails", type=click.Choice(["boxed", "open", "mixed"]), help="How the rails are made."),
+    click.option("--rails", type=click.Choice([str(rails) for rails in Rails]), help="How the rails are made."),
     click.option("--driver-side", type=click.Choice(["left", "right"]), help="Where the driver sits."),
     click.option("--nearside", type=click.Choice(["left", "right"]), help="The side next to the kerb [left]."),
     click.option("--mil", type=click.Choice(["millimetre", "thou"]), help='What "mil" stands for [millimetre].'),
@@ -55,13 +57,17 @@ _SHARED = (
 
 _VOCABULARY = (MAP, GRAMMAR, WORDS, _EAR, MODEL)
 
-_EARS = (
+_HEARD_WITH = (
     _EAR,
     MODEL,
-    click.option("--second-ear", type=click.Choice(["auto", "off"]),
+    click.option("--second-ear", type=click.Choice(SECOND_EARS),
                  help="Hear what was unsure with a second recogniser too [auto: if installed]."),
     click.option("--bias", type=float,
                  help="How strongly the built-in ear leans to the vocabulary [0.4]."),
+)  # fmt: skip
+
+_EARS = (
+    *_HEARD_WITH,
     click.option("--subject", default="", metavar="TEXT",
                  help="What is inspected; named in the log's folder."),
 )  # fmt: skip
@@ -75,6 +81,11 @@ def shared(command: Command) -> Command:
 def ear_flags(command: Command) -> Command:
     """The flags of every command that hears."""
     return with_options(command, _EARS)
+
+
+def heard_with(command: Command) -> Command:
+    """The flags of every command that hears and keeps no log."""
+    return with_options(command, _HEARD_WITH)
 
 
 def vocabulary(command: Command) -> Command:

@@ -11,6 +11,7 @@ from rich.text import Text
 from voicelog.domain.grade import Grade, Verdict
 from voicelog.domain.inert import inert
 from voicelog.domain.local_time import stamp
+from voicelog.export.values import known
 from voicelog.findings.wording import SIGNS
 from voicelog.runtime.inspections import CLOSED, GOING_ON, STOPPED, Listed
 
@@ -130,7 +131,7 @@ def _json(one: Listed) -> dict[str, Any]:
     if one.verdict is None:
         return {"log": inert(str(one.folder)), "damaged": inert(one.damaged)}
     verdict = one.verdict
-    return {
+    return known({
         "log": inert(str(one.folder)),
         "at": one.at,
         "subject": inert(one.subject),
@@ -143,4 +144,4 @@ def _json(one: Listed) -> dict[str, Any]:
         "open_points": one.open_points,
         "signed_by": inert(one.signed) or None,
         "changed_after_signing": one.changed,
-    }  # fmt: skip
+    })  # fmt: skip

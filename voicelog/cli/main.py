@@ -57,6 +57,7 @@ _LAZY = {
     "compare": _Lazy("compare", "What changed between two logs of one vehicle"),
     "relisten": _Lazy("relisten", "Hear a log's sound again, and propose what differs"),
     "warm-up": _Lazy("warm_up", "See which words the ear gets wrong for your voice"),
+    "measure": _Lazy("measure", "Score recordings of your voices; make the sheet to read"),
     "sounds": _Lazy("sounds", "What each tone means, played one after the other"),
     "doctor": _Lazy("doctor", "What is installed, what will be used, what is kept where"),
     "model": _Lazy("models", "Models of the ears: what there is, and fetching one"),

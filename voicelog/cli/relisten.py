@@ -13,6 +13,7 @@ from voicelog.cli.flags import GRAMMAR, LOG, LOOKED_IN, MODEL, WORDS, settings_f
 from voicelog.cli.progress import counting
 from voicelog.cli.proposals import as_json_object, show_relistened
 from voicelog.config.settings import Settings
+from voicelog.domain.choices import HEARING
 from voicelog.errors import UsageFault
 from voicelog.export.json_file import json_text
 from voicelog.runtime.going_on import log_meant
@@ -25,7 +26,7 @@ from voicelog.runtime.relisten import relisten as listen_again
 @LOG
 @click.option(
     "--ear",
-    type=click.Choice(["second", "built-in", "vosk"]),
+    type=click.Choice(HEARING[1:]),
     help="Which recogniser hears the clips [second].",
 )
 @click.option(

@@ -8,6 +8,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.domain.choices import THEMES
+from voicelog.domain.grade import Grade
+from voicelog.domain.slot import SIDES
 from voicelog.tui.terminal import can_draw
 
 if TYPE_CHECKING:
@@ -17,7 +20,7 @@ if TYPE_CHECKING:
 _SCREEN = (
     click.option("--by", default="", metavar="NAME", help="Who reviews [the setting inspector, or the account's name]."),
     LOOKED_IN,
-    click.option("--theme", type=click.Choice(["dark", "light"]), help="Colours of the screen [dark]."),
+    click.option("--theme", type=click.Choice(THEMES), help="Colours of the screen [dark]."),
     click.option("--speaker", metavar="NAME", help="Output device: its number or a part of its name."),
     click.option("--microphone", metavar="NAME", help="Input device for a sentence spoken anew."),
 )  # fmt: skip
@@ -33,8 +36,8 @@ _LINES = (
     click.option("--no-withdrawn", is_flag=True, help="Leave out what was withdrawn."),
     click.option("--remarks", is_flag=True, help="Idle remarks too."),
     click.option("--zone", metavar="ZONE", help='Only this place, by its name or id; "unplaced" for none.'),
-    click.option("--side", type=click.Choice(["left", "right", "both", "centre"]), help="Only this side."),
-    click.option("--grade", type=click.Choice(["cosmetic", "treat", "repair", "unsafe"]), help="Only this grade."),
+    click.option("--side", type=click.Choice(SIDES), help="Only this side."),
+    click.option("--grade", type=click.Choice([str(grade) for grade in Grade]), help="Only this grade."),
     click.option("--find", default="", metavar="TEXT", help="Only entries with these words."),
     click.option("--order", type=click.Choice(["time", "zone", "grade"]), default="time", help="What they are sorted by [time]."),
 )  # fmt: skip

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from typing import Any
 
+from voicelog.cli.open_json import open_json
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Hypothesis
 from voicelog.domain.inert import inert
 from voicelog.domain.signing import entries_after
 from voicelog.export.answer import entry_document
+from voicelog.export.values import known
 from voicelog.review.sieve import Sifted
 from voicelog.runtime.history_words import Step, steps
 from voicelog.runtime.review import Review
@@ -26,10 +28,7 @@ def review_json(review: Review, sifted: Sifted) -> dict[str, Any]:
         ],
         "hidden": sifted.hidden,
         "filters": dict(sifted.by),
-        "open": [
-            {"what": point.what, "text": inert(point.text), "entry": point.entry}
-            for point in review.open_points()
-        ],
+        "open": open_json(review.open_points()),
         "signatures": [
             {
                 "by": inert(s.by),
@@ -49,21 +48,23 @@ def entry_json(review: Review, finding: Finding) -> dict[str, Any]:
     name = finding.entry.id
     told = steps(finding, review.revisions(name), review.grammar.zone_map)
     utterance = review.utterance(name)
-    return entry_document(finding) | {
-        "withdrawn": finding.withdrawn,
-        "changed_after_signing": review.after_signing(name),
-        "heard": [_hypothesis_json(one) for one in utterance.heard.hypotheses],
-        "clip": None if utterance.clip is None else utterance.clip.file,
-        "readings": [
-            entry_document(other.finding) | {"text": inert(other.text)}
-            for other in review.alternatives(name)
-        ],
-        "since": [_step_json(step) for step in told],
-    }
+    return entry_document(finding) | known(
+        {
+            "withdrawn": finding.withdrawn,
+            "changed_after_signing": review.after_signing(name),
+            "heard": [_hypothesis_json(one) for one in utterance.heard.hypotheses],
+            "clip": None if utterance.clip is None else utterance.clip.file,
+            "readings": [
+                entry_document(other.finding) | {"text": inert(other.text)}
+                for other in review.alternatives(name)
+            ],
+            "since": [_step_json(step) for step in told],
+        }
+    )
 
 
 def _hypothesis_json(hypothesis: Hypothesis) -> dict[str, Any]:
-    words = [{"text": inert(w.text), "confidence": w.confidence} for w in hypothesis.words]
+    words = [known({"text": inert(w.text), "confidence": w.confidence}) for w in hypothesis.words]
     return {"text": inert(hypothesis.text), "score": hypothesis.score, "words": words}
 
 

@@ -11,6 +11,7 @@ import click
 
 from voicelog.cli.amend import AT_THE_BENCH
 from voicelog.cli.flags import LOG, settings_from, with_options
+from voicelog.cli.open_json import open_json
 from voicelog.cli.paragraphs import say
 from voicelog.domain.inert import inert
 from voicelog.domain.local_time import stamp, zone_of
@@ -51,7 +52,7 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
         if not as_json:
             _show_open(points)
         elif not signs:
-            click.echo(json_text({"open": _open_json(points)}), nl=False)
+            click.echo(json_text({"open": open_json(points)}), nl=False)
         if only_list:
             return
         signature = review.sign(why=why)
@@ -83,14 +84,9 @@ def _show_signed(signature: Signature, seal: str, zone: timezone) -> None:
     say("A signature shows what was changed after it. It certifies nothing.")
 
 
-def _open_json(points: Sequence[OpenPoint]) -> list[dict[str, Any]]:
-    known = ({"what": p.what, "text": inert(p.text), "entry": p.entry} for p in points)
-    return [{name: value for name, value in one.items() if value is not None} for one in known]
-
-
 def _signed_json(signature: Signature, points: Sequence[OpenPoint], seal: str) -> dict[str, Any]:
     return {
         "by": inert(signature.by), "at": signature.at, "line": signature.seq,
         "lines": signature.lines, "sha256": signature.sha256, "seal": seal,
-        "open": _open_json(points), "why": inert(signature.why),
+        "open": open_json(points), "why": inert(signature.why),
     }  # fmt: skip

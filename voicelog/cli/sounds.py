@@ -11,11 +11,12 @@ import click
 
 from voicelog.announce.announcer import Announcer, open_announcer
 from voicelog.announce.drawing import drawing
-from voicelog.announce.lookup import NAMES, open_voice
+from voicelog.announce.lookup import open_voice
 from voicelog.announce.recording import write_spoken, write_tones
 from voicelog.announce.voice import Voice
 from voicelog.cli.paragraphs import say
 from voicelog.config.settings import load_settings
+from voicelog.domain.choices import VOICES
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import MEANINGS, Signal
 from voicelog.errors import UsageFault, VoiceFault
@@ -35,7 +36,7 @@ PATIENCE_S = 300.0
     help="Write WAV files there instead of playing.",
 )
 @click.option("--say", "text", metavar="TEXT", help="Say this sentence instead of the tones.")
-@click.option("--voice", type=click.Choice(NAMES), help="Who speaks [auto].")
+@click.option("--voice", type=click.Choice(VOICES), help="Who speaks [auto].")
 @click.option(
     "--speaker", metavar="NAME", help="The output device: its number, or a part of its name."
 )

@@ -21,6 +21,7 @@ from voicelog.cli.flags import ear_flags, settings_from, shared, with_options
 from voicelog.cli.paragraphs import say
 from voicelog.cli.streams import UNREAD
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
+from voicelog.domain.choices import PEDALS, THEMES, VOICES
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import Talk
 from voicelog.runtime.messages import Closed
@@ -44,11 +45,11 @@ _LIVE = (
     click.option("--ask/--no-ask", default=True, help="Ask for what no flag has said (subject, map, driver's side, rails, how it stands)."),
     click.option("--microphone", metavar="NAME", help="Input device: its number or a part of its name; remembered."),
     click.option("--speaker", metavar="NAME", help="Output device, in the same way."),
-    click.option("--voice", type=click.Choice(["auto", "built-in", "espeak-ng", "none"]), help="What reads back [auto]."),
+    click.option("--voice", type=click.Choice(VOICES), help="What reads back [auto]."),
     click.option("--talk", type=click.Choice([str(talk) for talk in Talk]), help="How much is said aloud; tones sound always [findings]."),
-    click.option("--push-to-talk", type=click.Choice(["off", "hold", "toggle"]), help="Listen while the pedal is down [off]."),
+    click.option("--push-to-talk", type=click.Choice(PEDALS), help="Listen while the pedal is down [off]."),
     click.option("--pedal", metavar="KEY", help="The key that a pedal or remote sends [space]."),
-    click.option("--theme", type=click.Choice(["dark", "light"]), help="Colours of the screen [dark]."),
+    click.option("--theme", type=click.Choice(THEMES), help="Colours of the screen [dark]."),
     click.option("--plain", is_flag=True, help="Lines of text instead of a screen: for screen readers and simple terminals."),
     click.option("--rehearse", is_flag=True, help="Play the bundled recordings, or AUDIO, in place of a microphone; asks nothing first."),
 )  # fmt: skip

@@ -8,6 +8,7 @@ from pydantic import Field
 
 from voicelog.config.document import Sheet
 from voicelog.config.shape import OneOf
+from voicelog.domain.choices import EARS, PEDALS, SECOND_EARS, THEMES, VOICES
 from voicelog.domain.grade import REGIONS
 from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
@@ -15,12 +16,6 @@ from voicelog.domain.zone import Rails
 UNITS_MM = {"millimetre": 1.0, "centimetre": 10.0, "inch": 25.4, "thou": 0.0254}
 """Millimetres in the unit of a number said without one. The inch is exactly 25.4 mm by the
 international yard and pound agreement of 1959."""
-
-EARS = ("auto", "built-in", "vosk", "second", "typed")
-SECOND_EARS = ("auto", "off")
-VOICES = ("auto", "built-in", "espeak-ng", "none")
-PEDALS = ("off", "hold", "toggle")
-THEMES = ("dark", "light")
 
 _Side = Annotated[str, OneOf(("left", "right"), "side")]
 

@@ -6,10 +6,10 @@ import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from datetime import datetime
 from typing import Any
 
 from voicelog.domain.fact import Fact
+from voicelog.domain.moment import is_moment
 from voicelog.errors import LogFault
 
 PHOTO = "photo"
@@ -137,17 +137,6 @@ def _is_sha256(value: object) -> bool:
     return isinstance(value, str) and _SHA256.fullmatch(value) is not None
 
 
-def _is_time(value: object) -> bool:
-    """RFC 3339 with its offset."""
-    if not (isinstance(value, str) and _TIME.fullmatch(value)):
-        return False
-    try:
-        datetime.fromisoformat(value)
-    except ValueError:
-        return False
-    return True
-
-
 _LEFT_OUT: Mapping[str, Any] = {
     "entries": (), "taken": "", "confidence": 1.0, "because": (), "location": "none", "by": "",
     "original_sha256": "",
@@ -158,7 +147,7 @@ _FITS: Mapping[str, Callable[[Any], bool]] = {
     "sha256": _is_sha256,
     "original": _is_text,
     "entries": _are_texts,
-    "taken": lambda value: value == "" or _is_time(value),
+    "taken": lambda value: value == "" or is_moment(value, _TIME),
     "confidence": lambda value: type(value) in (int, float) and 0 <= value <= 1,
     "because": _are_texts,
     "location": lambda value: value in LOCATIONS,

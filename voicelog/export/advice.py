@@ -10,7 +10,7 @@ from voicelog.domain.entry import Seen
 from voicelog.domain.rating import CoatingRating
 from voicelog.domain.zone import Zone
 from voicelog.export.answer import gap_to_json
-from voicelog.export.values import UNPLACED, clean, rounded, texts, word_to_json
+from voicelog.export.values import UNPLACED, clean, known, rounded, texts, word_to_json
 
 _ANSWERS = ("drive", "work", "tier")
 
@@ -50,7 +50,7 @@ def _wall_loss(loss: WallLoss) -> dict[str, Any]:
         "uncertainty_mm": rounded(loss.uncertainty_mm) or None,
         "straddles": texts(loss.straddles) or None,
     }
-    return {name: value for name, value in told.items() if value is not None}
+    return known(told)
 
 
 def swing_to_json(swing: Swing) -> dict[str, Any]:
@@ -77,7 +77,7 @@ def work_to_json(item: WorkItem) -> dict[str, Any]:
         "cautions": texts(item.cautions) or None,
         "source": clean(item.source),
     }
-    return {name: value for name, value in told.items() if value is not None}
+    return known(told)
 
 
 def coverage_to_json(
@@ -99,7 +99,7 @@ def _row(zone: str, side: str | None, seen: Seen, state: PlaceState | None) -> d
             "refused": state.refused or None,
             "coating": None if state.coating is None else _coating(state.coating),
         }
-    return {name: value for name, value in row.items() if value is not None}
+    return known(row)
 
 
 def _coating(rating: CoatingRating) -> dict[str, Any]:
@@ -124,4 +124,4 @@ def zone_to_json(zone: Zone) -> dict[str, Any]:
         "nominal_mm": rounded(zone.nominal_mm),
         "plan": None if zone.plan is None else [rounded(part) for part in zone.plan],
     }
-    return {name: value for name, value in told.items() if value is not None}
+    return known(told)

@@ -7,7 +7,7 @@ from typing import Any
 
 from voicelog.domain.comparison import Comparison, Difference, Rate, Standing
 from voicelog.export.document import NOTICE
-from voicelog.export.values import clean, rounded, texts
+from voicelog.export.values import clean, known, rounded, texts
 from voicelog.export.version import CONTRACT
 
 _NAME = re.compile(r"[a-z]+(-[a-z]+)*")
@@ -48,7 +48,7 @@ def difference_to_json(difference: Difference) -> dict[str, Any]:
         "rate": None if difference.rate is None else rate_to_json(difference.rate),
         "text": clean(difference.text),
     }
-    return {name: value for name, value in told.items() if value is not None}
+    return known(told)
 
 
 def rate_to_json(rate: Rate) -> dict[str, Any]:
@@ -63,7 +63,7 @@ def rate_to_json(rate: Rate) -> dict[str, Any]:
         "years_left": rounded(rate.years_left),
         "years_left_least": rounded(rate.years_left_least),
     }
-    return {name: value for name, value in told.items() if value is not None}
+    return known(told)
 
 
 def _log(name: str, at: str, standing: Standing) -> dict[str, Any]:

@@ -16,10 +16,21 @@ from pydantic.json_schema import GenerateJsonSchema, JsonSchemaValue
 from pydantic_core import core_schema
 
 from voicelog.errors import InputFault, UsageFault
+from voicelog.export.command_shapes import (
+    Amended,
+    Listing,
+    Signed,
+    ToDo,
+    Unsigned,
+    WhyEntries,
+    WhyVerdict,
+)
 from voicelog.export.comparison_shapes import ComparisonDocument
 from voicelog.export.json_file import write_json
 from voicelog.export.lines import FactLine
+from voicelog.export.review_shapes import FullEntry, Reviewed
 from voicelog.export.shapes import Answer, InspectionDocument
+from voicelog.export.vehicle_shapes import Vehicle
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -28,12 +39,23 @@ _MODELS: Mapping[str, TypeAdapter[Any]] = {
     "inspection": TypeAdapter(InspectionDocument),
     "fact": TypeAdapter(FactLine),
     "comparison": TypeAdapter(ComparisonDocument),
+    "amend": TypeAdapter(Amended),
+    "list": TypeAdapter(Listing),
+    "review": TypeAdapter(Reviewed | FullEntry),
+    "sign": TypeAdapter(Signed | Unsigned),
+    "vehicle": TypeAdapter(Vehicle),
+    "why": TypeAdapter(WhyEntries | WhyVerdict),
+    "work": TypeAdapter(ToDo),
 }
 _TITLES = {
     "answer": "voicelog answer",
     "inspection": "voicelog inspection",
     "fact": "voicelog journal line",
     "comparison": "voicelog comparison",
+    **{
+        name: f"voicelog {name} --json"
+        for name in ("amend", "list", "review", "sign", "vehicle", "why", "work")
+    },
 }
 _SHOWN_FAULTS = 8
 _SHOWN_CHARACTERS = 160
@@ -44,7 +66,8 @@ def faults(document: object, schema: str = "") -> tuple[str, ...]:
 
     Args:
         document: as a JSON parser gives it.
-        schema: ``answer``, ``inspection``, ``fact`` or ``comparison``; empty: told by the document's keys.
+        schema: the name of one in ``shared/schema``; empty: of ``answer``, ``inspection``, ``fact`` and
+            ``comparison`` the one that the document's keys tell.
 
     Returns:
         ``path: what is wrong``, the path's steps parted by ``/``; empty when all fits. The lines

@@ -23,6 +23,11 @@ _NAME = re.compile(r"[a-z]+(-[a-z]+)*")
 _LOWEST = {"length": 0, "percent": -LARGEST, "count": 0}
 
 
+def known(told: Mapping[str, Any]) -> dict[str, Any]:
+    """What is told, without what nothing is known of: a document never says null."""
+    return {name: value for name, value in told.items() if value is not None}
+
+
 def clean(text: str) -> str:
     """The text with every surrogate replaced by U+FFFD; all else is kept as it is.
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from voicelog.domain.photo import Photo
 from voicelog.domain.vehicle import Odometer, Refusal, Vehicle
-from voicelog.export.values import clean, rounded, texts
+from voicelog.export.values import clean, known, rounded, texts
 
 
 def vehicle_to_json(vehicle: Vehicle) -> dict[str, Any]:
@@ -54,4 +54,4 @@ def photo_to_json(photo: Photo) -> dict[str, Any]:
         "location": photo.location,
         "by": clean(photo.by) or None,
     }
-    return {name: value for name, value in told.items() if value is not None}
+    return known(told)

@@ -12,11 +12,11 @@ import json
 import math
 import re
 from collections.abc import Callable, Mapping
-from datetime import datetime
 from sys import intern
 from typing import Any, NoReturn
 
 from voicelog.domain.fact import FORMAT, Fact
+from voicelog.domain.moment import is_moment
 from voicelog.errors import InputFault, LogFault
 
 ENVELOPE = ("seq", "at", "offset_s", "prev", "type", "v")
@@ -143,19 +143,9 @@ def _read_version_1(document: dict[str, Any], number: int) -> Fact:
     return Fact(seq, at, float(offset_s), prev, intern(kind), document)
 
 
-def _is_time(value: object) -> bool:
-    if not (isinstance(value, str) and _AT.fullmatch(value)):
-        return False
-    try:
-        datetime.fromisoformat(value)
-    except ValueError:
-        return False
-    return True
-
-
 _FITS: Mapping[str, Callable[[Any], bool]] = {
     "seq": lambda value: type(value) is int and value > 0,
-    "at": _is_time,
+    "at": lambda value: is_moment(value, _AT),
     "offset_s": lambda value: type(value) in (int, float) and 0 <= value < 1e12,
     "prev": lambda value: isinstance(value, str) and _SHA256.fullmatch(value) is not None,
     "type": lambda value: isinstance(value, str) and value != "",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
+from voicelog.domain.choices import EARS
 from voicelog.errors import EarFault, UsageFault
 from voicelog.recognise.adapted import FILE as CORRECTIONS
 from voicelog.recognise.adapted import checked
@@ -29,8 +30,6 @@ from voicelog.recognise.whisper_engine import WhisperEar
 from voicelog.recognise.whisper_model import FILES as SECOND_FILES
 from voicelog.recognise.whisper_model import LIBRARY, installed
 from voicelog.recognise.whisper_model import MODEL as SECOND_MODEL
-
-NAMES = ("auto", "built-in", "vosk", "second", "typed")
 
 ONLY_BY_NAME = ("second", "typed")
 """Ears that ``auto`` never takes."""
@@ -81,8 +80,8 @@ def open_ear(
         UsageFault: when there is no ear of that name.
         EarFault: when the ear cannot be used here.
     """
-    if name not in NAMES:
-        raise UsageFault(f"There is no ear {name!r}", f"Choose one of {', '.join(NAMES)}")
+    if name not in EARS:
+        raise UsageFault(f"There is no ear {name!r}", f"Choose one of {', '.join(EARS)}")
     if name == "typed":
         return TypedEar()
     if name == "second":

@@ -15,7 +15,7 @@ from voicelog.domain.entry import Change, Finding
 from voicelog.domain.fact import Fact
 from voicelog.domain.sound import Clip
 from voicelog.errors import LockedFault, StorageFault, UsageFault, VoicelogError
-from voicelog.journal.clock import rfc3339, utc_now
+from voicelog.journal import clock
 from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.journal import Journal
 from voicelog.journal.trial import TrialJournal
@@ -133,7 +133,7 @@ class BenchLog(BenchView):
     def _now(self) -> Now:
         from voicelog.runtime.rereading import Now
 
-        return Now(f"u{self._writable.next_seq}", rfc3339(utc_now()))
+        return Now(f"u{self._writable.next_seq}", clock.rfc3339(clock.utc_now()))
 
     @property
     def next_seq(self) -> int:

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from importlib.metadata import Distribution, PackageNotFoundError, distribution
 
-RUNNING_EXTRAS = ("ear", "voice", "second-ear", "report")
+RUNNING_EXTRAS = ("ear", "voice", "second-ear", "report", "measure")
 """Extras for people who use voicelog; the others are for those who work on it."""
 
 
@@ -70,6 +70,16 @@ INSIDE = {
     "pi-heif": "loads libheif and libde265, LGPL-3.0, as libraries of their own; no encoder",
     "av": "its wheels hold FFmpeg with x264 and x265, GPL-2.0-or-later; only the extra second-ear "
     "installs it. Whoever hands voicelog on together with it keeps to the GPL for those",
+    "numpy": "its wheels hold OpenBLAS (BSD-3-Clause) and libgfortran (GPL-3.0 with GCC's exception)",
+    "ctranslate2": "its wheels hold libgomp, GPL-3.0 with GCC's exception",
+    "sounddevice": "its wheels for Windows and macOS hold PortAudio, MIT",
+    "vosk": "its wheels hold Kaldi and OpenFst, Apache-2.0, and OpenBLAS, BSD-3-Clause",
+    "typst": "holds the fonts Libertinus (OFL-1.1), New Computer Modern (GUST Font License) and DejaVu "
+    "(Bitstream Vera licence); a PDF holds the letters that it uses of them",
+    "hibari-tts": "holds data of misaki (Apache-2.0) and spaCy (MIT), as the NOTICE beside its licence tells",
+    "pyfiglet": "holds fonts; those used are pagga and future (WTFPL) and ansi_regular, whose file tells "
+    "no terms",
+    "faster-whisper": "holds Silero VAD, MIT; voicelog does not use it there",
 }
 """What lies in other packages' wheels beside what their metadata says."""
 

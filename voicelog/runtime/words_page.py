@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from importlib.resources import files
 
 from voicelog.config.grammar import Grammar
@@ -96,6 +96,18 @@ def words_page(grammar: Grammar, *, english: bool = True) -> WordsPage:
     return WordsPage(title, UNDER if english else (), sections, FOOT)
 
 
+def ways_of(grammar: Grammar) -> Callable[[str, str], tuple[str, ...]]:
+    """What the page tells people to say for a slot and its value, the plainest first."""
+    spoken, chosen = _by_meaning(grammar.vocabulary), _chosen()
+    return lambda slot, value: tuple(filter(None, _ways(spoken, chosen, slot, value)))
+
+
+def place_ways(zone: Zone) -> tuple[str, ...]:
+    """What the page tells people to call a place."""
+    name = _spoken_title(zone)
+    return name, *differing(zone.say, name, _ZONE_WAYS)
+
+
 def _sentences(grammar: Grammar) -> tuple[Section, ...]:
     """Whole sentences about places of this very map, from front to back."""
     pairs = [zone for zone in grammar.zone_map.zones.values() if zone.layout is Layout.PAIR]
@@ -123,8 +135,8 @@ def _chosen() -> _Chosen:
 
 def _places(grammar: Grammar) -> tuple[Said, ...]:
     """Each place by its title, or by its first spoken name where nobody says the title."""
-    told = ((_spoken_title(zone), zone.say) for zone in grammar.zone_map.zones.values())
-    return tuple(Said(name, differing(say, name, _ZONE_WAYS)) for name, say in told)
+    told = map(place_ways, grammar.zone_map.zones.values())
+    return tuple(Said(name, tuple(ways)) for name, *ways in told)
 
 
 def _spoken_title(zone: Zone) -> str:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from strict import Tally
+import jiwer
 
+from voicelog.yardstick.strict import Tally
+from voicelog.yardstick.words import plain
 from yardstick.listening import Hearings
 from yardstick.speech_set import Spoken
-from yardstick.words import plain, right_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +42,16 @@ def trusted(spoken: Iterable[Spoken], hearings: Hearings) -> Iterator[tuple[floa
         ]
         right = right_words(plain(each.text), [piece for piece, _ in written])
         yield from zip((sure for _, sure in written), right, strict=True)
+
+
+def right_words(said: str, heard: Sequence[str]) -> list[bool]:
+    """Of every word heard, whether it was said there."""
+    right = [False] * len(heard)
+    if said.split() and heard:
+        for chunk in jiwer.process_words(said, " ".join(heard)).alignments[0]:
+            for at in range(chunk.hyp_start_idx, chunk.hyp_end_idx):
+                right[at] = chunk.type == "equal"
+    return right
 
 
 def bins(predicted: Iterable[tuple[float, bool]], number: int = 10) -> list[Bin]:

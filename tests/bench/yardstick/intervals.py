@@ -1,4 +1,4 @@
-"""How far a share, a count or a difference may be off by chance: 95 % intervals."""
+"""How far a count or a difference may be off by chance: 95 % intervals."""
 
 from __future__ import annotations
 
@@ -7,19 +7,9 @@ from math import sqrt
 
 import numpy as np
 
-Z = 1.959964
-"""Standard deviations on either side of the middle that hold 95 % of a normal distribution."""
+from voicelog.yardstick.shares import Z
+
 DRAWS = 2000
-
-
-def wilson(part: int, whole: int) -> tuple[float, float]:
-    """Where a share truly lies (E. B. Wilson, 1927), also near 0 and 1."""
-    if not whole:
-        return 0.0, 1.0
-    share, z2 = part / whole, Z * Z
-    middle = (share + z2 / (2 * whole)) / (1 + z2 / whole)
-    half = Z * sqrt(share * (1 - share) / whole + z2 / (4 * whole * whole)) / (1 + z2 / whole)
-    return max(0.0, middle - half), min(1.0, middle + half)
 
 
 def poisson(count: int) -> tuple[float, float]:

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from voicelog.yardstick.shares import wilson
 from yardstick.calibration import bins, trusted
-from yardstick.intervals import wilson
 from yardstick.noises import CONDITIONS
 from yardstick.report import COMPARED_AT, TARGETS, best_search
 from yardstick.scoring import Part

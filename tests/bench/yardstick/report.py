@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from shares import markdown, share
-from strict import Tally
+from shares import markdown
 
+from voicelog.yardstick.shares import interval_text, share_text
+from voicelog.yardstick.strict import Tally
 from yardstick import tables
-from yardstick.intervals import difference, poisson, wilson
+from yardstick.intervals import difference, poisson
 from yardstick.noises import CONDITIONS
 from yardstick.scoring import Outcome, Part, total
 from yardstick.systems import ALONE, BOTH, System
@@ -76,8 +77,8 @@ def _headline(
     if COMPARED_AT in conditions and best:
         yield _gain(part, best)
     counts = total(part.outcomes[BOTH])
-    yield [f"{BOTH}: wrong findings marked doubtful", share(counts.wrong_marked, counts.wrong),
-           _range(counts.wrong_marked, counts.wrong), f"≥ {100 * MARKED:.0f} %"]  # fmt: skip
+    yield [f"{BOTH}: wrong findings marked doubtful", share_text(counts.wrong_marked, counts.wrong),
+           interval_text(counts.wrong_marked, counts.wrong), f"≥ {100 * MARKED:.0f} %"]  # fmt: skip
     yield from _false(part)
 
 
@@ -107,9 +108,9 @@ def _false(part: Part) -> Iterator[list[str]]:
 
 def _rate(title: str, found: Sequence[Outcome], aim: float) -> list[str]:
     exact = sum(outcome.exact for outcome in found)
-    return [title, share(exact, len(found)), _range(exact, len(found)), f"≥ {100 * aim:.0f} %"]
-
-
-def _range(part: int, whole: int) -> str:
-    low, high = wilson(part, whole)
-    return f"{100 * low:.0f} to {100 * high:.0f} %" if whole else "–"
+    return [
+        title,
+        share_text(exact, len(found)),
+        interval_text(exact, len(found)),
+        f"≥ {100 * aim:.0f} %",
+    ]

@@ -6,14 +6,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from corpus import FINDING, WANTED, Said
-from strict import Answer, Tally, judge, tally
 
 from voicelog.domain.heard import Heard
+from voicelog.yardstick.strict import Answer, Tally, false_in, judge, tally
+from voicelog.yardstick.words import Words, count, plain
 from yardstick.listening import Hearings
 from yardstick.speech_set import Spoken
 from yardstick.streams import Caught
 from yardstick.systems import System
-from yardstick.words import Words, count, plain
 
 HeardBy = Mapping[str, Hearings]
 """What every ear heard, by its name."""
@@ -118,8 +118,7 @@ def false_ones(system: System, caught: Iterable[Caught], heard: HeardBy) -> list
     for each in (c for c in caught if system.ears and _is_heard(system, c.key, heard)):
         made = system.make(before, [heard[ear][each.key] for ear in system.ears])
         counts = tally(judge([WANTED], made.answer))
-        false = counts.wrong + counts.missing
-        found.append(FalseOne(each, false, counts.wrong_marked, made.answer, made.asked))
+        found.append(FalseOne(each, false_in(counts), counts.wrong_marked, made.answer, made.asked))
     return found
 
 

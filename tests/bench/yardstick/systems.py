@@ -7,13 +7,12 @@ from dataclasses import dataclass
 
 import keyword_search
 from corpus import APART_S, Said
-from own import answer, reader_of, settings_of, shipped, understand
-from strict import Answer
+from own import reader_of, settings_of, shipped, understand
 
 from voicelog.domain.heard import Heard
-from voicelog.runtime.understanding import Second, Understanding, Understood
+from voicelog.runtime.inspected import Inspected
+from voicelog.yardstick.strict import Answer
 
-_AT = "2026-01-01T00:00:00Z"
 Heards = Sequence[Heard]
 """What each ear of a system made of one utterance."""
 
@@ -55,9 +54,10 @@ def together(before: Sequence[Said], heards: Heards) -> Made:
 
 def when_useful(before: Sequence[Said], heards: Heards) -> Made:
     """The second ear is asked at once where it can change something, as ``voicelog hear`` does."""
-    understanding, (first, second) = _begun(before), heards
-    opinion = _take(understanding, _after(before, [first]), lambda: (second, 0.0)).opinion
-    return Made(answer(understanding.inspection()), opinion is not None)
+    inspected, (first, second) = _begun(before), heards
+    said = _after(before, [first])
+    opinion = inspected.take(first, said.at_s, lambda: (second, 0.0)).opinion
+    return Made(inspected.answer, opinion is not None)
 
 
 def unanswered(before: Sequence[Said], heards: Heards) -> Made:
@@ -65,31 +65,22 @@ def unanswered(before: Sequence[Said], heards: Heards) -> Made:
 
     So the entries are the first ear's; the second one only gives and takes doubts.
     """
-    understanding, (first, second) = _begun(before), heards
-    said = _after(before, [first])
-    understood, taken = _take(understanding, said), understanding.taken
+    inspected, (first, second) = _begun(before), heards
+    said, understanding = _after(before, [first]), inspected.understanding
+    understood, taken = inspected.take(first, said.at_s), understanding.taken
     asked = understood.turn.keep and understanding.reason(understood.reading, understood.findings)
     if asked and taken is not None:
         understanding.heed(understanding.judge(taken, second).changes, None, said.at_s)
-    return Made(answer(understanding.inspection()), bool(asked))
+    return Made(inspected.answer, bool(asked))
 
 
-def _begun(before: Sequence[Said]) -> Understanding:
+def _begun(before: Sequence[Said]) -> Inspected:
     """An inspection of the program in which this was said."""
     settings = settings_of(())
-    understanding = Understanding(settings, shipped(), None, reader=reader_of(settings))
-    for number, said in enumerate(before):
-        _take(understanding, said, number=number)
-    return understanding
-
-
-def _take(
-    understanding: Understanding, said: Said, second: Second | None = None, *, number: int = 99
-) -> Understood:
-    return understanding.take(
-        said.heard[0], utterance=f"u{number + 1}", at=_AT, at_s=said.at_s, began_s=said.at_s,
-        second=second,
-    )  # fmt: skip
+    inspected = Inspected(settings, shipped(), reader_of(settings))
+    for said in before:
+        inspected.take(said.heard[0], said.at_s)
+    return inspected
 
 
 def looked_up(before: Sequence[Said], heards: Heards) -> Made:

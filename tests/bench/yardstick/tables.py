@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 
-from shares import share
-from strict import Tally
-
+from voicelog.yardstick.shares import share_text
+from voicelog.yardstick.strict import Tally
 from yardstick.calibration import bins, calibration_error, doubt_bins, trusted
 from yardstick.scoring import FalseOne, Outcome, Part, total, words_of
 from yardstick.speech_set import Spoken
@@ -38,14 +37,14 @@ def slots(part: Part, systems: Sequence[System]) -> Iterator[list[str]]:
         found = part.outcomes[system.name]
         counts = total(found)
         marks = [
-            share(counts.wrong_marked, counts.wrong),
-            share(counts.right_marked, counts.right),
+            share_text(counts.wrong_marked, counts.wrong),
+            share_text(counts.right_marked, counts.right),
         ]
-        asked = share(sum(o.asked for o in found), len(found))
+        asked = share_text(sum(o.asked for o in found), len(found))
         yield [
             system.name,
-            share(counts.slots_right, counts.slots_got),
-            share(counts.slots_right, counts.slots_wanted),
+            share_text(counts.slots_right, counts.slots_got),
+            share_text(counts.slots_right, counts.slots_wanted),
             *(marks if system.marks else (_NONE, _NONE)),
             asked if len(system.ears) > 1 else _NONE,
         ]
@@ -56,7 +55,7 @@ def false(part: Part, systems: Sequence[System]) -> Iterator[list[str]]:
     for system in (s for s in systems if _heard_long(part, s)):
         talk, noise = part.chatter[system.name], part.noise[system.name]
         plain = sum(one.count - one.marked for one in talk) / part.chatter_h
-        asked = share(sum(one.asked for one in talk), len(talk))
+        asked = share_text(sum(one.asked for one in talk), len(talk))
         yield [
             system.name,
             f"{_number(talk) / part.chatter_h:.1f}",
@@ -81,7 +80,7 @@ def sources(part: Part, systems: Sequence[System]) -> Iterator[list[str]]:
     for system in (s for s in systems if _heard_long(part, s)):
         found = [*part.chatter[system.name], *part.noise[system.name]]
         groups = [[f for f in found if _source(f) == name] for name in _sources(part)]
-        yield [system.name, *(share(sum(bool(f.count) for f in g), len(g)) for g in groups)]
+        yield [system.name, *(share_text(sum(bool(f.count) for f in g), len(g)) for g in groups)]
 
 
 def _sources(part: Part) -> list[str]:
@@ -148,7 +147,7 @@ def confidence(part: Part, promised: Tally | None) -> Iterator[list[str]]:
     for ear, hearings in part.heard.items():
         if told := list(trusted(part.spoken, hearings)):
             right, sure = sum(came for _, came in told), sum(chance for chance, _ in told)
-            yield [f"words of {ear}", str(len(told)), share(right, len(told)),
+            yield [f"words of {ear}", str(len(told)), share_text(right, len(told)),
                    f"{sure / len(told):.3f}", f"{calibration_error(bins(told)):.3f}"]  # fmt: skip
     if BOTH in part.outcomes:
         yield from _doubt(total(part.outcomes[BOTH]), promised)
@@ -161,7 +160,13 @@ def _doubt(counts: Tally, promised: Tally | None) -> Iterator[list[str]]:
         ("findings marked doubtful", "findings not marked"), found, strict=False
     ):
         promise = f"{each.said:.3f}" if promised else _NONE
-        yield [f"{BOTH}: {title}", str(each.count), share(each.right, each.count), promise, _NONE]
+        yield [
+            f"{BOTH}: {title}",
+            str(each.count),
+            share_text(each.right, each.count),
+            promise,
+            _NONE,
+        ]
     if promised:
         whole = sum(each.count for each in found)
         error = f"{calibration_error(found):.3f}"

@@ -8,6 +8,8 @@ from pathlib import Path
 from hostile_outputs import in_cues, in_json, in_page, in_table, steering
 from hostile_run import Outcome, Runner
 
+from voicelog.runtime.exports import FORMS
+
 LONGEST_S = 10.0
 """Seconds of a processor that any hostile file may take; the harness measures them."""
 
@@ -21,8 +23,8 @@ READING: Sequence[tuple[str, ...]] = (
     ("verify", "LOG"), ("why", "LOG"), ("why", "LOG", "--json"), ("why", "LOG", "e2.1"), ("work", "LOG"),
     ("vehicle", "LOG"), ("vehicle", "LOG", "--json"), ("list", "ABOVE"), ("list", "ABOVE", "--json"),
     ("review", "LOG", "--plain"), ("review", "LOG", "--json"), ("review", "LOG", "--plain", "--entry", "e2.1"),
-    ("export", "LOG"), ("export", "LOG", "--to", "csv"), ("export", "LOG", "--to", "html"),
-    ("export", "LOG", "--to", "vtt"), ("export", "LOG", "-o", "OUT.vtt"), ("compare", "HONEST", "LOG"),
+    *(("export", "LOG", "--to", form) for form in FORMS if form != "pdf"),
+    ("export", "LOG", "-o", "OUT.vtt"), ("compare", "HONEST", "LOG"),
     ("compare", "LOG", "HONEST", "--json"), ("sign", "LOG", "--list"), ("photos", "LOG"),
     ("recover", "LOG", "--dry-run"), ("erase", "LOG", "--all-sound", "--dry-run"),
     ("erase", "LOG", "--inspection", "--dry-run"),

@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 from voicelog.announce import lookup
-from voicelog.announce.lookup import NAMES, open_voice, voices
+from voicelog.announce.lookup import open_voice, voices
 from voicelog.announce.voice import NoVoice, Voice
+from voicelog.domain.choices import VOICES
 from voicelog.errors import UsageFault, VoiceFault
 
 
@@ -67,14 +68,14 @@ def test_an_unknown_name_lists_the_known_ones() -> None:
     """As for ears."""
     with pytest.raises(UsageFault, match="no voice 'loud'") as caught:
         open_voice("loud")
-    assert all(name in caught.value.hint for name in NAMES)
+    assert all(name in caught.value.hint for name in VOICES)
 
 
 def test_doctor_learns_what_is_there_and_how_to_get_the_rest(machine: Any) -> None:
     """A line for each, in the order of ``auto``; the last one always works."""
     machine()
     found = voices()
-    assert [status.name for status in found] == list(NAMES[1:])
+    assert [status.name for status in found] == list(VOICES[1:])
     assert [status.ready for status in found] == [False, False, True]
     assert found[0].hint == "Install it"
 

@@ -9,9 +9,9 @@ from typing import Any
 
 import pytest
 from corpus import Said
-from strict import Answer, asked
 
 from voicelog.domain.heard import Heard
+from voicelog.yardstick.strict import Answer, asked
 
 BASELINES = [
     name

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 from corpus import Hearing, case_of, utter
-from own import answer, settings_of, understand
-from strict import Answer
+from own import settings_of, understand
 
 from voicelog.runtime.opening import open_reading
+from voicelog.yardstick.strict import Answer, answer_of
 
 EXAMPLES = Path(__file__).parents[2] / "flows" / "spoken_examples.jsonl"
 CASES = [json.loads(line) for line in EXAMPLES.read_text(encoding="utf-8").splitlines()]
@@ -24,7 +24,7 @@ def session_says(document: dict[str, Any]) -> Answer:
     with open_reading(settings, keep=False) as session:
         for text, at_s in zip(case.say, case.at_s, strict=True):
             session.read(text, at_s=at_s)
-        return answer(session.inspection())
+        return answer_of(session.inspection())
 
 
 @pytest.mark.parametrize("document", CASES[::3], ids=lambda document: document["id"])

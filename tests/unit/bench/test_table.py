@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 from pace import Pace, Paces
-from strict import Answer, Got, Judged, judge
 from systems import OWN, SYSTEMS
 from table import jobs, text
+
+from voicelog.yardstick.strict import Answer, Got, Judged, judge
 
 RUST = {"kind": "finding", "zone": "sill", "condition": "surface-rust"}
 RIGHT = judge([RUST], Answer((Got(RUST),)))

@@ -6,10 +6,9 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 import pytest
-from strict import Tally
 from yardstick import wrong
 from yardstick.calibration import Bin, bins, calibration_error, doubt_bins, trusted
-from yardstick.intervals import difference, poisson, wilson
+from yardstick.intervals import difference, poisson
 from yardstick.scoring import Part, false_ones, outcomes
 from yardstick.speech_set import Spoken, speech_set
 from yardstick.streams import Caught
@@ -17,23 +16,10 @@ from yardstick.systems import TYPED, System, looked_up, systems, together, unans
 from yardstick.timing import Cost
 
 from voicelog.domain.heard import Heard, Hypothesis, Word
+from voicelog.yardstick.strict import Tally
 
 NOTHING = Heard((), "built-in")
 ALONE = System("built-in", ("built-in",), together)
-
-
-@pytest.mark.parametrize(
-    ("part", "whole", "low", "high"),
-    [
-        (81, 263, 0.2553, 0.3662),
-        (15, 148, 0.0624, 0.1605),
-        (0, 20, 0.0, 0.1611),
-        (1, 29, 0.0061, 0.1718),
-    ],
-)
-def test_the_interval_of_a_share(part: int, whole: int, low: float, high: float) -> None:
-    """Worked examples of R. G. Newcombe, Statistics in Medicine 17 (1998), table I, method 3."""
-    assert wilson(part, whole) == pytest.approx((low, high), abs=5e-5)
 
 
 @pytest.mark.parametrize(

@@ -23,6 +23,7 @@ from voicelog.domain.heard import Heard, Hypothesis
 from voicelog.domain.sound import SAMPLE_RATE, Clip
 from voicelog.errors import InputFault, StorageFault, UsageFault, VoicelogError
 from voicelog.recognise.port import Expected
+from voicelog.runtime.exports import FORMS
 from voicelog.runtime.opening import open_listening
 
 Run = Callable[..., Result]
@@ -179,7 +180,7 @@ def test_missing_sound_is_told_on_standard_error(run: Run, log: Path) -> None:
     assert told.stderr.startswith("  without u2: clips/u2.flac")
 
 
-@pytest.mark.parametrize("form", ["json", "csv", "html", "pdf", "vtt"])
+@pytest.mark.parametrize("form", FORMS)
 def test_a_file_is_replaced_and_a_missing_folder_is_a_clear_fault(run: Run, form: str) -> None:
     """No scraps are left either way."""
     target = Path(f"x.{form}")

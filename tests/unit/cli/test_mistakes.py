@@ -85,7 +85,7 @@ class Tried:
         for parameter in self.command.params:
             mine = parameter is self.parameter
             if isinstance(parameter, click.Argument) and (mine or parameter.required):
-                words += [value or ""] if mine else [GIVEN[str(parameter.name)]]
+                words += [value or ""] if mine else [GIVEN.get(str(parameter.name), "folder")]
             elif mine and value is None:
                 options += [parameter.opts[0]]
             elif mine:

@@ -14,6 +14,7 @@ from voicelog.config.settings import Settings
 from voicelog.domain.heard import Heard, Hypothesis, Word
 from voicelog.domain.sound import Clip
 from voicelog.errors import InputFault, UsageFault
+from voicelog.export.contract import validate
 from voicelog.recognise.typed_engine import TypedEar
 from voicelog.runtime.opening import open_live
 from voicelog.runtime.review import Review
@@ -63,6 +64,7 @@ def run(*arguments: str | Path) -> str:
 def answer(*arguments: str | Path) -> dict[str, Any]:
     """The same as JSON."""
     told: dict[str, Any] = json.loads(run(*arguments, "--json"))
+    validate(told, "review")
     return told
 
 

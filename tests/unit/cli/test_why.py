@@ -14,6 +14,7 @@ from voicelog.cli.why import why
 from voicelog.config.grammar import load_grammar
 from voicelog.config.settings import Settings
 from voicelog.errors import InputFault, UsageFault
+from voicelog.export.contract import validate
 from voicelog.runtime.opening import open_reading
 
 SAID = (
@@ -51,7 +52,9 @@ def call(*arguments: object) -> Result:
 
 def as_json(*arguments: object) -> Any:
     """What a program gets."""
-    return json.loads(call(*arguments, "--json").stdout)
+    told = json.loads(call(*arguments, "--json").stdout)
+    validate(told, "why")
+    return told
 
 
 def test_an_entry_is_told_with_rules_sources_and_what_would_change_it(log: Path) -> None:

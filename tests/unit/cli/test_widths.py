@@ -30,7 +30,7 @@ SHOWN = (
     "amend LOG --entry e2.1 --set side=left --dry-run", "relisten LOG --words-only",
     "recover LOG --dry-run", "export LOG", "sounds --voice none", "doctor", "doctor --licences",
     "model list", "words learned", "help", "help glossary", "read hole,|left|sill",
-    "--version", "why LOG e99.9", "verify FOLDER",
+    "--version", "measure FOLDER", "why LOG e99.9", "verify FOLDER",
 )  # fmt: skip
 NOT_SHOWN = {
     "start", "demo", "hear", "warm-up",  # they listen; what they print, read and review print too

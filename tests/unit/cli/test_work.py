@@ -11,6 +11,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from voicelog.cli.main import cli
+from voicelog.export.contract import validate
 
 SAID = (
     "left front rail, hole, solid metal around it",
@@ -74,6 +75,7 @@ def test_the_inspectors_reason_is_told(run: Callable[..., Result]) -> None:
 def test_a_program_gets_every_item_by_itself(run: Callable[..., Result]) -> None:
     """As an exported log has them, with the sentences of every list."""
     document = json.loads(run("--json").output)
+    validate(document, "work")
     assert [item["zone"] for item in document["work"][:2]] == ["steering-box-mount", "front-rail"]
     first = document["work"][0]
     assert set(first) == {

@@ -1,7 +1,6 @@
 """One inspection of our own, folded by hand: the ladder frame of a utility pickup, then reviewed.
 
-The examples in shared/examples/valid are this scenario as the program hands it over. After a
-change: ``python tests/unit/export/conftest.py shared/examples/valid``.
+So each test knows what goes in; the published examples come out of a real run (``shared/examples/make.py``).
 """
 
 from __future__ import annotations
@@ -10,13 +9,12 @@ import hashlib
 import json
 import sys
 from collections.abc import Mapping
-from dataclasses import asdict, replace
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from voicelog.dialogue.ask import Ask, What
 from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import (
     Add,
@@ -35,18 +33,12 @@ from voicelog.domain.entry import (
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Gap, Grade, Verdict
 from voicelog.domain.heard import Heard, Hypothesis, Word, heard_to_json
-from voicelog.domain.opinion import SECOND_OPINION, Opinion
-from voicelog.domain.opinion import Verdict as Said
-from voicelog.export.answer import answer
-from voicelog.export.comparison import comparison_document
-from voicelog.export.document import log_document
-from voicelog.export.json_file import write_json
 from voicelog.journal.lines import encode
-from voicelog.runtime.both_ears import Judged
-from voicelog.runtime.utterance_fact import grades_told, second_body
+from voicelog.runtime.utterance_fact import grades_told
 
 sys.path.insert(0, str(Path(__file__).parent))
-from scenario_beside import ADVICE, COMPARED, PHOTOS, VEHICLE, ZONES
+
+VALID = Path(__file__).parents[3] / "shared" / "examples" / "valid"
 
 HEARD = {
     2: "left front rail, surface rust, scraped it, metal is firm",
@@ -281,13 +273,6 @@ def make_reviewed_facts() -> tuple[Fact, ...]:
     return _next(facts, "revised", {"did": "correct", **by, **why, **_changed("e5.1", size)})
 
 
-_TOLD = {
-    "set": {"odometer": {"value": 82400, "unit": "mi"}, "surface": ["dirty"]},
-    "by": "inspector",
-}
-
-_PHOTO = {name: value for name, value in asdict(PHOTOS[0]).items() if name != "seq"}
-
 _LEARNED = {
     "heard": "bed mount",
     "slot": "zone",
@@ -302,18 +287,6 @@ def _changed(entry: str, change: Change) -> dict[str, Any]:
     """A change and the grade it gave."""
     graded = grades_told(f for f in make_reviewed().findings if f.entry.id == entry)
     return {"changes": [change_to_json(change)], "graded": graded}
-
-
-def _second() -> dict[str, Any]:
-    """A second ear heard another side than the one that was acknowledged."""
-    heard = replace(_heard("right front rail surface rust"), engine="second")
-    doubtful = replace(RAIL, doubts=('the second ear heard "right front rail surface rust"',))
-    other = replace(RAIL, slots={**RAIL.slots, "side": "right"})
-    ask = Ask(What.SECOND, RAIL.id, instead=other.slots, changes=(Replace(other),))
-    judged = Judged(Said.DIFFERS, (Replace(doubtful),), ask, (RAIL.id,))
-    found = _graded(doubtful, Grade.COSMETIC, "marks-on-structure")
-    opinion = Opinion("doubtful", Said.DIFFERS, heard, 0.412)
-    return second_body(RAIL.utterance, opinion, judged, [found])
 
 
 def _said_again(seq: int) -> dict[str, Any]:
@@ -372,49 +345,6 @@ def _told(seq: int) -> dict[str, Any]:
     return grades_told(made)
 
 
-def _object(fact: Fact) -> dict[str, Any]:
-    """The fact as the object on a journal's line."""
-    return dict(json.loads(encode(fact)))
-
-
-def valid_examples() -> dict[str, dict[str, Any]]:
-    """File name to document, as they lie in shared/examples/valid."""
-    facts, inspection = make_facts(), make_inspection()
-    reviewed = make_reviewed_facts()
-    nothing = Inspection((), {}, (), Verdict("not-enough-seen", "none", "unknown"))
-    beside = {"zones": ZONES, "advice": ADVICE, "vehicle": VEHICLE, "photos": PHOTOS}
-    return {
-        "answer-pickup.json": answer(inspection),
-        "answer-nothing-said.json": answer(nothing),
-        "inspection-pickup.json": log_document(facts, inspection, **beside),
-        "inspection-just-opened.json": log_document(facts[:1], nothing),
-        "fact-opened.json": _object(facts[0]),
-        "fact-finding.json": _object(facts[2]),
-        "fact-amended.json": _object(facts[5]),
-        "fact-withdrawn.json": _object(facts[12]),
-        "fact-doubtful.json": _object(facts[10]),
-        "fact-of-another-type.json": _object(facts[15]),
-        "fact-closed.json": _object(facts[16]),
-        "inspection-reviewed.json": log_document(reviewed, make_reviewed()),
-        "fact-listened.json": _object(reviewed[17]),
-        "fact-corrected.json": _object(reviewed[18]),
-        "fact-said-again.json": _object(reviewed[20]),
-        "fact-learned.json": _object(reviewed[21]),
-        "fact-undone.json": _object(reviewed[23]),
-        "fact-signed.json": _object(reviewed[24]),
-        "fact-vehicle.json": _object(_next(facts, "vehicle", _TOLD)[-1]),
-        "comparison-pickup.json": comparison_document(COMPARED),
-        "comparison-nothing-changed.json": comparison_document(replace(COMPARED, differences=())),
-        "fact-photo.json": _object(_next(facts, "photo", _PHOTO)[-1]),
-        "fact-second-opinion.json": _object(_next(facts, SECOND_OPINION, _second())[-1]),
-    }
-
-
-def journal() -> bytes:
-    """The scenario's ``journal.jsonl``, reviewed."""
-    return b"".join(encode(fact) + b"\n" for fact in make_reviewed_facts())
-
-
 @pytest.fixture
 def inspection() -> Inspection:
     """The scenario, folded."""
@@ -441,17 +371,11 @@ def reviewed_facts() -> tuple[Fact, ...]:
 
 @pytest.fixture
 def journal_bytes() -> bytes:
-    """The scenario's ``journal.jsonl``, reviewed."""
-    return journal()
+    """The published ``journal.jsonl``."""
+    return (VALID / "journal.jsonl").read_bytes()
 
 
 @pytest.fixture
 def examples() -> dict[str, dict[str, Any]]:
-    """File name to document."""
-    return valid_examples()
-
-
-if __name__ == "__main__":
-    for name, document in valid_examples().items():
-        write_json(document, Path(sys.argv[1]) / name)
-    (Path(sys.argv[1]) / "journal.jsonl").write_bytes(journal())
+    """File name to document, as they are published."""
+    return {path.name: json.loads(path.read_text("utf-8")) for path in VALID.glob("*.json")}

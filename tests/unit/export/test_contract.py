@@ -39,7 +39,7 @@ def test_the_module_is_a_command(tmp_path: Path) -> None:
     """Without a warning on the way."""
     command = [sys.executable, "-W", "error", "-m", "voicelog.export.contract"]
     subprocess.run([*command, "--write", str(tmp_path)], check=True)
-    assert len(list(tmp_path.iterdir())) == 4
+    assert len(list(tmp_path.iterdir())) == len(schema_documents())
 
 
 @pytest.mark.parametrize("name", sorted(schema_documents()))
@@ -67,7 +67,7 @@ def test_schemas_lean_on_nothing_outside_themselves(name: str) -> None:
         assert str(part.get("$ref", "#/")).startswith("#/")
 
 
-@pytest.mark.parametrize("name", ["answer.schema.json", "inspection.schema.json"])
+@pytest.mark.parametrize("name", sorted(schema_documents().keys() - {"fact.schema.json"}))
 def test_documents_have_no_null_and_no_unknown_keys(name: str) -> None:
     """What is unknown is left out; what is new needs a new contract."""
     for part in _parts(schema_documents()[name]):

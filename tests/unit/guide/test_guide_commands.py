@@ -12,8 +12,8 @@ from guide_reader import calls, named_command
 from voicelog.cli.topics import topics
 
 SHOWN = [(name, words) for name, topic in topics().items() for words in calls(topic.text)]
-SLOW = {"start", "demo", "warm-up", "doctor", "review", "erase"}
-"""Need a microphone, a speaker, a screen, or a whole inspection of sound: checked, not run."""
+SLOW = {"start", "demo", "warm-up", "doctor", "review", "erase", "measure"}
+"""Need a microphone, a speaker, a screen, or minutes of sound: checked, not run."""
 CHECKED = ["words", "check"]
 """Run by test_guide_examples.py: it takes seconds."""
 RUN = [(name, words) for name, words in SHOWN if words[0] not in SLOW and words[:2] != CHECKED]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 from pathlib import Path
 
@@ -11,6 +12,8 @@ import soundfile
 
 from voicelog.recognise.moonshine_engine import MoonshineEar
 from voicelog.recognise.moonshine_model import MoonshineModel, model_folder
+
+sys.path.insert(0, str(Path(__file__).parent))  # the stand-ins lie beside the tests
 
 CLIPS = Path(__file__).parent / "clips"
 

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import importlib.util
 import sys
 from pathlib import Path
-from types import ModuleType
 
+import fake_vosk
 import pytest
 
 from voicelog.domain.heard import Word
@@ -18,21 +17,6 @@ from voicelog.recognise.vosk_results import hypotheses
 MODEL = Path("/models/vosk-model-small-en-us-0.15")
 SPEECH = b"\x00\x10" * 16_000
 """One second."""
-
-
-def _load_fake() -> ModuleType:
-    spec = importlib.util.spec_from_file_location(
-        "fake_vosk", Path(__file__).with_name("fake_vosk.py")
-    )
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-fake_vosk = _load_fake()
 
 
 @pytest.fixture

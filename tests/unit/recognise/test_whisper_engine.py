@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-import importlib.util
-import sys
 from pathlib import Path
-from types import ModuleType
 
+import fake_whisper
 import pytest
 
 from voicelog.domain.heard import Word
@@ -15,21 +13,6 @@ from voicelog.recognise.whisper_model import WhisperModel
 
 SPEECH = b"\x00\x10\x00\xf0" * 8_000
 """One second."""
-
-
-def _load_fake() -> ModuleType:
-    spec = importlib.util.spec_from_file_location(
-        "fake_whisper", Path(__file__).with_name("fake_whisper.py")
-    )
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-fake_whisper = _load_fake()
 
 
 @pytest.fixture

@@ -22,6 +22,8 @@ MANIFEST: dict[str, Any] = json.loads((samples_dir() / "manifest.json").read_tex
 UTTERANCES: list[dict[str, Any]] = MANIFEST["utterances"]
 MARKS = {"kind", "grade", "from"}
 LARGEST_BYTES = 12_000_000
+UNSPOKEN: frozenset[str] = frozenset()
+"""Conditions that are newer than the recordings; ``audio_samples/make.py`` speaks them anew."""
 
 
 def slots(entry: Mapping[str, Any]) -> dict[str, Any]:
@@ -76,8 +78,9 @@ def test_every_file_is_listed_once_and_all_are_small() -> None:
 
 def test_every_condition_is_said_and_nearly_all_stand_at_the_end() -> None:
     """Each condition is wanted somewhere; none but the withdrawn and amended ones get lost."""
-    assert {entry.get("condition") for entry in entries()} - {None} == set(CONDITIONS)
-    assert {entry.get("condition") for entry in MANIFEST["final"]} - {None} == set(CONDITIONS)
+    spoken = set(CONDITIONS) - UNSPOKEN
+    assert {entry.get("condition") for entry in entries()} - {None} == spoken
+    assert {entry.get("condition") for entry in MANIFEST["final"]} - {None} == spoken
 
 
 def test_every_wanted_entry_can_be_made() -> None:

@@ -2,7 +2,7 @@
 
 A case is exact when the entries that stand at the end (remarks and withdrawn ones aside) have, in
 order, exactly the wanted kinds and slots, and when remarks carry every tag the case names. What is
-scored is listed in ``tests/corpus/README.md``; a slot outside :data:`SCORED` neither helps nor
+scored is told slot by slot in ``tests/corpus/README.md``; a slot outside :data:`SCORED` neither helps nor
 hurts.
 """
 
@@ -12,6 +12,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, fields
 from itertools import product
 from typing import Any
+
+from voicelog.domain.entry import Inspection, Kind
 
 Slots = Mapping[str, Any]
 
@@ -102,6 +104,24 @@ class Tally:
     def __add__(self, other: Tally) -> Tally:
         names = (field.name for field in fields(self))
         return Tally(**{name: getattr(self, name) + getattr(other, name) for name in names})
+
+
+def answer_of(inspection: Inspection) -> Answer:
+    """The entries that stand, with their doubts; tags from remarks."""
+    standing = [finding.entry for finding in inspection.live]
+    return Answer(
+        tuple(
+            Got({"kind": str(entry.kind), **entry.slots}, entry.doubts)
+            for entry in standing
+            if entry.kind is not Kind.REMARK
+        ),
+        frozenset(tag for entry in standing if entry.kind is Kind.REMARK for tag in entry.tags),
+    )
+
+
+def false_in(tally: Tally) -> int:
+    """Entries that nobody meant, and earlier ones taken away or changed."""
+    return tally.wrong + tally.missing
 
 
 def judge(want: Sequence[Slots], answer: Answer, tags: Iterable[str] = ()) -> Judged:

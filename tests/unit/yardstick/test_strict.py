@@ -5,7 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from strict import Answer, Got, Tally, aligned, judge, tally
+
+from voicelog.yardstick.strict import Answer, Got, Tally, aligned, judge, tally
 
 RUST = {"kind": "finding", "zone": "front-rail", "side": "left", "condition": "surface-rust"}
 HOLE = {"kind": "finding", "zone": "sill", "condition": "hole", "size_mm": 15}

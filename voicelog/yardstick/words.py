@@ -11,12 +11,12 @@ without their plural (nobody hears it in "mm"), and American and British spellin
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, fields
+from importlib.util import find_spec
 from itertools import product
 
-import jiwer
-from num2words import num2words
+from voicelog.errors import VoicelogError
 
 _NUMBER = re.compile(r"\d+\s*/\s*\d+|\d+\.\d+|\d+(?:st|nd|rd|th)\b|\d+")
 _GROUPED = re.compile(r"(?<=\d),(?=\d{3}\b)")
@@ -39,6 +39,20 @@ _SAME = {
     "cent": "percent", "ok": "okay", "grey": "gray", "colour": "color", "tyre": "tire",
     "tyres": "tires",
 }  # fmt: skip
+
+
+def require() -> None:
+    """Ask for what counts words, before anybody waits for an ear.
+
+    Raises:
+        VoicelogError: the extra ``measure`` is not installed.
+    """
+    missing = [name for name in ("jiwer", "num2words") if find_spec(name) is None]
+    if missing:
+        raise VoicelogError(
+            f"Counting words needs a part that is not installed ({', '.join(missing)})",
+            "Install it with: pip install 'voicelog[measure]'",
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,20 +109,12 @@ def ways(said: str) -> Iterator[str]:
 
 
 def _count(said: str, heard: str) -> Words:
+    import jiwer
+
     if not said.split():
         return Words(extra=len(heard.split()))
     found = jiwer.process_words(said, heard)
     return Words(found.hits, found.substitutions, found.deletions, found.insertions)
-
-
-def right_words(said: str, heard: Sequence[str]) -> list[bool]:
-    """Of every word heard, whether it was said there."""
-    right = [False] * len(heard)
-    if said.split() and heard:
-        for chunk in jiwer.process_words(said, " ".join(heard)).alignments[0]:
-            for at in range(chunk.hyp_start_idx, chunk.hyp_end_idx):
-                right[at] = chunk.type == "equal"
-    return right
 
 
 def plain(text: str) -> str:
@@ -128,13 +134,21 @@ def _spelt(number: str) -> str:
         above, below = (int(part) for part in number.split("/"))
         return f"{_cardinal(above)} {_part(below)}{'' if above == 1 else 's'}"
     if number[-1].isalpha():
-        return str(num2words(int(number[:-2]), to="ordinal")).replace(" and ", " ")
+        return _ordinal(int(number[:-2])).replace(" and ", " ")
     return _cardinal(number)
 
 
 def _cardinal(number: int | str) -> str:
+    from num2words import num2words
+
     return str(num2words(number)).replace(" and ", " ").replace(",", "")
 
 
 def _part(below: int) -> str:
-    return _HALVES.get(below) or str(num2words(below, to="ordinal"))
+    return _HALVES.get(below) or _ordinal(below)
+
+
+def _ordinal(number: int) -> str:
+    from num2words import num2words
+
+    return str(num2words(number, to="ordinal"))

@@ -1,0 +1,1 @@
+"""One yardstick for every ear: whole entries, every slot, words, and how sure a share is. Pure."""
