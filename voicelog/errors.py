@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import errno
 
+from voicelog.tongue import NOTHING, Worded, as_it_is, joined, worded
+
 _UNUSABLE = frozenset(
     (errno.ENAMETOOLONG, errno.ELOOP, errno.ENOTDIR, errno.EISDIR, errno.ENOENT, errno.EACCES)
 )
@@ -20,17 +22,26 @@ class VoicelogError(Exception):
     Args:
         message: what went wrong, in one sentence without a final full stop.
         hint: the next step to take, in one sentence; empty when there is none.
+
+    Both come from the catalogue (:mod:`voicelog.tongue`), so that they can be translated.
     """
 
     exit_code = 1
 
-    def __init__(self, message: str, hint: str = "") -> None:
+    def __init__(self, message: Worded, hint: Worded = NOTHING) -> None:
         super().__init__(message)
-        self.message = message
-        self.hint = hint
+        self.message = as_it_is(message)
+        self.hint = as_it_is(hint)
 
-    def __str__(self) -> str:
-        return f"{self.message}. {self.hint}" if self.hint else self.message
+    @property
+    def told(self) -> Worded:
+        """Message and next step."""
+        if not self.hint:
+            return self.message
+        return worded("{message}. {hint}", message=self.message, hint=self.hint)
+
+    def __str__(self) -> Worded:
+        return self.told
 
 
 class UsageFault(VoicelogError):
@@ -54,12 +65,16 @@ class GrammarFault(VoicelogError):
 
     exit_code = 4
 
-    def __init__(self, message: str, hint: str = "", faults: tuple[str, ...] = ()) -> None:
+    def __init__(
+        self, message: Worded, hint: Worded = NOTHING, faults: tuple[str, ...] = ()
+    ) -> None:
         super().__init__(message, hint)
         self.faults = faults
 
-    def __str__(self) -> str:
-        return "\n".join((super().__str__(), *(f"  {fault}" for fault in self.faults)))
+    @property
+    def told(self) -> Worded:
+        """Message, next step, and below them every fault."""
+        return joined("\n", (super().told, *(joined("  ", ("", one)) for one in self.faults)))
 
 
 class LogFault(VoicelogError):
@@ -98,14 +113,14 @@ class LockedFault(VoicelogError):
 
 def refusal(fault: OSError) -> VoicelogError:
     """What the system refused, for people: without its number, the path no longer than it helps."""
-    why = fault.strerror or type(fault).__name__
+    told = worded("The system refused ({why})", why=fault.strerror or type(fault).__name__)
     path = str(fault.filename or "")
-    shown = (
-        f": {path if len(path) <= _LONGEST_PATH else path[:_LONGEST_PATH] + '…'}" if path else ""
-    )
+    if path:
+        shown = path if len(path) <= _LONGEST_PATH else path[:_LONGEST_PATH] + "…"
+        told = worded("{fault}: {path}", fault=told, path=shown)
     if fault.errno in _UNUSABLE:
-        return InputFault(f"The system refused ({why}){shown}", "Check the path")
-    return StorageFault(f"The system refused ({why}){shown}", "Make room, or take another folder")
+        return InputFault(told, worded("Check the path"))
+    return StorageFault(told, worded("Make room, or take another folder"))
 
 
 _LONGEST_PATH = 80

@@ -122,6 +122,7 @@ def test_strong_copyleft_stays_with_the_benches() -> None:
 def test_what_the_wheel_carries_is_listed_with_its_notice() -> None:
     """Data that is not ours: no file of another kind than our own lies in the package unlisted."""
     ours = {".py", ".pyi", ".tcss", ".css", ".html", ".typ", ".md", ".typed", ".json", ".toml"}
+    ours |= {".pot", ".po", ".mo"}
     files = [path for path in (ROOT / "voicelog").rglob("*") if path.is_file()]
     others = {
         path.relative_to(ROOT).as_posix()

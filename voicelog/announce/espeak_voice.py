@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from voicelog.announce.text import speakable
 from voicelog.announce.voice import Spoken, even
 from voicelog.errors import VoiceFault
+from voicelog.tongue import to_word, worded
 
 if TYPE_CHECKING:
     from numpy import int16
@@ -23,7 +24,7 @@ OPTIONS = ("--stdin", "--stdout", "-b", "1", "-v", "en-us", "-s", "140")
 LONGEST_S = 20.0
 """A command that takes longer hangs."""
 
-INSTALL = "On Debian and its kin: apt install espeak-ng"
+INSTALL = to_word("On Debian and its kin: apt install espeak-ng")
 
 _RATE_AT, _CHUNK, _SIZE = 24, b"data", 4
 
@@ -36,7 +37,7 @@ def command() -> str:
     """
     found = next((path for name in COMMANDS if (path := shutil.which(name))), None)
     if found is None:
-        raise VoiceFault("The command espeak-ng is not installed", INSTALL)
+        raise VoiceFault(worded("The command espeak-ng is not installed"), worded(INSTALL))
     return found
 
 
@@ -69,8 +70,8 @@ class EspeakVoice:
             )  # fmt: skip
         except (OSError, subprocess.SubprocessError) as error:
             raise VoiceFault(
-                f"The command espeak-ng failed ({type(error).__name__})",
-                f'Try: {self._command} "left rear rail"',
+                worded("The command espeak-ng failed ({reason})", reason=type(error).__name__),
+                worded('Try: {command} "left rear rail"', command=self._command),
             ) from error
         return done.stdout
 
@@ -85,7 +86,7 @@ def _sound(wav: bytes) -> Spoken:
 
     at = wav.find(_CHUNK)
     if not wav.startswith(b"RIFF") or at < 0:
-        raise VoiceFault("The command espeak-ng gave no sound", INSTALL)
+        raise VoiceFault(worded("The command espeak-ng gave no sound"), worded(INSTALL))
     data = wav[at + len(_CHUNK) + _SIZE :]
     samples: NDArray[int16] = np.frombuffer(data[: len(data) // 2 * 2], "<i2")
     rate_hz = int.from_bytes(wav[_RATE_AT : _RATE_AT + _SIZE], "little")

@@ -10,6 +10,7 @@ from voicelog.announce.espeak_voice import EspeakVoice, command
 from voicelog.announce.voice import NoVoice, Remembering, Voice
 from voicelog.domain.choices import VOICES
 from voicelog.errors import UsageFault, VoiceFault
+from voicelog.tongue import joined, worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,10 @@ def open_voice(name: str) -> Voice:
         VoiceFault: when the voice named cannot be used here.
     """
     if name not in VOICES:
-        raise UsageFault(f"There is no voice {name!r}", f"Choose one of {', '.join(VOICES)}")
+        raise UsageFault(
+            worded("There is no voice {name}", name=repr(name)),
+            worded("Choose one of {names}", names=", ".join(VOICES)),
+        )
     if name == "auto":
         return _first()
     return NoVoice() if name == "none" else Remembering(_OPEN[name]())
@@ -50,9 +54,14 @@ def open_voice(name: str) -> Voice:
 def voices() -> tuple[VoiceStatus, ...]:
     """Every voice, in the order in which ``auto`` tries them, and whether it can be used."""
     return (
-        _status("built-in", lambda: f"the voice that hibari-tts carries, in {model_file().parent}"),
+        _status(
+            "built-in",
+            lambda: worded(
+                "the voice that hibari-tts carries, in {folder}", folder=model_file().parent
+            ),
+        ),
         _status("espeak-ng", command),
-        VoiceStatus("none", True, "tones only"),
+        VoiceStatus("none", True, worded("tones only")),
     )
 
 
@@ -66,7 +75,7 @@ def _first() -> Voice:
             return Remembering(open_one())
         except VoiceFault as fault:
             why.append(str(fault))
-    return NoVoice("; ".join(why))
+    return NoVoice(joined("; ", why))
 
 
 def _status(name: str, detail: Callable[[], str]) -> VoiceStatus:

@@ -16,6 +16,7 @@ from typing import TYPE_CHECKING, Any
 from voicelog.announce.mixer import Mixer
 from voicelog.announce.speaker import Speaker, portaudio
 from voicelog.errors import VoiceFault
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from numpy import float32
@@ -150,7 +151,7 @@ class Player:
         with self._swap:
             held = [*self._lost, *([] if self._speaker is None else [self._speaker])]
             self._speaker, self._lost, self._next_s = None, [], self._clock()
-            self.why, self._let_go = self.why or "The speaker was let go", True
+            self.why, self._let_go = self.why or worded("The speaker was let go"), True
         for speaker in held:
             speaker.close()
 
@@ -185,7 +186,7 @@ class Player:
         """Fall silent and let the device go, for good."""
         self._mixer.stop()
         self.release()
-        self.why = "The player was closed"
+        self.why = worded("The player was closed")
 
     def _start(self, speaker: Speaker) -> None:
         if speaker.rate_hz != self.rate_hz:
@@ -219,7 +220,7 @@ class Player:
         speaker = self._speaker
         if speaker is not None:
             if self._mixer.left() and now > self._next_s + STALLED_S:
-                self._speaker_lost(speaker, "it asks for no more sound")
+                self._speaker_lost(speaker, worded("it asks for no more sound"))
             return
         with self._pace:
             frames = int((now - self._next_s) * self.rate_hz)
@@ -233,7 +234,7 @@ class Player:
                 return
             self._speaker, self._next_s = None, self._clock()
             self._lost.append(speaker)  # closed later: this may be the device's own thread
-            self.why = f"The speaker {speaker.name} is lost: {why}"
+            self.why = worded("The speaker {name} is lost: {why}", name=speaker.name, why=why)
         self._tell()
 
     def _tell(self) -> None:

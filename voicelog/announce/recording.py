@@ -9,6 +9,7 @@ from voicelog.announce.tones import render
 from voicelog.announce.voice import Spoken
 from voicelog.domain.signal import Signal
 from voicelog.errors import StorageFault
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from numpy import float32
@@ -52,7 +53,11 @@ def _written(path: Path, samples: Floats, rate_hz: int) -> Path:
     except (OSError, soundfile.SoundFileError) as error:
         reason = getattr(error, "strerror", None) or getattr(error, "error_string", str(error))
         raise StorageFault(
-            f"{path} cannot be written ({str(reason).strip().rstrip('.')})",
-            "Name another folder with --write",
+            worded(
+                "{path} cannot be written ({reason})",
+                path=path,
+                reason=str(reason).strip().rstrip("."),
+            ),
+            worded("Name another folder with --write"),
         ) from error
     return path

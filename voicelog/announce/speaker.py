@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 from voicelog.domain.device import SPEAKER, Device, choose, described
 from voicelog.errors import VoiceFault
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from numpy import float32
@@ -71,8 +72,8 @@ class Speaker:
             return described(self._library, SPEAKER)
         except (self._library.PortAudioError, UnicodeDecodeError) as error:
             raise VoiceFault(
-                f"The system cannot say which speakers it has ({error})",
-                "Check that its sound system runs",
+                worded("The system cannot say which speakers it has ({error})", error=error),
+                worded("Check that its sound system runs"),
             ) from error
 
     def _opened(self, found: Device) -> Any:
@@ -108,13 +109,13 @@ def portaudio() -> Any:
         import sounddevice
     except ImportError as error:
         raise VoiceFault(
-            "The package sounddevice, which reaches the speaker, is not installed",
-            "pip install sounddevice",
+            worded("The package sounddevice, which reaches the speaker, is not installed"),
+            worded("pip install sounddevice"),
         ) from error
     except OSError as error:
         raise VoiceFault(
-            "PortAudio, which reaches the speaker, is missing or does not load",
-            "On Debian and its kin: apt install libportaudio2",
+            worded("PortAudio, which reaches the speaker, is missing or does not load"),
+            worded("On Debian and its kin: apt install libportaudio2"),
         ) from error
     return sounddevice
 
@@ -122,6 +123,6 @@ def portaudio() -> Any:
 def _cannot_play(name: str, error: Exception) -> VoiceFault:
     reason = " ".join(str(part) for part in error.args[:1]) or type(error).__name__
     return VoiceFault(
-        f"The speaker {name} cannot be used ({reason})",
-        "Check that nothing else holds it, or choose another with --speaker",
+        worded("The speaker {name} cannot be used ({reason})", name=name, reason=reason),
+        worded("Check that nothing else holds it, or choose another with --speaker"),
     )

@@ -10,6 +10,7 @@ from functools import cache
 from typing import TYPE_CHECKING, Any
 
 from voicelog.errors import VoiceFault
+from voicelog.tongue import to_word, worded
 
 if TYPE_CHECKING:
     from numpy import float32
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
 SLOWEST, FASTEST = 0.5, 1.5
 """Beyond these, speech is no longer pleasant to listen to."""
 
-INSTALL = "pip install 'voicelog[voice]'"
+INSTALL = to_word("pip install 'voicelog[voice]'")
 
 _SEED = 1
 """The stretcher rolls dice for what has no pitch; with a seed the same sound comes out again."""
@@ -73,11 +74,13 @@ def library() -> Any:
     try:
         from python_stretch import Signalsmith
     except ModuleNotFoundError as error:
-        raise _full_speed("the package python-stretch is not installed") from error
+        raise _full_speed(worded("the package python-stretch is not installed")) from error
     except (ImportError, OSError) as error:
-        raise _full_speed(f"the package python-stretch does not load ({error})") from error
+        raise _full_speed(
+            worded("the package python-stretch does not load ({error})", error=error)
+        ) from error
     return Signalsmith
 
 
 def _full_speed(why: str) -> VoiceFault:
-    return VoiceFault(f"Sound is played at full speed only: {why}", INSTALL)
+    return VoiceFault(worded("Sound is played at full speed only: {why}", why=why), worded(INSTALL))

@@ -9,6 +9,7 @@ from typing import IO, TYPE_CHECKING, Any
 
 from voicelog.capture.convert import Converter
 from voicelog.errors import InputFault
+from voicelog.tongue import NOTHING, Worded, worded
 
 if TYPE_CHECKING:
     from numpy import float32
@@ -74,19 +75,29 @@ def _opened(source: str | IO[bytes], name: str) -> Any:
         file = soundfile.SoundFile(source)
     except TypeError as error:  # a name that ends in .raw: it says nothing of rate and channels
         raise InputFault(
-            f"{name} is called raw sound, which does not say how it was recorded",
-            "If it is 16 kHz mono 16-bit, give it on standard input: voicelog hear - < FILE",
+            worded("{name} is called raw sound, which does not say how it was recorded", name=name),
+            worded(
+                "If it is 16 kHz mono 16-bit, give it on standard input: voicelog hear - < FILE"
+            ),
         ) from error
     except soundfile.SoundFileError as error:
         raise InputFault(
-            f"{name} is not a recording that can be read ({_reason(error)})",
-            "Give a WAV, FLAC or OGG file",
+            worded(
+                "{name} is not a recording that can be read ({reason})",
+                name=name,
+                reason=_reason(error),
+            ),
+            worded("Give a WAV, FLAC or OGG file"),
         ) from error
     if file.samplerate not in RATES_HZ:
         file.close()
         raise InputFault(
-            f"{name} says it has {file.samplerate} samples a second, which cannot be right",
-            "Its header is damaged; copy or convert it again",
+            worded(
+                "{name} says it has {samplerate} samples a second, which cannot be right",
+                name=name,
+                samplerate=file.samplerate,
+            ),
+            worded("Its header is damaged; copy or convert it again"),
         )
     return file
 
@@ -130,30 +141,45 @@ def _complain(file: Any, name: str, done: int, bad_samples: int) -> None:
     """
     if done == 0:
         raise InputFault(
-            f"{name} holds no sound",
-            "Its recorder may not have finished writing it; copy, repair or record it again",
+            worded("{name} holds no sound", name=name),
+            worded(
+                "Its recorder may not have finished writing it; copy, repair or record it again"
+            ),
         )
     broken_off = _broken_off(file, done)
     if broken_off:
         raise InputFault(
-            f"{name} breaks off after {done / file.samplerate:.1f} s{broken_off}",
-            "Everything up to there was used; copy or record the rest again",
+            worded(
+                "{name} breaks off after {seconds} s{broken_off}",
+                name=name,
+                seconds=f"{done / file.samplerate:.1f}",
+                broken_off=broken_off,
+            ),
+            worded("Everything up to there was used; copy or record the rest again"),
         )
     if bad_samples:
         raise InputFault(
-            f"{name} holds {bad_samples} samples that are no numbers, taken as silence",
-            "Everything else was used; convert or record it again",
+            worded(
+                "{name} holds {bad_samples} samples that are no numbers, taken as silence",
+                name=name,
+                bad_samples=bad_samples,
+            ),
+            worded("Everything else was used; convert or record it again"),
         )
 
 
-def _broken_off(file: Any, done: int) -> str:
+def _broken_off(file: Any, done: int) -> Worded:
     """How long it should be, as the end of a sentence; empty when nothing is missing."""
     info = file.extra_info
     chunk = _SHORT_CHUNK.search(info)
     if chunk:
         said, found = int(chunk[1]), int(chunk[2])
         if found < said < UNKNOWN_BYTES and found:
-            return f" of the {done * said / found / file.samplerate:.1f} s it should have"
+            return _of(done * said / found / file.samplerate)
     if file.format == "FLAC" and done < file.frames < MOST_FRAMES:
-        return f" of the {file.frames / file.samplerate:.1f} s it should have"
-    return ", before the end of its stream" if "lacks an end-of-stream" in info else ""
+        return _of(file.frames / file.samplerate)
+    return worded(", before the end of its stream") if "lacks an end-of-stream" in info else NOTHING
+
+
+def _of(seconds: float) -> Worded:
+    return worded(" of the {seconds} s it should have", seconds=f"{seconds:.1f}")

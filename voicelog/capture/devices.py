@@ -10,6 +10,7 @@ from voicelog.capture.library import Library
 from voicelog.domain.device import MICROPHONE, SPEAKER, Kind, choose, described
 from voicelog.domain.device import Device as Device
 from voicelog.errors import MicrophoneFault
+from voicelog.tongue import worded
 
 _PLACE = re.compile(r" \(hw:\d+,\d+\)$")
 
@@ -24,13 +25,13 @@ def portaudio() -> Library:
         import sounddevice
     except ImportError as error:
         raise MicrophoneFault(
-            "The package sounddevice, which reaches the microphone, is not installed",
-            "pip install sounddevice; recordings need none",
+            worded("The package sounddevice, which reaches the microphone, is not installed"),
+            worded("pip install sounddevice; recordings need none"),
         ) from error
     except OSError as error:
         raise MicrophoneFault(
-            "PortAudio, which reaches the microphone, is missing or does not load",
-            "On Debian and its kin: apt install libportaudio2; recordings need none",
+            worded("PortAudio, which reaches the microphone, is missing or does not load"),
+            worded("On Debian and its kin: apt install libportaudio2; recordings need none"),
         ) from error
     return cast(Library, sounddevice)
 
@@ -90,7 +91,8 @@ def renew(library: Library) -> None:
         library._initialize()
     except library.PortAudioError as error:
         raise MicrophoneFault(
-            f"PortAudio does not start again ({error})", "Start voicelog again; the log is kept"
+            worded("PortAudio does not start again ({error})", error=error),
+            worded("Start voicelog again; the log is kept"),
         ) from error
 
 
@@ -99,8 +101,8 @@ def _devices(library: Library, kind: Kind) -> tuple[Device, ...]:
         return described(library, kind)
     except (library.PortAudioError, UnicodeDecodeError) as error:
         raise MicrophoneFault(
-            f"The system cannot say which sound devices it has ({error})",
-            "Check that its sound system runs; recordings need none",
+            worded("The system cannot say which sound devices it has ({error})", error=error),
+            worded("Check that its sound system runs; recordings need none"),
         ) from error
 
 

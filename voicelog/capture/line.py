@@ -12,6 +12,7 @@ from voicelog.capture.incoming import Dropped, Incoming, Sound
 from voicelog.capture.intake import Block, Intake
 from voicelog.capture.library import Library
 from voicelog.errors import MicrophoneFault
+from voicelog.tongue import worded
 
 BLOCK_S = 0.032
 """Length of the blocks asked for: what the voice detector takes at once."""
@@ -135,8 +136,14 @@ class Line:
             except (self._library.PortAudioError, ValueError, OSError) as error:
                 last = last or error  # the first tells most: the others were only tried
         raise MicrophoneFault(
-            f"The microphone {self.device.name!r} cannot be opened ({last})",
-            "Check that no other program holds it, or choose another: voicelog doctor lists them",
+            worded(
+                "The microphone {name} cannot be opened ({error})",
+                name=repr(self.device.name),
+                error=last,
+            ),
+            worded(
+                "Check that no other program holds it, or choose another: voicelog doctor lists them"
+            ),
         ) from last
 
     def _started(self, channels: int, rate_hz: int, intake: Intake) -> Any:

@@ -19,6 +19,7 @@ from voicelog.capture.line import Line
 from voicelog.capture.mute import MUTED_AFTER_S, Mute
 from voicelog.capture.pace import Pace
 from voicelog.errors import MicrophoneFault, VoicelogError
+from voicelog.tongue import worded
 
 ANOTHER_AFTER_S = 10.0
 """So long only the same device is taken again: a plug that was pulled by mistake is soon back, and
@@ -186,7 +187,9 @@ class Microphone:
             if (bare_name(device.name), device.system) == (bare_name(lost.name), lost.system):
                 return device
         if self._clock() - self._noticed_at_s < ANOTHER_AFTER_S:
-            raise MicrophoneFault(f"The microphone {lost.name!r} is not there")
+            raise MicrophoneFault(
+                worded("The microphone {name} is not there", name=repr(lost.name))
+            )
         return choose_input(self._wanted, self._library)
 
     def _open(self, device: Device) -> None:

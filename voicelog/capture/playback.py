@@ -8,6 +8,7 @@ from voicelog.capture.devices import choose_output, portaudio
 from voicelog.capture.library import Library
 from voicelog.domain.sound import SAMPLE_RATE
 from voicelog.errors import MicrophoneFault
+from voicelog.tongue import worded
 
 
 def play_back(pcm: bytes, wanted: str | None = None, library: Library | None = None) -> None:
@@ -31,8 +32,12 @@ def play_back(pcm: bytes, wanted: str | None = None, library: Library | None = N
             stream.write(_frames(pcm, device.rate_hz, channels))
     except (library.PortAudioError, ValueError, OSError) as error:
         raise MicrophoneFault(
-            f"The speaker {device.name!r} cannot be opened ({error})",
-            "Check that no other program holds it, or choose another",
+            worded(
+                "The speaker {name} cannot be opened ({error})",
+                name=repr(device.name),
+                error=error,
+            ),
+            worded("Check that no other program holds it, or choose another"),
         ) from error
 
 

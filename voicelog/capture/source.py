@@ -15,6 +15,7 @@ from typing import cast
 from voicelog.capture.decode import Block, decode
 from voicelog.capture.stream import Pipe, blocks_of
 from voicelog.errors import InputFault
+from voicelog.tongue import worded
 
 Progress = Callable[[float, float | None], None]
 """Called with the seconds read so far and the seconds there are, None where that is unknown."""
@@ -49,8 +50,8 @@ def read_audio(path: Path, *, progress: Progress | None = None) -> Iterator[byte
 def _standard_input() -> Iterator[Block]:
     if sys.stdin is None or sys.stdin.closed or sys.stdin.isatty():
         raise InputFault(
-            "Standard input is a keyboard, not a recording",
-            "Pipe sound into it, or name a file: voicelog hear FILE",
+            worded("Standard input is a keyboard, not a recording"),
+            worded("Pipe sound into it, or name a file: voicelog hear FILE"),
         )
     yield from blocks_of(cast(Pipe, sys.stdin.buffer), "Standard input")
 
@@ -60,17 +61,28 @@ def _named(path: Path) -> Iterator[Block]:
     try:
         status = path.stat()
         if stat.S_ISDIR(status.st_mode):
-            raise InputFault(f"{path} is a folder, not a recording", "Name a file that is in it")
+            raise InputFault(
+                worded("{path} is a folder, not a recording", path=path),
+                worded("Name a file that is in it"),
+            )
         if not stat.S_ISREG(status.st_mode):
             with path.open("rb") as stream:
                 yield from blocks_of(stream, str(path))
             return
         if status.st_size == 0:
-            raise InputFault(f"{path} is empty", "Record it again, or name another file")
+            raise InputFault(
+                worded("{path} is empty", path=path),
+                worded("Record it again, or name another file"),
+            )
         path.open("rb").close()
     except FileNotFoundError as error:
-        raise InputFault(f"There is no file {path}", "Check its name and folder") from error
+        raise InputFault(
+            worded("There is no file {path}", path=path), worded("Check its name and folder")
+        ) from error
     except (OSError, ValueError) as error:
         why = getattr(error, "strerror", None) or error
-        raise InputFault(f"{path} cannot be read ({why})", "Check who may read it") from error
+        raise InputFault(
+            worded("{path} cannot be read ({why})", path=path, why=why),
+            worded("Check who may read it"),
+        ) from error
     yield from decode(str(path), str(path))

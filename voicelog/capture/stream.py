@@ -10,6 +10,7 @@ from typing import IO, Protocol
 from voicelog.capture.decode import Block, decode
 from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
 from voicelog.errors import InputFault, StorageFault
+from voicelog.tongue import worded
 
 FILE_MARKS = (b"RIFF", b"fLaC", b"OggS", b"RF64", b"FORM")
 """First four bytes of the kinds of file that are decoded rather than taken as raw samples."""
@@ -41,7 +42,10 @@ def blocks_of(pipe: Pipe, name: str) -> Iterator[Block]:
     """
     head = pipe.read(4)
     if not head:
-        raise InputFault(f"{name} held no sound", "Pipe a recording or raw samples into it")
+        raise InputFault(
+            worded("{name} held no sound", name=name),
+            worded("Pipe a recording or raw samples into it"),
+        )
     if head in FILE_MARKS:
         with tempfile.TemporaryFile() as file:
             _set_aside(head, pipe, file)
@@ -69,6 +73,9 @@ def _set_aside(head: bytes, pipe: Pipe, file: IO[bytes]) -> None:
         file.seek(0)
     except OSError as error:
         raise StorageFault(
-            f"There is no room to set the piped recording aside ({error.strerror})",
-            "Free some disk space, or name the file instead of piping it",
+            worded(
+                "There is no room to set the piped recording aside ({reason})",
+                reason=error.strerror,
+            ),
+            worded("Free some disk space, or name the file instead of piping it"),
         ) from error

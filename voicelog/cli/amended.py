@@ -22,6 +22,7 @@ from voicelog.export.json_file import json_text
 from voicelog.export.values import known
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,7 +93,7 @@ def show_amended(outcome: Outcome, zone_map: ZoneMap) -> None:
         for line in _lines("now:" if was is not None else "new:", now, zone_map):
             out.print(line)
     for question, (old, new) in outcome.verdict.items():
-        told = f"{question} was {old}, is {new}"
+        told = worded("{question} was {old}, is {new}", question=worded(question), old=old, new=new)
         out.print(Text(told.replace("-", " "), style="bold"))
     for line in () if outcome.learnt is None else lesson_lines(outcome.learnt):
         out.print(line)
@@ -129,5 +130,10 @@ def _lines(head: str, finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
 
 def _where(outcome: Outcome) -> str:
     if not outcome.written:
-        return "Only tried out: nothing was written"
-    return f"Line {outcome.done.seq} of the journal: {outcome.done.did}, by {inert(outcome.by)}"
+        return worded("Only tried out: nothing was written")
+    return worded(
+        "Line {seq} of the journal: {did}, by {by}",
+        seq=outcome.done.seq,
+        did=outcome.done.did,
+        by=inert(outcome.by),
+    )

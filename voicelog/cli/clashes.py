@@ -6,21 +6,32 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby
 
 from voicelog.runtime.clashes import Clash, Known, Said
+from voicelog.tongue import worded, worded_many
 
 
 def clash_lines(clashes: Sequence[Clash], least: float) -> Iterator[str]:
     """The pairs under three headings: the shop's own, the dangerous ones, and the others."""
-    number = f"{len(clashes)} pair" + ("" if len(clashes) == 1 else "s")
-    yield f"\nSounds alike: {number} from a likeness of {least:g} up (--least sets it)."
+    number = worded_many("{count} pair", "{count} pairs", len(clashes))
+    yield (
+        "\n"
+        + worded(
+            "Sounds alike: {number} from a likeness of {least} up (--least sets it).",
+            number=number,
+            least=f"{least:g}",
+        )
+    )
     own = [clash for clash in clashes if clash.own]
     rest = [clash for clash in clashes if not clash.own]
-    yield from _under("In your own files, where you can change them", own)
+    yield from _under(worded("In your own files, where you can change them"), own)
     yield from _under(
-        "Nothing around them tells them apart: speak these slowly, or choose another way to say it",
+        worded(
+            "Nothing around them tells them apart: speak these slowly, or choose another "
+            "way to say it"
+        ),
         [clash for clash in rest if not clash.in_context],
     )
     yield from _under(
-        "Safe only in context: the words around them decide",
+        worded("Safe only in context: the words around them decide"),
         [clash for clash in rest if clash.in_context],
     )
 
@@ -51,21 +62,30 @@ def _meaning(said: Said) -> str:
 
 
 def _more(clash: Clash) -> str:
-    notes = [f"and {clash.more} more like it"] if clash.more else []
+    notes = [worded("and {more} more like it", more=clash.more)] if clash.more else []
     if clash.own and clash.in_context:
-        notes.append("safe only in context")
+        notes.append(worded("safe only in context"))
     return f"  ({', '.join(notes)})" if notes else ""
 
 
 def known_lines(known: Sequence[Known]) -> Iterator[str]:
     """The known confusions, one line for each word said."""
     if known:
-        yield "\nKnown to be taken for others by recognisers, whatever they score:"
+        yield ("\n" + worded("Known to be taken for others by recognisers, whatever they score:"))
     for said, pairs in groupby(known, key=lambda pair: pair.said):
         found = list(pairs)
-        used = f"{found[0].used_in} phrase" + ("" if found[0].used_in == 1 else "s")
+        used = worded_many("{count} phrase", "{count} phrases", found[0].used_in)
         heard = ", ".join(map(_heard, found))
-        yield f"  {said} -> {heard}  (in {used}, such as {found[0].example})"
+        yield (
+            "  "
+            + worded(
+                "{said} -> {heard}  (in {used}, such as {example})",
+                said=said,
+                heard=heard,
+                used=used,
+                example=found[0].example,
+            )
+        )
 
 
 def _heard(pair: Known) -> str:

@@ -12,9 +12,14 @@ from voicelog.domain.inert import inert
 from voicelog.domain.local_time import stamp
 from voicelog.findings.over_time.words import NAMES, rate_in_words
 from voicelog.findings.wording import SIGNS
+from voicelog.tongue import to_word, worded
 
-_QUESTIONS = {"drive": "Move it today?", "work": "Work:", "tier": "Frame overall:"}
-_NOTICE = (
+_QUESTIONS = {
+    "drive": to_word("Move it today?"),
+    "work": to_word("Work:"),
+    "tier": to_word("Frame overall:"),
+}
+_NOTICE = to_word(
     "This sets side by side what was said twice. It certifies nothing; local rules and licensed "
     "practice decide."
 )
@@ -33,8 +38,8 @@ def comparison_lines(comparison: Comparison, width: int = WIDEST) -> Iterator[st
 
 def _told(comparison: Comparison) -> Iterator[tuple[str, str]]:
     """Each line's beginning, which what goes on in the next stands behind, and its text."""
-    yield "Then:  ", _log(comparison.older_at, comparison.then)
-    yield "Now:   ", _log(comparison.newer_at, comparison.now)
+    yield (worded("Then:") + "  "), _log(comparison.older_at, comparison.then)
+    yield (worded("Now:") + "   "), _log(comparison.newer_at, comparison.now)
     for warning in comparison.warnings:
         yield "  ! ", f"{inert(warning)}."
     for change in WORST_FIRST:
@@ -42,15 +47,15 @@ def _told(comparison: Comparison) -> Iterator[tuple[str, str]]:
     yield "", ""
     yield from _summary(comparison)
     yield "", ""
-    yield "", "Verdict, then -> now"
+    yield "", worded("Verdict, then -> now")
     for name, question in _QUESTIONS.items():
-        yield f"  {question:<14}  ", _answers(comparison, name)
+        yield f"  {worded(question):<14}  ", _answers(comparison, name)
     yield "", ""
-    yield "", _NOTICE
+    yield "", worded(_NOTICE)
 
 
 def _log(at: str, standing: Standing) -> str:
-    vin = f"VIN {standing.vin}" if standing.vin else "no VIN"
+    vin = worded("VIN {vin}", vin=standing.vin) if standing.vin else worded("no VIN")
     told = (_time(at), standing.subject, vin, standing.map)
     return inert(", ".join(part for part in told if part), WIDEST)
 
@@ -60,7 +65,7 @@ def _time(at: str) -> str:
     try:
         zone = datetime.fromisoformat(at).tzinfo
     except ValueError:
-        return "opened nobody knows when"
+        return worded("opened nobody knows when")
     return stamp(at, zone if isinstance(zone, timezone) else UTC)
 
 
@@ -72,7 +77,7 @@ def _section(change: str, them: list[Difference]) -> Iterator[tuple[str, str]]:
     for difference in them:
         yield f"  {_sign(difference)} ", inert(difference.text)
         if difference.rate is not None:
-            yield "      ", f"Wall: {rate_in_words(difference.rate)}"
+            yield "      ", worded("Wall: {rate}", rate=rate_in_words(difference.rate))
 
 
 def _sign(difference: Difference) -> str:
@@ -83,16 +88,21 @@ def _sign(difference: Difference) -> str:
 
 def _summary(comparison: Comparison) -> Iterator[tuple[str, str]]:
     told = [f"{NAMES[change]} {count}" for change, count in comparison.counts().items()]
-    yield "", f"In all: {'; '.join(told) or 'nothing to compare'}."
+    yield "", worded("In all: {told}.", told="; ".join(told) or worded("nothing to compare"))
     places = comparison.places or {}
-    words = {"both": "both times", "then": "only then", "now": "only now", "never": "never"}
+    words = {
+        "both": worded("both times"),
+        "then": worded("only then"),
+        "now": worded("only now"),
+        "never": worded("never"),
+    }
     seen = ", ".join(f"{places[name]} {told}" for name, told in words.items() if name in places)
     if seen:
-        yield "", f"Places looked at: {seen}."
+        yield "", worded("Places looked at: {seen}.", seen=seen)
 
 
 def _answers(comparison: Comparison, name: str) -> str:
     then, now = (
         inert(getattr(one, name).replace("-", " ")) for one in (comparison.then, comparison.now)
     )
-    return f"{then} -> {now}" if then != now else f"{now}, as then"
+    return f"{then} -> {now}" if then != now else worded("{now}, as then", now=now)

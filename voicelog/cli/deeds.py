@@ -11,6 +11,7 @@ from voicelog.domain.entry import Entry, Finding, Kind
 from voicelog.errors import UsageFault
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.review import Review
+from voicelog.tongue import both, worded, worded_many
 
 if TYPE_CHECKING:
     from voicelog.interpret.slot_text import Assigned
@@ -46,11 +47,21 @@ class Deed:
             UsageFault: saying how many those are.
         """
         if len(entries) < self.least:
-            raise UsageFault(f"{self.option} needs an entry", "Name it with --entry")
+            raise UsageFault(
+                worded("{option} needs an entry", option=self.option),
+                worded("Name it with --entry"),
+            )
         if self.most is not None and len(entries) > self.most:
-            takes = "one entry" if self.most else "no entry"
-            named = "1 is" if len(entries) == 1 else f"{len(entries)} are"
-            raise UsageFault(f"{self.option} takes {takes}, and {named} named")
+            takes = worded("one entry") if self.most else worded("no entry")
+            raise UsageFault(
+                worded_many(
+                    "{option} takes {takes}, and {count} is named",
+                    "{option} takes {takes}, and {count} are named",
+                    len(entries),
+                    option=self.option,
+                    takes=takes,
+                )
+            )
 
     def refuse_lesson(self, learn: str | None) -> None:
         """Refuse to learn from what no mishearing can explain.
@@ -61,7 +72,8 @@ class Deed:
         if learn is not None and not self.teaches:
             able = ", ".join(deed.option for deed in DEEDS.values() if deed.teaches)
             raise UsageFault(
-                f"Nothing can be learned from {self.option}", f"--learn goes with {able}"
+                worded("Nothing can be learned from {option}", option=self.option),
+                worded("--learn goes with {able}", able=able),
             )
 
 
@@ -104,7 +116,10 @@ def _named(text: str, findings: Sequence[Finding], withdrawn: bool) -> Iterator[
         if finding.withdrawn is withdrawn and not _idle(finding.entry)
     ]
     if not within:
-        raise UsageFault(f"The range {text} holds no entry of that kind", "Name its entries singly")
+        raise UsageFault(
+            worded("The range {text} holds no entry of that kind", text=text),
+            worded("Name its entries singly"),
+        )
     yield from within
 
 
@@ -116,8 +131,14 @@ def _between(first: str, last: str, findings: Sequence[Finding]) -> Iterator[Fin
             return
     missing = last if found else first
     raise UsageFault(
-        f"The range {first}{RANGE}{last} has no {missing} at its place",
-        "Name two entries in the order of the log",
+        worded(
+            "The range {first}{dots}{last} has no {missing} at its place",
+            first=first,
+            dots=RANGE,
+            last=last,
+            missing=missing,
+        ),
+        worded("Name two entries in the order of the log"),
     )
 
 
@@ -135,7 +156,9 @@ def _correct(review: Review, entries: Sequence[str], texts: Iterable[str], why: 
 def _move(review: Review, entries: Sequence[str], texts: Iterable[str], why: str) -> Done:
     wanted = assigned(review, texts)
     if wanted.drop or wanted.kind is not None or wanted.reason is not None:
-        raise UsageFault("--move takes the slots of a place", "Use --set for everything else")
+        raise UsageFault(
+            worded("--move takes the slots of a place"), worded("Use --set for everything else")
+        )
     return review.move(entries, wanted.set, why=why)
 
 
@@ -177,10 +200,12 @@ def deed_asked(options: Mapping[str, Any]) -> tuple[Deed, Any]:
     asked = [(deed, options[name]) for name, deed in DEEDS.items() if _is_given(options.get(name))]
     if len(asked) == 1:
         return asked[0]
-    given = " and ".join(deed.option for deed, _ in asked)
+    given = both([deed.option for deed, _ in asked])
     raise UsageFault(
-        f"One change at a time, and {given} are given" if asked else "Nothing is asked for",
-        f"Give one of {', '.join(deed.option for deed in DEEDS.values())}",
+        worded("One change at a time, and {given} are given", given=given)
+        if asked
+        else worded("Nothing is asked for"),
+        worded("Give one of {options}", options=", ".join(deed.option for deed in DEEDS.values())),
     )
 
 

@@ -17,6 +17,7 @@ from voicelog.errors import EarFault, MicrophoneFault
 from voicelog.recognise.lookup import ONLY_BY_NAME, EarStatus, ears
 from voicelog.recognise.vosk_cost import load_cost
 from voicelog.recognise.vosk_models import find_model
+from voicelog.tongue import worded, worded_many
 
 
 @click.command()
@@ -44,24 +45,30 @@ def doctor(listen: bool, microphone: str | None, licences: bool) -> None:
         try_out(settings.microphone, settings.speaker)
         return
     say(
-        f"voicelog {__version__}, Python {platform.python_version()}, {platform.system()} {platform.machine()}"
+        worded(
+            "voicelog {version}, Python {python_version}, {system} {machine}",
+            version=__version__,
+            python_version=platform.python_version(),
+            system=platform.system(),
+            machine=platform.machine(),
+        )
     )
-    say("\nEars")
+    say("\n" + worded("Ears"))
     ready = _tell(ears(adapted=settings.adapted))
     for line in _vosk_lines() if "vosk" in ready else ():
         say(f"  {line}")
     chosen = _chosen(settings.ear, [name for name in ready if name != "typed"])
-    say(
-        f"  {'will hear: ' + chosen if chosen else 'nothing can hear yet; voicelog read works all the same'}"
-    )
+    hears = worded("nothing can hear yet; voicelog read works all the same")
+    say("  " + (worded("will hear: {ear}", ear=chosen) if chosen else hears))
     say(f"  {_second(settings, chosen, ready)}")
-    say("\nVoices")
+    say("\n" + worded("Voices"))
     chosen = _chosen(settings.voice, _tell(voices()))
-    say(f"  {'will speak: ' + chosen if chosen else 'nothing can speak; tones sound all the same'}")
-    say("\nMicrophone")
+    speaks = worded("nothing can speak; tones sound all the same")
+    say("  " + (worded("will speak: {voice}", voice=chosen) if chosen else speaks))
+    say("\n" + worded("Microphone"))
     for line in _microphones(settings.microphone):
         say(f"  {line}")
-    say("\nStorage: what is kept on this machine")
+    say("\n" + worded("Storage: what is kept on this machine"))
     for line in storage_lines(settings):
         say(line)
 
@@ -70,11 +77,12 @@ def _tell(found: Iterable[EarStatus | VoiceStatus]) -> list[str]:
     """A line for each ear or voice, what to do about those that are absent, and who is ready."""
     ready = []
     for one in found:
-        say(f"  {'ready ' if one.ready else 'absent'}  {one.name:<9} {one.detail}", into=20)
+        stands = worded("ready") if one.ready else worded("absent")
+        say(f"  {stands:<6}  {one.name:<9} {one.detail}", into=20)
         if one.ready:
             ready.append(one.name)
         elif one.hint:
-            say(f"          to get it: {one.hint}")
+            say("          " + worded("to get it: {hint}", hint=one.hint))
     return ready
 
 
@@ -95,16 +103,27 @@ def _vosk_lines() -> Iterator[str]:
     except EarFault as fault:
         yield inert(str(fault))
         return
-    memory = "" if cost.memory_mb is None else f", {cost.memory_mb} MB of memory"
-    yield f"the model of vosk: {cost.disk_mb} MB on the disk, loads in {cost.load_s:.1f} s{memory}"
+    memory = (
+        ""
+        if cost.memory_mb is None
+        else worded(", {memory_mb} MB of memory", memory_mb=cost.memory_mb)
+    )
+    yield worded(
+        "the model of vosk: {disk_mb} MB on the disk, loads in {load_s} s{memory}",
+        disk_mb=cost.disk_mb,
+        load_s=f"{cost.load_s:.1f}",
+        memory=memory,
+    )
 
 
 def _second(settings: Settings, first: str, ready: list[str]) -> str:
     """Whether a second ear hears what the first one is not sure of."""
     if settings.second_ear == "off":
-        return "will hear again what was unsure: nothing (second_ear is off)"
+        return worded("will hear again what was unsure: nothing (second_ear is off)")
     used = "second" in ready and first not in ("", "second") and settings.grammar is None
-    return f"will hear again what was unsure: {'second' if used else 'nothing'}"
+    if used:
+        return worded("will hear again what was unsure: {ear}", ear="second")
+    return worded("will hear again what was unsure: nothing")
 
 
 def _microphones(wanted: str | None) -> Iterator[str]:
@@ -115,12 +134,23 @@ def _microphones(wanted: str | None) -> Iterator[str]:
         found = inputs()
         for one in found:
             mark = "*" if one.is_default else " "
-            channels = f"{one.channels} channel{'s' if one.channels > 1 else ''}"
-            yield f"{mark} {one.index:>2}  {inert(one.name)} ({one.system}, {one.rate_hz} Hz, {channels})"
+            channels = worded_many("{count} channel", "{count} channels", one.channels)
+            yield worded(
+                "{mark} {index}  {one} ({system}, {rate_hz} Hz, {channels})",
+                mark=mark,
+                index=f"{one.index:>2}",
+                one=inert(one.name),
+                system=one.system,
+                rate_hz=one.rate_hz,
+                channels=channels,
+            )
         if not found:
-            yield "none found; plug one in, or use recordings"
+            yield worded("none found; plug one in, or use recordings")
             return
-        yield f"will listen: {inert(choose_input(wanted).name)} (* is the system's own choice)"
-        yield "to try it: voicelog doctor --listen"
+        yield worded(
+            "will listen: {choose_input} (* is the system's own choice)",
+            choose_input=inert(choose_input(wanted).name),
+        )
+        yield worded("to try it: voicelog doctor --listen")
     except MicrophoneFault as fault:
         yield inert(str(fault))

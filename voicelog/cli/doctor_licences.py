@@ -6,16 +6,17 @@ from collections.abc import Iterable, Iterator
 
 from voicelog.cli.paragraphs import line_width, paragraph
 from voicelog.runtime.third_parties import CARRIED, MODELS, Work, installed_works
+from voicelog.tongue import worded
 
 
 def licence_lines() -> Iterator[str]:
     """A line for each work: its name, its licence, and what else there is to know."""
-    yield "voicelog itself: Apache-2.0"
-    yield "\nCarried in it"
+    yield worded("voicelog itself: Apache-2.0")
+    yield ("\n" + worded("Carried in it"))
     yield from _lines(CARRIED)
-    yield "\nModels and voices"
+    yield ("\n" + worded("Models and voices"))
     yield from _lines(MODELS)
-    yield "\nInstalled beside it (the texts lie in each package's .dist-info folder)"
+    yield ("\n" + worded("Installed beside it (the texts lie in each package's .dist-info folder)"))
     yield from _lines(installed_works())
 
 

@@ -17,6 +17,7 @@ from voicelog.errors import MicrophoneFault
 from voicelog.runtime.listen_check import METER_S, RECORD_S, Checked, Shown, listen_check
 from voicelog.runtime.listen_flaws import REMEDY
 from voicelog.runtime.listen_verdict import ADVICE, Levels, Verdict
+from voicelog.tongue import worded
 
 LOWEST_DBFS = -72.0
 """Left end of the bar."""
@@ -32,8 +33,14 @@ def try_out(microphone: str | None, speaker: str | None) -> None:
     """
     out = console()
     with closing(Microphone(microphone)) as source:
-        out.print(Text(f"Listening to {inert(source.device)}."))
-        out.print(f"{METER_S:g} s of level; then say a sentence for {RECORD_S:g} s.")
+        out.print(Text(worded("Listening to {device}.", device=inert(source.device))))
+        out.print(
+            worded(
+                "{meter_s} s of level; then say a sentence for {record_s} s.",
+                meter_s=f"{METER_S:g}",
+                record_s=f"{RECORD_S:g}",
+            )
+        )
         with _meter(out) as show:
             for step in listen_check(source, lambda pcm: _play(out, pcm, speaker)):
                 if isinstance(step, Checked):
@@ -44,17 +51,24 @@ def try_out(microphone: str | None, speaker: str | None) -> None:
 
 def _play(out: Console, pcm: bytes, speaker: str | None) -> None:
     """Play it; without a speaker the rest of the check still stands."""
-    out.print("Playing it back …")
+    out.print(worded("Playing it back …"))
     try:
         play_back(pcm, speaker)
     except MicrophoneFault as fault:
-        out.print(Text(f"Not played: {inert(str(fault))}"))
+        out.print(Text(worded("Not played: {fault}", fault=inert(str(fault)))))
 
 
 def _tell(out: Console, checked: Checked) -> None:
     levels = checked.levels
-    lost = f", {checked.lost_s:.2f} s lost" if checked.lost_s else ""
-    out.print(f"Speech {levels.speech_dbfs:.0f} dBFS, noise {levels.noise_dbfs:.0f} dBFS{lost}")
+    lost = worded(", {lost_s} s lost", lost_s=f"{checked.lost_s:.2f}") if checked.lost_s else ""
+    out.print(
+        worded(
+            "Speech {speech_dbfs} dBFS, noise {noise_dbfs} dBFS{lost}",
+            speech_dbfs=f"{levels.speech_dbfs:.0f}",
+            noise_dbfs=f"{levels.noise_dbfs:.0f}",
+            lost=lost,
+        )
+    )
     told = {str(flaw): REMEDY[flaw] for flaw in checked.flaws}
     if not told or levels.verdict is not Verdict.GOOD:
         told = {str(levels.verdict): ADVICE[levels.verdict], **told}
@@ -103,7 +117,12 @@ def _part(shown: Shown) -> str:
 
 
 def _figures(level_dbfs: float, levels: Levels) -> str:
-    return f"{level_dbfs:.0f} dBFS, noise {levels.noise_dbfs:.0f} dBFS, so far {levels.verdict}"
+    return worded(
+        "{level_dbfs} dBFS, noise {noise_dbfs} dBFS, so far {verdict}",
+        level_dbfs=f"{level_dbfs:.0f}",
+        noise_dbfs=f"{levels.noise_dbfs:.0f}",
+        verdict=levels.verdict,
+    )
 
 
 def _place(level_dbfs: float) -> int:

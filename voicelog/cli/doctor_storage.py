@@ -10,15 +10,16 @@ from voicelog.cli.paragraphs import line_width, paragraph
 from voicelog.config.settings import Settings
 from voicelog.domain.inert import inert
 from voicelog.runtime.kept import NEVER_KEPT, NEVER_SENT, Kept, kept_here
+from voicelog.tongue import worded, worded_many
 
 
 def storage_lines(settings: Settings) -> Iterator[str]:
     """Each place with what lies there; then what lies nowhere."""
     for kept in kept_here(settings):
         yield from _place_lines(kept)
-    yield f"  free where logs go: {_free(settings.into)}"
-    yield from paragraph("  never kept: ", "; ".join(NEVER_KEPT), line_width())
-    yield from paragraph("  never sent: ", "; ".join(NEVER_SENT), line_width())
+    yield ("  " + worded("free where logs go: {free}", free=_free(settings.into)))
+    yield from paragraph(("  " + worded("never kept:") + " "), "; ".join(NEVER_KEPT), line_width())
+    yield from paragraph(("  " + worded("never sent:") + " "), "; ".join(NEVER_SENT), line_width())
 
 
 def _place_lines(kept: Kept) -> Iterator[str]:
@@ -30,16 +31,22 @@ def _place_lines(kept: Kept) -> Iterator[str]:
 
 def _amount(kept: Kept) -> str:
     if not kept.files:
-        return "nothing yet"
-    size = f"{kept.size_bytes / 1e6:.1f} MB" if kept.size_bytes >= 50_000 else "under 0.1 MB"
-    return f"{kept.files} file{'s' if kept.files > 1 else ''}, {size}"
+        return worded("nothing yet")
+    size = (
+        f"{kept.size_bytes / 1e6:.1f} MB" if kept.size_bytes >= 50_000 else worded("under 0.1 MB")
+    )
+    return worded_many("{count} file, {size}", "{count} files, {size}", kept.files, size=size)
 
 
 def _warning(kept: Kept) -> str:
     """The first file that others can read, and the command that ends it."""
     first, more = inert(str(kept.readable[0])), len(kept.readable) - 1
-    which = f"{first} and {more} more" if more else first
-    return f"OTHERS ON THIS MACHINE CAN READ {which}. To end that: chmod -R go= {_quoted(kept)}"
+    which = worded("{first} and {more} more", first=first, more=more) if more else first
+    return worded(
+        "OTHERS ON THIS MACHINE CAN READ {which}. To end that: chmod -R go= {quoted}",
+        which=which,
+        quoted=_quoted(kept),
+    )
 
 
 def _quoted(kept: Kept) -> str:

@@ -10,6 +10,7 @@ from voicelog.domain.vehicle import VEHICLE
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import title_in_words
 from voicelog.findings.wording import OPEN_IN_WORDS, spelt_in_words
+from voicelog.tongue import both, worded
 
 
 def past_lines(inspection: Inspection) -> Iterator[str]:
@@ -24,7 +25,7 @@ def spelt_lines(inspection: Inspection) -> Iterator[str]:
     for entry in _tagged(inspection):
         if "spelt" in entry.tags:
             told = spelt_in_words(entry) or f"“{inert(entry.text)}”"
-            yield f"{told}, in doubt" if entry.doubtful else told
+            yield worded("{told}, in doubt", told=told) if entry.doubtful else told
 
 
 def _tagged(inspection: Inspection) -> Iterator[Entry]:
@@ -51,4 +52,4 @@ def _named(places: Iterable[tuple[str, str | None]], zone_map: ZoneMap) -> list[
 def _with_sides(zone: str, sides: list[str], zone_map: ZoneMap) -> str:
     title = title_in_words(zone_map[zone]) if zone in zone_map else zone.replace("-", " ")
     told = [side for side in dict.fromkeys(sides) if side]
-    return f"{title} ({' and '.join(told)})" if told else title
+    return f"{title} ({both(told)})" if told else title

@@ -18,6 +18,7 @@ from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
 from voicelog.runtime.going_on import log_meant
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.config.settings import Settings
@@ -76,8 +77,8 @@ def _refuse_unclear(
     """
     if (bool(clips), all_sound, inspection).count(True) != 1 or (names and not clips):
         raise UsageFault(
-            "Say what is to be erased",
-            "One of --clip u7, --all-sound or --inspection; --dry-run shows it first.",
+            worded("Say what is to be erased"),
+            worded("One of --clip u7, --all-sound or --inspection; --dry-run shows it first."),
         )
 
 
@@ -106,7 +107,7 @@ def _erase_sound(
         show_beside(exports_beside(folder, str(opened.get("log_id", ""))))
         show_beside(logs_beside(folder, opened))
         if dry_run or not (going.lines or going.files):
-            say("Nothing was erased.")
+            say(worded("Nothing was erased."))
             return
         review.next_seq  # noqa: B018 - refused before anybody is asked, where somebody writes it
         if all_sound and not yes:
@@ -126,9 +127,9 @@ def _erase_inspection(folder: Path, *, yes: bool, dry_run: bool) -> None:
     whole = whole_inspection(folder)
     show_whole(whole)
     if dry_run:
-        say("Nothing was erased.")
+        say(worded("Nothing was erased."))
         return
-    with storing(f"The log {folder.name}"):
+    with storing(worded("The log {name}", name=folder.name)):
         take_lock(folder).release()  # refused here, before anybody is asked
     if not yes:
         _ask(folder)
@@ -136,7 +137,7 @@ def _erase_inspection(folder: Path, *, yes: bool, dry_run: bool) -> None:
         gone = erase_inspection(whole, follow)
     show_gone(gone)
     if folder.exists():
-        say(f"The folder is still there: {inert(str(folder))}")
+        say(worded("The folder is still there: {folder}", folder=inert(str(folder))))
 
 
 def _ask(folder: Path) -> None:
@@ -147,10 +148,12 @@ def _ask(folder: Path) -> None:
     """
     name = inert(folder.name)
     click.echo(
-        f"This cannot be undone. Type the log's name to go on ({name}): ", nl=False, err=True
+        (worded("This cannot be undone. Type the log's name to go on ({name}):", name=name) + " "),
+        nl=False,
+        err=True,
     )
     if sys.stdin.readline().strip() != name:
         raise UsageFault(
-            "Nothing was erased: that is not its name",
-            "Type the name of its folder; a script says --yes.",
+            worded("Nothing was erased: that is not its name"),
+            worded("Type the name of its folder; a script says --yes."),
         )

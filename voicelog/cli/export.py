@@ -19,6 +19,7 @@ from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import StorageFault, UsageFault
 from voicelog.runtime.exports import FORMS, REPORTS, Wanted, export_file, export_spoken, exported
+from voicelog.tongue import worded
 
 _ENDINGS = {f".{form}": form for form in FORMS} | {".htm": "html"}
 _PAPERS = ("a4", "letter")
@@ -71,7 +72,7 @@ def export(
     else:
         with _waiting(form):
             export_file(folder, wanted, output)
-        say(f"Wrote {inert(str(output))}")
+        say(worded("Wrote {output}", output=inert(str(output))))
 
 
 def _form_of(output: Path | None) -> str:
@@ -85,8 +86,8 @@ def _form_of(output: Path | None) -> str:
     form = _ENDINGS.get(output.suffix.lower())
     if form is None:
         raise UsageFault(
-            f"No form of a log ends in {inert(output.suffix, 20)!r}",
-            f"Say which one is meant with --to {'|'.join(FORMS)}.",
+            worded("No form of a log ends in {suffix}", suffix=repr(inert(output.suffix, 20))),
+            worded("Say which one is meant with --to {forms}.", forms="|".join(FORMS)),
         )
     return form
 
@@ -102,7 +103,8 @@ def _refuse_idle(form: str, of_reports: dict[str, Any], no_audio: bool) -> None:
     for name in given:
         if form not in fits[name]:
             raise UsageFault(
-                f"{name} does nothing to {form}", f"It is for {', '.join(fits[name])}."
+                worded("{name} does nothing to {form}", name=name, form=form),
+                worded("It is for {fits}.", fits=", ".join(fits[name])),
             )
 
 
@@ -126,7 +128,9 @@ def _print(folder: Path, wanted: Wanted) -> None:
         StorageFault: it is a file on a disk that is full.
     """
     if wanted.form == "pdf" and sys.stdout.isatty():
-        raise UsageFault("A PDF would only fill the terminal with signs", "Name a file with -o.")
+        raise UsageFault(
+            worded("A PDF would only fill the terminal with signs"), worded("Name a file with -o.")
+        )
     with _waiting(wanted.form):
         data = exported(folder, wanted)
     try:
@@ -136,21 +140,25 @@ def _print(folder: Path, wanted: Wanted) -> None:
     except OSError as fault:
         why = fault.strerror or str(fault)
         raise StorageFault(
-            f"Standard output did not take all of it ({why})", "Make room"
+            worded("Standard output did not take all of it ({why})", why=why), worded("Make room")
         ) from fault
 
 
 def _with_sound(folder: Path, output: Path) -> None:
-    with counting("joining the sound") as follow:
+    with counting(worded("joining the sound")) as follow:
         told = export_spoken(folder, output, follow)
-    beside = f" and {inert(str(told.sound))}" if told.sound else "; no sound was kept"
-    say(f"Wrote {inert(str(output))}{beside}")
+    beside = (
+        (" " + worded("and {sound}", sound=inert(str(told.sound))))
+        if told.sound
+        else worded("; no sound was kept")
+    )
+    say(worded("Wrote {output}{beside}", output=inert(str(output)), beside=beside))
     for missing in told.missing:
-        say(f"  without {inert(missing)}", err=True)
+        say(("  " + worded("without {missing}", missing=inert(missing))), err=True)
 
 
 def _waiting(form: str) -> AbstractContextManager[Any]:
     """Something that moves while a report is made and somebody looks at a terminal."""
     if form not in REPORTS or not sys.stderr.isatty():
         return nullcontext()
-    return Console(stderr=True).status("making the report")
+    return Console(stderr=True).status(worded("making the report"))

@@ -29,6 +29,7 @@ from voicelog.runtime.logs import DOCUMENT, export_json
 from voicelog.runtime.opening import open_listening, parse_moment, readable
 from voicelog.runtime.session import Session
 from voicelog.runtime.vehicles import vehicle_in
+from voicelog.tongue import worded
 
 
 @click.command()
@@ -92,7 +93,7 @@ def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json
                     show_event(out, event, session.grammar.zone_map, resume=resume)
     except InputFault as fault:  # what was heard before it still gets its verdict and its export
         broken = fault
-    session.close("end of sound" if broken is None else f"input fault: {broken.message}")
+    session.close("end of sound" if broken is None else f"input fault: {broken.message.english}")
     _hand_over(session, out, as_json=as_json)
     if broken is not None:
         raise broken
@@ -112,8 +113,13 @@ def _hand_over(session: Session, out: Console, *, as_json: bool) -> None:
 
 def _greet(session: Session, out: Console) -> None:
     ear = session.ear
-    named = f"{ear.engine} ({ear.model})" if ear is not None else "typed"
-    out.print(f"Ear: {named}. Sides are meant as if sitting in the vehicle, facing forward.")
+    named = f"{ear.engine} ({ear.model})" if ear is not None else worded("typed")
+    out.print(
+        worded(
+            "Ear: {named}. Sides are meant as if sitting in the vehicle, facing forward.",
+            named=named,
+        )
+    )
     for caution in session.grammar.rules.cautions:
         out.print(f"  * {caution}", markup=False)
     out.print()
@@ -130,7 +136,7 @@ def _following(files: list[Path]) -> Iterator[Any]:
         TimeRemainingColumn(), console=Console(stderr=True), transient=True,
     )  # fmt: skip
     with bar:
-        whole = bar.add_task("hearing", total=len(files))
+        whole = bar.add_task(worded("hearing"), total=len(files))
         yield lambda path: _follow(bar, whole, files.index(path))
 
 

@@ -13,6 +13,7 @@ from voicelog.cli.paragraphs import line_width, paragraph, say
 from voicelog.cli.topics import Topic, for_terminal, topics
 from voicelog.config.faults import did_you_mean
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from click.shell_completion import CompletionItem
@@ -50,13 +51,13 @@ def show_help(ctx: click.Context, words: tuple[str, ...]) -> None:
 def _topic_lines() -> Iterator[str]:
     """The topics with a line each."""
     across = max(map(len, topics())) + 4
-    yield "Topics of the guide:"
+    yield worded("Topics of the guide:")
     yield ""
     for topic in topics().values():
         yield from paragraph(f"  {topic.name}".ljust(across), topic.does, line_width())
     yield ""
-    yield "voicelog help TOPIC shows one, and voicelog help COMMAND what a command does."
-    yield "voicelog --help lists the commands."
+    yield worded("voicelog help TOPIC shows one, and voicelog help COMMAND what a command does.")
+    yield worded("voicelog --help lists the commands.")
 
 
 def _show(topic: Topic) -> None:
@@ -82,13 +83,23 @@ def _command_help(root: click.Context, words: tuple[str, ...]) -> str:
     for word in words:
         group = context.command
         if not isinstance(group, click.Group):
-            raise UsageFault(f"{context.command_path} has no command {word!r}", "")
+            raise UsageFault(
+                worded(
+                    "{command} has no command {word}",
+                    command=context.command_path,
+                    word=repr(word),
+                )
+            )
         known += group.list_commands(context)
         inner = group.get_command(context, word)
         if inner is None:
             raise UsageFault(
-                f"There is no topic and no command {word!r}{did_you_mean(word, known)}",
-                "voicelog help lists the topics, voicelog --help the commands",
+                worded(
+                    "There is no topic and no command {word}{did_you_mean}",
+                    word=repr(word),
+                    did_you_mean=did_you_mean(word, known),
+                ),
+                worded("voicelog help lists the topics, voicelog --help the commands"),
             )
         context, known = click.Context(inner, info_name=word, parent=context), []
     return context.get_help()

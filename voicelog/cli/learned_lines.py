@@ -10,8 +10,9 @@ from voicelog.config.learned import Learned
 from voicelog.config.learned_files import For, inspector
 from voicelog.config.settings import Settings
 from voicelog.domain.inert import inert
+from voicelog.tongue import joined, to_word, worded
 
-_OFFERED = "After a correction that a mishearing explains, voicelog offers to remember it."
+_OFFERED = to_word("After a correction that a mishearing explains, voicelog offers to remember it.")
 
 
 def learned_lines(
@@ -25,21 +26,28 @@ def learned_lines(
         for_: whom it was looked for; None for both.
     """
     if not found:
-        yield f"Nothing was learned{f' for {_whom(for_, settings)}' if for_ else ''} yet. {_OFFERED}"
+        none = (
+            worded("Nothing was learned for {whom} yet.", whom=_whom(for_, settings))
+            if for_
+            else worded("Nothing was learned yet.")
+        )
+        yield joined(" ", (none, worded(_OFFERED)))
     for (whom, file), ones in groupby(found, lambda one: (one.for_, one.file)):
-        yield f"For {_whom(whom, settings)}, in {inert(str(file))}:"
+        yield worded("For {whom}, in {file}:", whom=_whom(whom, settings), file=inert(str(file)))
         yield from (f"  {_told(one)}" for one in ones)
 
 
 def _whom(for_: For, settings: Settings) -> str:
-    return "the whole shop" if for_ == "shop" else inert(inspector(settings))
+    return worded("the whole shop") if for_ == "shop" else inert(inspector(settings))
 
 
 def taken_back(found: Sequence[Learned]) -> Iterator[str]:
     """What was taken back, a line each."""
     for one in found:
-        yield f"Taken back: {_told(one)}"
-    yield "It holds for every inspection that begins from now on; earlier logs stay as they are."
+        yield worded("Taken back: {told}", told=_told(one))
+    yield worded(
+        "It holds for every inspection that begins from now on; earlier logs stay as they are."
+    )
 
 
 def as_document(found: Sequence[Learned]) -> list[dict[str, Any]]:
@@ -63,6 +71,6 @@ def _told(one: Learned) -> str:
     """``"seal" → sill (zone sill), 2026-11-25, Ann, from "left seal, whole"``."""
     note, means = one.note, f"{one.slot.replace('_', ' ')} {one.value}"
     meaning = f"{note.say} ({means})" if note.say else means
-    sentence = f"from “{note.sentence}”" if note.sentence else ""
+    sentence = worded("from “{sentence}”", sentence=note.sentence) if note.sentence else ""
     parts = (f"“{one.heard}” → {meaning}", note.on, note.by, sentence)
     return inert(", ".join(part for part in parts if part))

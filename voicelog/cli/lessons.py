@@ -19,6 +19,7 @@ from voicelog.runtime.bench_log import Done
 from voicelog.runtime.learning import Trial
 from voicelog.runtime.review import Review
 from voicelog.runtime.teaching import lessons, remembered, tried
+from voicelog.tongue import worded
 
 _SAID = "reread"
 """The deed whose value is what was said, in place of what was heard."""
@@ -88,17 +89,34 @@ def _kept(
 def lesson_lines(learnt: Sequence[Learnt]) -> Iterator[Text]:
     """Each lesson, what else it would have changed, and where it stands."""
     if not learnt:
-        yield Text("Nothing to learn: no mishearing explains it", style="dim")
+        yield Text(worded("Nothing to learn: no mishearing explains it"), style="dim")
     for one in learnt:
         lesson = one.trial.lesson
-        means = f"“{inert(lesson.heard)}” is {inert(lesson.say)} ({lesson.slot} {lesson.value})"
+        means = worded(
+            "“{heard}” is {say} ({slot} {value})",
+            heard=inert(lesson.heard),
+            say=inert(lesson.say),
+            slot=lesson.slot,
+            value=lesson.value,
+        )
         if one.refused:
-            yield Text(f"Not learned, {means}: {inert(one.refused)}", style="yellow")
+            yield Text(
+                worded("Not learned, {means}: {refused}", means=means, refused=inert(one.refused)),
+                style="yellow",
+            )
             continue
-        where = f", in {inert(str(one.file))}" if one.file is not None else ""
-        yield Text(f"{'Learned' if one.file else 'To be learned'}: {means}{where}", style="bold")
+        where = worded(", in {file}", file=inert(str(one.file))) if one.file is not None else ""
+        heading = worded("Learned") if one.file else worded("To be learned")
+        yield Text(f"{heading}: {means}{where}", style="bold")
         for changed in one.trial.would_change:
-            yield Text(f"  it would have changed {changed.utterance}, {changed.line}")
+            yield Text(
+                "  "
+                + worded(
+                    "it would have changed {utterance}, {line}",
+                    utterance=changed.utterance,
+                    line=changed.line,
+                )
+            )
 
 
 def lessons_json(learnt: Sequence[Learnt]) -> list[dict[str, Any]]:

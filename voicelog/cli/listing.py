@@ -12,6 +12,7 @@ import click
 
 from voicelog.cli.flags import settings_from
 from voicelog.export.json_file import json_text
+from voicelog.tongue import worded
 
 PATIENCE_S = 0.7
 """So long nothing is said of how far it is: most folders are listed by then."""
@@ -69,7 +70,7 @@ def _progress() -> Iterator[Callable[[int, int], None]]:
     from rich.progress import Progress
 
     with Progress(console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
-        whole, begun = bar.add_task("reading logs", visible=False), time.monotonic()
+        whole, begun = bar.add_task(worded("reading logs"), visible=False), time.monotonic()
 
         def done(number: int, count: int) -> None:
             if time.monotonic() - begun > PATIENCE_S:

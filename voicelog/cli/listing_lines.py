@@ -14,14 +14,19 @@ from voicelog.domain.local_time import stamp
 from voicelog.export.values import known
 from voicelog.findings.wording import SIGNS
 from voicelog.runtime.inspections import CLOSED, GOING_ON, STOPPED, Listed
+from voicelog.tongue import to_word, worded, worded_many
 
 _DRIVE: Mapping[str, str] = {
-    "do-not-drive": "do not drive or tow",
-    "no-danger-found-where-examined": "no danger found where examined",
-    "not-enough-seen": "not enough seen to say",
+    "do-not-drive": to_word("do not drive or tow"),
+    "no-danger-found-where-examined": to_word("no danger found where examined"),
+    "not-enough-seen": to_word("not enough seen to say"),
 }
 _DRIVE_STYLES = {"do-not-drive": "bold white on red", "not-enough-seen": "yellow"}
-_STATES = {CLOSED: "", GOING_ON: "going on now", STOPPED: "stopped, can be gone on with"}
+_STATES = {
+    CLOSED: "",
+    GOING_ON: to_word("going on now"),
+    STOPPED: to_word("stopped, can be gone on with"),
+}
 _STATE_STYLES = {GOING_ON: "bold green", STOPPED: "yellow"}
 _INDENT = 2
 _LONGEST_SUBJECT = 60
@@ -55,18 +60,20 @@ def listed_json(shown: Sequence[Listed], parent: Path) -> dict[str, Any]:
 
 
 def _head(one: Listed) -> Iterator[Text]:
-    yield Text(inert(stamp(one.at, one.zone), 30) or "(no date)", style="bold")
-    named = inert(one.subject, _LONGEST_SUBJECT) or ("" if one.damaged else "(no subject)")
+    yield Text(inert(stamp(one.at, one.zone), 30) or worded("(no date)"), style="bold")
+    named = inert(one.subject, _LONGEST_SUBJECT) or ("" if one.damaged else worded("(no subject)"))
     yield from [Text(named, style="bold")] * bool(named)
     if one.damaged:
-        yield Text("DAMAGED", style="bold white on red")
+        yield Text(worded("DAMAGED"), style="bold white on red")
     if _STATES.get(one.state):
-        yield Text(_STATES[one.state], style=_STATE_STYLES.get(one.state, ""))
+        yield Text(worded(_STATES[one.state]), style=_STATE_STYLES.get(one.state, ""))
     if one.signed:
-        changed = ", changed since" if one.changed else ""
-        yield Text(f"signed by {inert(one.signed, 40)}{changed}")
+        changed = worded(", changed since") if one.changed else ""
+        yield Text(
+            worded("signed by {signed}{changed}", signed=inert(one.signed, 40), changed=changed)
+        )
     elif one.state == CLOSED:
-        yield Text("not signed", style="dim")
+        yield Text(worded("not signed"), style="dim")
 
 
 def _told(one: Listed, width: int) -> Iterator[Text]:
@@ -86,19 +93,22 @@ def _told(one: Listed, width: int) -> Iterator[Text]:
 def _counts(one: Listed) -> Iterator[Text]:
     yield from (Text(f"{SIGNS[grade]} {count} {grade}") for grade, count in one.grades.items())
     if not one.grades:
-        yield Text("no findings")
+        yield Text(worded("no findings"))
     yield Text(points_in_words(one.open_points), style="yellow" if one.open_points else "")
 
 
 def _verdict(verdict: Verdict) -> Iterator[Text]:
-    yield Text(_DRIVE.get(verdict.drive, verdict.drive), style=_DRIVE_STYLES.get(verdict.drive, ""))
-    yield Text(f"work: {verdict.work.replace('-', ' ')}")
-    yield Text(f"frame: {verdict.tier.replace('-', ' ')}")
+    drive = _DRIVE.get(verdict.drive, verdict.drive)
+    yield Text(worded(drive), style=_DRIVE_STYLES.get(verdict.drive, ""))
+    yield Text(worded("work: {work}", work=verdict.work.replace("-", " ")))
+    yield Text(worded("frame: {tier}", tier=verdict.tier.replace("-", " ")))
 
 
 def points_in_words(count: int) -> str:
     """``12 open points``."""
-    return f"{count or 'no'} open point{'' if count == 1 else 's'}"
+    if not count:
+        return worded("no open points")
+    return worded_many("{count} open point", "{count} open points", count)
 
 
 def _packed(
@@ -122,9 +132,21 @@ def _where(folder: Path, parent: Path) -> str:
 
 def _counted(shown: int, all_of: int, parent: Path) -> str:
     if not all_of:
-        return f"There is no inspection in {inert(str(parent))}"
-    some = f"{shown} of {all_of}" if shown != all_of else str(shown)
-    return f"{some} inspection{'' if all_of == 1 else 's'} in {inert(str(parent))}"
+        return worded("There is no inspection in {parent}", parent=inert(str(parent)))
+    if shown != all_of:
+        return worded_many(
+            "{shown} of {count} inspection in {parent}",
+            "{shown} of {count} inspections in {parent}",
+            all_of,
+            shown=shown,
+            parent=inert(str(parent)),
+        )
+    return worded_many(
+        "{count} inspection in {parent}",
+        "{count} inspections in {parent}",
+        all_of,
+        parent=inert(str(parent)),
+    )
 
 
 def _json(one: Listed) -> dict[str, Any]:

@@ -12,6 +12,7 @@ import click
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.cli.paragraphs import say
 from voicelog.runtime.going_on import LAST, log_meant
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.journal.reading import Report
@@ -39,16 +40,36 @@ def verify(log: str, into: Path | None) -> None:
     from voicelog.runtime.checked_log import verify as check
 
     report = check(meant(log, into))
-    photos = ("", ", 1 photo")[report.photos] if report.photos < 2 else f", {report.photos} photos"
-    say(f"{report.lines} lines, {report.clips} clips{photos}")
+    photos = (
+        ("", worded(", 1 photo"))[report.photos]
+        if report.photos < 2
+        else worded(", {photos} photos", photos=report.photos)
+    )
+    say(
+        worded(
+            "{lines} lines, {clips} clips{photos}",
+            lines=report.lines,
+            clips=report.clips,
+            photos=photos,
+        )
+    )
     for notice in report.notices:
-        say(f"  note: {notice}")
+        say("  " + worded("note: {notice}", notice=notice))
     if report.seal:
-        say(f"  seal: {report.seal}")
+        say("  " + worded("seal: {seal}", seal=report.seal))
     for problem in report.problems[:_MOST_PROBLEMS]:
-        say(f"  PROBLEM: {problem}", err=True)
+        say(("  " + worded("PROBLEM: {problem}", problem=problem)), err=True)
     if len(report.problems) > _MOST_PROBLEMS:
-        say(f"  … and {len(report.problems) - _MOST_PROBLEMS:,} more", err=True)
+        say(
+            (
+                "  "
+                + worded(
+                    "… and {count} more",
+                    count=f"{len(report.problems) - _MOST_PROBLEMS:,}",
+                )
+            ),
+            err=True,
+        )
     if not report.ok:
         sys.exit(5)
     say(_whole(report))
@@ -57,19 +78,25 @@ def verify(log: str, into: Path | None) -> None:
 def _whole(report: Report) -> str:
     """What can be said of a log without a problem; of one made of a damaged log less."""
     if report.lost:
-        lines = "1 line is" if report.lost == 1 else f"{report.lost} lines are"
-        return (
-            f"The log is whole since it was recovered from a damaged one; {lines} lost in whole or in"
-            " part, and what was said there may be worse than anything told here."
+        lines = (
+            worded("1 line is")
+            if report.lost == 1
+            else worded("{lost} lines are", lost=report.lost)
+        )
+        return worded(
+            "The log is whole since it was recovered from a damaged one; {lines} lost in "
+            "whole or in part, and what was said there may be worse than anything told "
+            "here.",
+            lines=lines,
         )
     if report.recovered:
-        return "The log is whole since it was recovered from a damaged one."
+        return worded("The log is whole since it was recovered from a damaged one.")
     if not report.finished:
-        return (
-            "The log is whole as far as it goes. It does not say that the inspection was finished: lines"
-            " that were cut off cleanly at its end would not show."
+        return worded(
+            "The log is whole as far as it goes. It does not say that the inspection was "
+            "finished: lines that were cut off cleanly at its end would not show."
         )
-    return "The log is whole: nothing was lost or changed since it was written."
+    return worded("The log is whole: nothing was lost or changed since it was written.")
 
 
 def meant(log: str, into: Path | None) -> Path:

@@ -11,8 +11,10 @@ from dataclasses import dataclass
 import click
 
 from voicelog.cli import streams
+from voicelog.cli.helps import in_language
 from voicelog.domain.inert import inert
 from voicelog.errors import InputFault, VoicelogError, refusal
+from voicelog.tongue import to_word, worded
 
 _ROOM = 100_000
 """Objects made before Python looks for unreachable ones: starting up makes tens of thousands that
@@ -38,33 +40,37 @@ class _Lazy:
 
 
 _LAZY = {
-    "start": _Lazy("start", "Inspect a vehicle: talk, and hear what was understood"),
-    "demo": _Lazy("hearing", "Hear a whole recorded inspection; no microphone needed"),
-    "hear": _Lazy("hearing", "Hear recordings, or raw sound on standard input"),
-    "read": _Lazy("reading", "Read text as it would be spoken"),
-    "review": _Lazy("review", "Go through a log: listen, correct, confirm, sign"),
-    "amend": _Lazy("amend", "Put one thing in a log right"),
-    "sign": _Lazy("sign", "Sign a log as it stands"),
-    "why": _Lazy("why", "Why entries have their grades, and what would change them"),
-    "work": _Lazy("work", "The work that a log asks for, the most urgent first"),
-    "photos": _Lazy("photos", "Match pictures to the entries of a log"),
-    "vehicle": _Lazy("vehicle", "What a log knows of its vehicle; add to it"),
-    "list": _Lazy("listing", "List inspections, the newest first", "list_inspections"),
-    "export": _Lazy("export", "Write a report, a table or data from a log"),
-    "verify": _Lazy("logs", "Check that a log is whole, and what was signed"),
-    "recover": _Lazy("recover", "Write what is whole in a damaged log into a new one"),
-    "erase": _Lazy("erase", "Erase sound of a log, or all of it"),
-    "compare": _Lazy("compare", "What changed between two logs of one vehicle"),
-    "relisten": _Lazy("relisten", "Hear a log's sound again, and propose what differs"),
-    "warm-up": _Lazy("warm_up", "See which words the ear gets wrong for your voice"),
-    "measure": _Lazy("measure", "Score recordings of your voices; make the sheet to read"),
-    "sounds": _Lazy("sounds", "What each tone means, played one after the other"),
-    "doctor": _Lazy("doctor", "What is installed, what will be used, what is kept where"),
-    "model": _Lazy("models", "Models of the ears: what there is, and fetching one"),
-    "words": _Lazy("words", "The spoken vocabulary: a page of it, checks, what was learned"),
-    "help": _Lazy("help_topics", "The guide: a topic of it, or what a command does", "show_help"),
-    "completion": _Lazy("completion", "The script that completes commands in your shell"),
-    "manual": _Lazy("manual", "The manual page of all commands, for man"),
+    "start": _Lazy("start", to_word("Inspect a vehicle: talk, and hear what was understood")),
+    "demo": _Lazy("hearing", to_word("Hear a whole recorded inspection; no microphone needed")),
+    "hear": _Lazy("hearing", to_word("Hear recordings, or raw sound on standard input")),
+    "read": _Lazy("reading", to_word("Read text as it would be spoken")),
+    "review": _Lazy("review", to_word("Go through a log: listen, correct, confirm, sign")),
+    "amend": _Lazy("amend", to_word("Put one thing in a log right")),
+    "sign": _Lazy("sign", to_word("Sign a log as it stands")),
+    "why": _Lazy("why", to_word("Why entries have their grades, and what would change them")),
+    "work": _Lazy("work", to_word("The work that a log asks for, the most urgent first")),
+    "photos": _Lazy("photos", to_word("Match pictures to the entries of a log")),
+    "vehicle": _Lazy("vehicle", to_word("What a log knows of its vehicle; add to it")),
+    "list": _Lazy("listing", to_word("List inspections, the newest first"), "list_inspections"),
+    "export": _Lazy("export", to_word("Write a report, a table or data from a log")),
+    "verify": _Lazy("logs", to_word("Check that a log is whole, and what was signed")),
+    "recover": _Lazy("recover", to_word("Write what is whole in a damaged log into a new one")),
+    "erase": _Lazy("erase", to_word("Erase sound of a log, or all of it")),
+    "compare": _Lazy("compare", to_word("What changed between two logs of one vehicle")),
+    "relisten": _Lazy("relisten", to_word("Hear a log's sound again, and propose what differs")),
+    "warm-up": _Lazy("warm_up", to_word("See which words the ear gets wrong for your voice")),
+    "measure": _Lazy("measure", to_word("Score recordings of your voices; make the sheet to read")),
+    "sounds": _Lazy("sounds", to_word("What each tone means, played one after the other")),
+    "doctor": _Lazy("doctor", to_word("What is installed, what will be used, what is kept where")),
+    "model": _Lazy("models", to_word("Models of the ears: what there is, and fetching one")),
+    "words": _Lazy(
+        "words", to_word("The spoken vocabulary: a page of it, checks, what was learned")
+    ),
+    "help": _Lazy(
+        "help_topics", to_word("The guide: a topic of it, or what a command does"), "show_help"
+    ),
+    "completion": _Lazy("completion", to_word("The script that completes commands in your shell")),
+    "manual": _Lazy("manual", to_word("The manual page of all commands, for man")),
 }
 
 
@@ -86,7 +92,7 @@ class _Commands(click.Group):
         lazy = _LAZY[cmd_name]
         module = import_module(f"voicelog.cli.{lazy.module}")
         command: click.Command = getattr(module, lazy.function or cmd_name.replace("-", "_"))
-        return command
+        return in_language(command)
 
     def invoke(self, ctx: click.Context) -> object:
         """Let nobody's reading reach :func:`run`: click would end with the code of any failure."""
@@ -103,13 +109,15 @@ class _Commands(click.Group):
             from voicelog.config.faults import did_you_mean
 
             near = did_you_mean(args[0], _LAZY)
-            raise click.UsageError(f"There is no command {args[0]!r}{near}.", ctx)
+            raise click.UsageError(
+                worded("There is no command {name}{near}.", name=repr(args[0]), near=near), ctx
+            )
         return super().resolve_command(ctx, args)
 
     def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
         """List them without importing any: that took most of a second."""
-        with formatter.section("Commands"):
-            formatter.write_dl([(name, lazy.does) for name, lazy in _LAZY.items()])
+        with formatter.section(worded("Commands")):
+            formatter.write_dl([(name, worded(lazy.does)) for name, lazy in _LAZY.items()])
 
 
 def _tell_versions(ctx: click.Context, _: click.Parameter, wanted: bool) -> None:
@@ -157,7 +165,7 @@ def run(arguments: Sequence[str] | None = None) -> None:
     streams.fill()
     _show_every_character(sys.argv[1:] if arguments is None else arguments)
     try:
-        cli.main(args=arguments, prog_name="voicelog", standalone_mode=False)
+        in_language(cli).main(args=arguments, prog_name="voicelog", standalone_mode=False)
     except VoicelogError as fault:
         _leave(str(fault), fault.exit_code)
     except click.exceptions.Exit as leaving:
@@ -166,9 +174,14 @@ def run(arguments: Sequence[str] | None = None) -> None:
         click.echo(fault.format_message(), err=True)
         sys.exit(2)
     except click.ClickException as fault:
-        _leave(f"{fault.format_message()} Try {_command(fault)} --help.", 2)
+        advised = worded(
+            "{message} Try {command} --help.",
+            message=fault.format_message(),
+            command=_command(fault),
+        )
+        _leave(advised, 2)
     except (KeyboardInterrupt, click.Abort):
-        _leave("Interrupted; what was said so far is in the log", 130)
+        _leave(worded("Interrupted; what was said so far is in the log"), 130)
     except (_Unread, BrokenPipeError):
         streams.leave_unread()
     except OSError as fault:  # a path too long for the system, a full disk behind standard output
@@ -176,7 +189,9 @@ def run(arguments: Sequence[str] | None = None) -> None:
         _leave(str(told), told.exit_code)
     except MemoryError:
         _leave(
-            "There is not enough memory for this. Give a smaller file, or close other programs",
+            worded(
+                "There is not enough memory for this. Give a smaller file, or close other programs"
+            ),
             InputFault.exit_code,
         )
 

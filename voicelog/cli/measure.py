@@ -14,6 +14,7 @@ from voicelog.cli.paragraphs import say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import InputFault, UsageFault
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.config.settings import Settings
@@ -55,10 +56,10 @@ def measure(
     install 'voicelog[measure]'.
     """
     if make:
-        _refuse({"--wrong": wrong, "--json": output}, "does nothing beside --sheet")
+        _refuse({"--wrong": wrong, "--json": output}, worded("does nothing beside --sheet"))
         _make(folder, settings_from(flags), count or COUNT, SEED if seed is None else seed)
         return
-    _refuse({"--count": count, "--seed": seed}, "does nothing without --sheet")
+    _refuse({"--count": count, "--seed": seed}, worded("does nothing without --sheet"))
     _measure(folder, settings_from(flags), wrong, output)
 
 
@@ -70,17 +71,24 @@ def _refuse(idle: dict[str, Any], why: str) -> None:
     """
     given = next((name for name, value in idle.items() if value not in (None, False)), None)
     if given is not None:
-        raise UsageFault(f"{given} {why}", "Leave it out")
+        raise UsageFault(worded("{option} {why}", option=given, why=why), worded("Leave it out"))
 
 
 def _make(folder: Path, settings: Settings, count: int, seed: int) -> None:
     from voicelog.runtime.sheet_files import make_sheet, written
 
     sheet = make_sheet(folder, settings, count=count, seed=seed)
-    say(f"A sheet of {len(sheet.items)} sentences for the map {inert(sheet.map)}, seed {seed}:")
+    say(
+        worded(
+            "A sheet of {count} sentences for the map {map}, seed {seed}:",
+            count=len(sheet.items),
+            map=inert(sheet.map),
+            seed=seed,
+        )
+    )
     for path, what in written(folder):
         say(f"  {inert(str(path))}: {what}")
-    say("voicelog help recording tells how to go on.")
+    say(worded("voicelog help recording tells how to go on."))
 
 
 def _measure(folder: Path, settings: Settings, wrong: bool, output: Path | None) -> None:
@@ -105,8 +113,11 @@ def _measure(folder: Path, settings: Settings, wrong: bool, output: Path | None)
 
         write_json(figures(recordings, measured, settings, ears), output)
         say(
-            f"Wrote {inert(str(output))}: counts, versions, the sheet, and what about.toml tells of each "
-            "speaker. No sound, and nothing that was heard. Read it before you send it."
+            worded(
+                "Wrote {output}: counts, versions, the sheet, and what about.toml tells of each "
+                "speaker. No sound, and nothing that was heard. Read it before you send it.",
+                output=inert(str(output)),
+            )
         )
 
 
@@ -123,8 +134,12 @@ def _heard(recordings: Recordings, settings: Settings) -> tuple[Measured, dict[s
     grammar = checked_grammar(settings)
     if grammar.zone_map.id != recordings.sheet.map:
         raise InputFault(
-            f"The sheet is for the map {inert(recordings.sheet.map, 40)}, not {grammar.zone_map.id}",
-            "Name it with --map, as when the sheet was made",
+            worded(
+                "The sheet is for the map {map}, not {zone_map}",
+                map=inert(recordings.sheet.map, 40),
+                zone_map=grammar.zone_map.id,
+            ),
+            worded("Name it with --map, as when the sheet was made"),
         )
     ear, second = open_the_ear(settings, grammar), second_ear(settings, grammar)
     try:
@@ -139,9 +154,11 @@ def _heard(recordings: Recordings, settings: Settings) -> tuple[Measured, dict[s
         if second is not None:
             second.close()
     if not measured.scored:
-        why = next(iter(measured.left_out.values()), "none is named by a number of the sheet")
+        why = next(
+            iter(measured.left_out.values()), worded("none is named by a number of the sheet")
+        )
         raise InputFault(
-            f"None of the recordings could be heard: {inert(why, 200)}",
-            "voicelog help recording tells how they are made and named",
+            worded("None of the recordings could be heard: {why}", why=inert(why, 200)),
+            worded("voicelog help recording tells how they are made and named"),
         )
     return measured, ears

@@ -13,24 +13,25 @@ from voicelog.domain.inert import inert
 from voicelog.runtime.figures import NOTE
 from voicelog.runtime.measuring import TYPED, Measured
 from voicelog.runtime.recordings import Recordings
+from voicelog.tongue import to_word, worded, worded_many
 from voicelog.yardstick.scored import Counts, Scored, by_kind, by_noise, by_speaker, counts
 from voicelog.yardstick.shares import interval_text, share_text
 from voicelog.yardstick.strict import Slots, asked
 
-TITLES = {TYPED: "as if typed"}
+TITLES = {TYPED: to_word("as if typed")}
 ROWS: Sequence[tuple[str, Callable[[Counts], str]]] = (
-    ("exactly right", lambda c: share_text(c.told.exact, c.told.cases)),
-    ("… 95 % interval", lambda c: interval_text(c.told.exact, c.told.cases)),
-    ("slots made, right", lambda c: share_text(c.told.slots_right, c.told.slots_got)),
-    ("slots wanted, made", lambda c: share_text(c.told.slots_right, c.told.slots_wanted)),
-    ("wrong, marked doubtful", lambda c: share_text(c.told.wrong_marked, c.told.wrong)),
-    ("right, marked doubtful", lambda c: share_text(c.told.right_marked, c.told.right)),
-    ("talk with a finding", lambda c: share_text(c.spoilt, c.talk)),
-    ("… 95 % interval", lambda c: interval_text(c.spoilt, c.talk)),
+    (to_word("exactly right"), lambda c: share_text(c.told.exact, c.told.cases)),
+    (to_word("… 95 % interval"), lambda c: interval_text(c.told.exact, c.told.cases)),
+    (to_word("slots made, right"), lambda c: share_text(c.told.slots_right, c.told.slots_got)),
+    (to_word("slots wanted, made"), lambda c: share_text(c.told.slots_right, c.told.slots_wanted)),
+    (to_word("wrong, marked doubtful"), lambda c: share_text(c.told.wrong_marked, c.told.wrong)),
+    (to_word("right, marked doubtful"), lambda c: share_text(c.told.right_marked, c.told.right)),
+    (to_word("talk with a finding"), lambda c: share_text(c.spoilt, c.talk)),
+    (to_word("… 95 % interval"), lambda c: interval_text(c.spoilt, c.talk)),
 )
 """What is counted of every system."""
 
-EXPLAINED = (
+EXPLAINED = to_word(
     "A sentence is exactly right when all its entries and all their slots are right and nothing is extra. Talk "
     "comes after a finding: it must neither make one nor change that one."
 )
@@ -46,17 +47,34 @@ def folder_lines(recordings: Recordings) -> Iterator[str]:
     speakers = {one.take.speaker for one in found}
     noises = {one.take.noise for one in found}
     yield (
-        f"Sheet: {len(sheet.items)} sentences, map {inert(sheet.map, 40)}, seed {sheet.seed}. "
-        f"Recordings: {len(found)} by {_number(len(speakers), 'speaker')} in "
-        f"{_number(len(noises), 'noise')}."
+        worded(
+            "Sheet: {items} sentences, map {map}, seed {seed}. Recordings: "
+            "{found} by {speakers} in {noises}.",
+            items=len(sheet.items),
+            map=inert(sheet.map, 40),
+            seed=sheet.seed,
+            found=len(found),
+            speakers=worded_many("{count} speaker", "{count} speakers", len(speakers)),
+            noises=worded_many("{count} noise", "{count} noises", len(noises)),
+        )
     )
     for line in recordings.told:
-        yield f"  note: {inert(line, _LONGEST)}"
+        yield ("  " + worded("note: {line}", line=inert(line, _LONGEST)))
     for path in recordings.misnamed:
         inside = path.relative_to(recordings.folder)
-        yield f"  left out: {inert(str(inside), _LONGEST)} names no sentence of the sheet; call it by its number"
+        yield (
+            "  "
+            + worded(
+                "left out: {inside} names no sentence of the sheet; call it by its number",
+                inside=inert(str(inside), _LONGEST),
+            )
+        )
     for (speaker, noise), names in recordings.missing.items():
-        more = f" and {len(names) - _MOST_IDS} more" if len(names) > _MOST_IDS else ""
+        more = (
+            (" " + worded("and {count} more", count=len(names) - _MOST_IDS))
+            if len(names) > _MOST_IDS
+            else ""
+        )
         yield f"  missing: {inert(f'{speaker}, {noise}')}: {', '.join(names[:_MOST_IDS])}{more}"
 
 
@@ -65,21 +83,32 @@ def result_lines(
 ) -> Iterator[RenderableType]:
     """What could not be heard, the table of all, the tables of groups, and how far to trust them."""
     for path, why in measured.left_out.items():
-        yield _line(f"  left out: {path.relative_to(recordings.folder)}: {why}")
+        yield _line(
+            "  "
+            + worded(
+                "left out: {relative_to}: {why}",
+                relative_to=path.relative_to(recordings.folder),
+                why=why,
+            )
+        )
     for path in measured.silent:
         yield _line(
-            f"  no speech was found in {path.relative_to(recordings.folder)}; it counts as wrong"
+            "  "
+            + worded(
+                "no speech was found in {relative_to}; it counts as wrong",
+                relative_to=path.relative_to(recordings.folder),
+            )
         )
     for told in measured.told:
-        yield _line(f"  note: {told}")
+        yield _line("  " + worded("note: {told}", told=told))
     named = ", ".join(f"{name} ({model})" if model else name for name, model in ears.items())
-    yield _line(f"Heard by: {named}.")
-    yield _line(EXPLAINED)
+    yield _line(worded("Heard by: {named}.", named=named))
+    yield _line(worded(EXPLAINED))
     yield Text("")
     yield _whole(measured)
     yield Text("")
     best = measured.systems[-2]
-    yield _line(f"By noise, speaker and kind of sentence, as heard by {best}:")
+    yield _line(worded("By noise, speaker and kind of sentence, as heard by {best}:", best=best))
     yield _groups(measured, best)
     yield Text("")
     yield _line(NOTE)
@@ -88,16 +117,16 @@ def result_lines(
 def _whole(measured: Measured) -> Table:
     """A column for each system, a row for each thing that is counted."""
     found = {name: counts(measured.scored, name) for name in measured.systems}
-    table = _table("", *(TITLES.get(name, name) for name in found))
+    table = _table("", *(worded(TITLES[name]) if name in TITLES else name for name in found))
     first = measured.systems[0]
     for title, shown in ROWS:
-        table.add_row(title, *map(shown, found.values()))
+        table.add_row(worded(title), *map(shown, found.values()))
     words = found[first].words
     rest = [_NONE] * (len(found) - 1)
-    table.add_row("words wrong", share_text(words.errors, words.said), *rest)
+    table.add_row(worded("words wrong"), share_text(words.errors, words.said), *rest)
     if len(found) > 2:
         clips = sum(one.clips for one in measured.scored)
-        table.add_row("second ear asked", _NONE, share_text(_asked(measured), clips), _NONE)
+        table.add_row(worded("second ear asked"), _NONE, share_text(_asked(measured), clips), _NONE)
     return table
 
 
@@ -107,7 +136,13 @@ def _asked(measured: Measured) -> int:
 
 def _groups(measured: Measured, system: str) -> Table:
     """A row for each noise, each speaker and each kind of sentence."""
-    table = _table("", "exactly right", "95 % interval", "words wrong", "in talk")
+    table = _table(
+        "",
+        worded("exactly right"),
+        worded("95 % interval"),
+        worded("words wrong"),
+        worded("in talk"),
+    )
     grouped = (by_noise, by_speaker, by_kind)
     for number, group in enumerate(grouped):
         for name, scored in group(measured.scored).items():
@@ -135,11 +170,16 @@ def wrong_lines(measured: Measured) -> Iterator[str]:
             continue
         take = one.take
         yield f"{take.speaker}, {take.noise}, {' take '.join(filter(None, (take.item.id, take.number)))}"
-        yield f"    said   {take.item.text}"
-        yield f"    heard  {inert(one.heard, _LONGEST) or '(nothing)'}"
-        yield f"    wanted {_entries(take.item.want)}"
+        yield ("    " + worded("said   {item}", item=take.item.text))
+        yield (
+            "    "
+            + worded("heard  {heard}", heard=inert(one.heard, _LONGEST) or worded("(nothing)"))
+        )
+        yield ("    " + worded("wanted {entries}", entries=_entries(take.item.want)))
         entries = made.answer.entries[1:] if take.item.is_talk else made.answer.entries
-        yield f"    made   {_entries([got.slots for got in entries])}"
+        yield (
+            "    " + worded("made   {entries}", entries=_entries([got.slots for got in entries]))
+        )
 
 
 def _entries(entries: Sequence[Slots]) -> str:
@@ -160,7 +200,3 @@ def _table(*heads: str) -> Table:
 
 def _line(text: str) -> Text:
     return Text(inert(text, 4 * _LONGEST))
-
-
-def _number(count: int, what: str) -> str:
-    return f"{count} {what}{'' if count == 1 else 's'}"

@@ -10,6 +10,7 @@ import click
 from voicelog.cli.paragraphs import say
 from voicelog.recognise.models import SMALL_ENGLISH, get_model, list_models
 from voicelog.recognise.vosk_models import size_mb
+from voicelog.tongue import worded
 
 
 @click.group()
@@ -21,8 +22,16 @@ def model() -> None:
 def list_command() -> None:
     """Say which models are here and how to get the others. Asks nobody outside this machine."""
     for status in list_models():
-        where = f"not here: {status.hint}" if status.folder is None else _where(status.folder)
-        say(f"{status.name}  (ear: {status.ear})  {where}")
+        where = (
+            worded("not here: {hint}", hint=status.hint)
+            if status.folder is None
+            else _where(status.folder)
+        )
+        say(
+            worded(
+                "{status}  (ear: {ear})  {where}", status=status.name, ear=status.ear, where=where
+            )
+        )
 
 
 @model.command("get")
@@ -37,8 +46,10 @@ def get_command(name: str) -> None:
             click.echo(f"\r{name}: {share}", nl=False, err=True)
 
     folder = get_model(name, progress)
-    say(f"{name} is in {folder}; voicelog will use it from now on.")
+    say(
+        worded("{name} is in {folder}; voicelog will use it from now on.", name=name, folder=folder)
+    )
 
 
 def _where(folder: Path) -> str:
-    return f"{folder}  ({size_mb(folder)} MB)"
+    return worded("{folder}  ({size_mb} MB)", folder=folder, size_mb=size_mb(folder))

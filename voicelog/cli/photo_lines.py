@@ -22,6 +22,7 @@ from voicelog.review.photo_clock import Shot, difference_text
 from voicelog.review.photo_matching import Match
 from voicelog.runtime.photo_clocks import zone_of
 from voicelog.runtime.photos import Plan, lacks_of
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.runtime.review import Review
@@ -43,17 +44,21 @@ def show_plan(plan: Plan, review: Review) -> None:
         show = _show_table if out.width >= _WIDE else _show_rows
         show(out, plan.matches, review)
     else:
-        out.print(f"No {'new ' if plan.already else ''}picture matches an entry")
+        out.print(
+            worded("No new picture matches an entry")
+            if plan.already
+            else worded("No picture matches an entry")
+        )
     zone = zone_of(review)
-    _show(out, "Unmatched", [_unmatched(one, zone) for one in plan.unmatched])
-    _show(out, "Already there", [_already(*pair) for pair in plan.already.items()])
-    _show(out, "Notes", plan.notes)
+    _show(out, worded("Unmatched"), [_unmatched(one, zone) for one in plan.unmatched])
+    _show(out, worded("Already there"), [_already(*pair) for pair in plan.already.items()])
+    _show(out, worded("Notes"), plan.notes)
 
 
 def lacking_lines(review: Review, plan: Plan | None = None) -> Iterator[str]:
     """What still lacks its picture, as it would be with the plan."""
     lacks = lacks_of(review, plan)
-    yield f"Lacks a picture: {len(lacks) or 'nothing'}"
+    yield worded("Lacks a picture: {count}", count=len(lacks) or worded("nothing"))
     for lack in lacks:
         yield from paragraph("  - ", inert(lack.text), line_width())
 
@@ -61,11 +66,11 @@ def lacking_lines(review: Review, plan: Plan | None = None) -> Iterator[str]:
 def kept_lines(review: Review) -> Iterator[str]:
     """The pictures in the log."""
     photos, zone = review.photos(), zone_of(review)
-    yield f"Pictures: {len(photos) or 'none'}"
+    yield worded("Pictures: {count}", count=len(photos) or worded("none"))
     for photo in photos:
-        entries = ", ".join(photo.entries) or "no entry"
+        entries = ", ".join(photo.entries) or worded("no entry")
         when = inert(stamp(photo.taken, zone, seconds=True), _NAME)
-        taken = f", taken {when}" if photo.taken else ""
+        taken = worded(", taken {taken}", taken=when) if photo.taken else ""
         original = inert(photo.original, _NAME)
         yield f"  {photo.name}  {inert(entries)}  {photo.confidence:.0%}{taken}  ({original})"
 
@@ -73,8 +78,8 @@ def kept_lines(review: Review) -> Iterator[str]:
 def moved_line(photo: Photo, review: Review) -> str:
     """What a picture shows from now on."""
     shown = [review.finding(name).entry for name in photo.entries]
-    where = "; ".join(f"{e.id}, {_place(review, e.id)}" for e in shown) or "no entry"
-    return inert(f"{photo.name} shows {where}")
+    where = "; ".join(f"{e.id}, {_place(review, e.id)}" for e in shown) or worded("no entry")
+    return inert(worded("{photo} shows {where}", photo=photo.name, where=where))
 
 
 def photos_json(
@@ -144,7 +149,14 @@ def _match_json(one: Match, review: Review, zone: timezone) -> dict[str, Any]:
 
 def _show_table(out: Console, matches: Sequence[Match], review: Review) -> None:
     table = Table(box=None, padding=(0, 2, 0, 0), header_style="bold")
-    for name in ("Picture", "Taken", "Entry", "Place", "Sure", "Why"):
+    for name in (
+        worded("Picture"),
+        worded("Taken"),
+        worded("Entry"),
+        worded("Place"),
+        worded("Sure"),
+        worded("Why"),
+    ):
         table.add_column(name, no_wrap=name in ("Taken", "Sure"), overflow="fold")
     for one in matches:
         table.add_row(*_cells(one, review), Text(_why(one), style="dim"))
@@ -180,7 +192,7 @@ def _show(out: Console, heading: str, lines: Sequence[str]) -> None:
         for line in paragraph("  - ", told, line_width()):
             out.print(Text(line))
     if len(lines) > _SHOWN:
-        out.print(f"  … and {len(lines) - _SHOWN} more")
+        out.print("  " + worded("… and {count} more", count=len(lines) - _SHOWN))
 
 
 def _unmatched(one: Match, zone: timezone) -> str:
@@ -189,7 +201,7 @@ def _unmatched(one: Match, zone: timezone) -> str:
 
 
 def _already(name: str, photo: Photo) -> str:
-    return f"{inert(name, _NAME)} is {photo.file}"
+    return worded("{name} is {photo}", name=inert(name, _NAME), photo=photo.file)
 
 
 def _place(review: Review, entry: str) -> str:

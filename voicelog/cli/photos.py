@@ -12,6 +12,7 @@ import click
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.cli.paragraphs import say
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded, worded_many
 
 if TYPE_CHECKING:
     from voicelog.domain.photo import Photo
@@ -105,7 +106,7 @@ def _move(review: Review, moves: tuple[str, ...], dry_run: bool, as_json: bool) 
 
     for text in moves:
         line = moved_line(move_photo(review, text), review)
-        say(f"{line}{' (not written)' if dry_run else ''}", err=as_json)
+        say(worded("{line} (not written)", line=line) if dry_run else line, err=as_json)
 
 
 def _tell(review: Review, as_json: bool) -> None:
@@ -139,11 +140,13 @@ def _match(
             say(line)
     if plan.matches and undecided:
         raise UsageFault(
-            "The camera's clock may be off, and nothing was written",
-            "Say --clock-difference as proposed, or --clock-difference=+0s if it is right",
+            worded("The camera's clock may be off, and nothing was written"),
+            worded("Say --clock-difference as proposed, or --clock-difference=+0s if it is right"),
         )
     if plan.matches and not (dry_run or yes or _is_asked(as_json)):
-        raise UsageFault("Nothing was written", "Say --yes to write this, or --dry-run")
+        raise UsageFault(
+            worded("Nothing was written"), worded("Say --yes to write this, or --dry-run")
+        )
 
 
 def _is_asked(as_json: bool) -> bool:
@@ -151,8 +154,13 @@ def _is_asked(as_json: bool) -> bool:
 
 
 def _is_wanted(plan: Plan, as_json: bool) -> bool:
-    pictures = "this picture" if len(plan.matches) == 1 else f"these {len(plan.matches)} pictures"
-    return _is_asked(as_json) and click.confirm(f"Copy {pictures} into the log?")
+    return _is_asked(as_json) and click.confirm(
+        worded_many(
+            "Copy this picture into the log?",
+            "Copy these {count} pictures into the log?",
+            len(plan.matches),
+        )
+    )
 
 
 def _write(review: Review, plan: Plan, keep_place: bool, as_json: bool) -> list[Photo]:
@@ -162,9 +170,15 @@ def _write(review: Review, plan: Plan, keep_place: bool, as_json: bool) -> list[
     kept = []
     for one in write_photos(review, plan, keep_place=keep_place):
         if isinstance(one, str):
-            say(f"  not kept: {one}", err=True)
+            say(("  " + worded("not kept: {picture}", picture=one)), err=True)
         else:
             kept.append(one)
     if not as_json:
-        say(f"Kept: {len(kept)} in {review.folder / 'photos'}")
+        say(
+            worded(
+                "Kept: {count} in {folder}",
+                count=len(kept),
+                folder=review.folder / "photos",
+            )
+        )
     return kept

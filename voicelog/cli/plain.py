@@ -31,24 +31,25 @@ from voicelog.runtime.messages import (
     Took,
 )
 from voicelog.runtime.vehicles import vehicle_in
+from voicelog.tongue import to_word, worded
 from voicelog.tui.actions import DEEDS, Deed, key_name, with_words
 
 _TOLD = {
-    State.STARTING: "Starting",
-    State.CAUTIONS: 'Before you begin: say "affirm", or type a',
-    State.LISTENING: "Listening",
-    State.STANDING_BY: "Standing by: nothing is kept",
-    State.HELD: "Not listening: the pedal is up; Enter moves it",
-    State.TOO_LOUD: "Too loud to hear",
-    State.NO_MICROPHONE: "No microphone",
-    State.STORAGE_REFUSED: "The disk refuses",
+    State.STARTING: to_word("Starting"),
+    State.CAUTIONS: to_word('Before you begin: say "affirm", or type a'),
+    State.LISTENING: to_word("Listening"),
+    State.STANDING_BY: to_word("Standing by: nothing is kept"),
+    State.HELD: to_word("Not listening: the pedal is up; Enter moves it"),
+    State.TOO_LOUD: to_word("Too loud to hear"),
+    State.NO_MICROPHONE: to_word("No microphone"),
+    State.STORAGE_REFUSED: to_word("The disk refuses"),
 }
 """States worth a line. What changes with every utterance is left out: a screen reader would never
 be done with it."""
 
 _DOES = {
-    "leave": "Stops, to be gone on with later.",
-    "help": "These lines.",
+    "leave": to_word("Stops, to be gone on with later."),
+    "help": to_word("These lines."),
 }
 """Where a line does something other than the screen's key."""
 _SCREEN_ONLY = frozenset(("pedal", "type", "plan", "colours"))
@@ -134,7 +135,10 @@ class _Keys:
         elif deed is not None and deed.id == "help":
             say("\n".join(self._help()), err=True)
         elif len(text) == 1:  # a slip, and no word that anybody says
-            say(f"There is no key {inert(text)!r}. Type ? and Enter for keys", err=True)
+            told = worded(
+                "There is no key {name}. Type ? and Enter for keys", name=repr(inert(text))
+            )
+            say(told, err=True)
         else:
             self._engine.type(text)
 
@@ -148,13 +152,20 @@ class _Keys:
             self._engine.act(Action.PEDAL_UP)
 
     def _help(self) -> Iterator[str]:
-        yield "Type one of these, or whole sentences, and press Enter:"
+        yield worded("Type one of these, or whole sentences, and press Enter:")
         shown = {deed.id for deed in _KEYS.values()}
         for deed in with_words(self.spoken):
             if deed.id in shown:
-                spoken = f' Say "{deed.spoken}".' if deed.spoken else ""
-                yield f"  {_letter(deed):<3} {_DOES.get(deed.id, deed.does)}{spoken}"
-        yield "  Enter alone: moves the pedal" if self._pedal else "  Enter alone: it falls silent"
+                spoken = (
+                    (" " + worded('Say "{spoken}".', spoken=deed.spoken)) if deed.spoken else ""
+                )
+                does = _DOES.get(deed.id, deed.does)
+                yield f"  {_letter(deed):<3} {worded(does)}{spoken}"
+        yield (
+            ("  " + worded("Enter alone: moves the pedal"))
+            if self._pedal
+            else ("  " + worded("Enter alone: it falls silent"))
+        )
 
 
 def _letter(deed: Deed) -> str:
@@ -204,16 +215,22 @@ class _Lines:
 
     def _open(self, opened: Opened) -> None:
         self._opened = opened
-        begun = "Going on with" if opened.resumed else "Inspection"
+        begun = worded("Going on with") if opened.resumed else worded("Inspection")
         named = f": {opened.subject}" if opened.subject else ""
-        self._line(f"{begun}{named}. Log: {opened.log}")
-        self._line(f"Ear: {opened.ear}. Microphone: {opened.device}. Type ? and Enter for keys.")
+        self._line(worded("{begun}{named}. Log: {log}", begun=begun, named=named, log=opened.log))
+        self._line(
+            worded(
+                "Ear: {ear}. Microphone: {device}. Type ? and Enter for keys.",
+                ear=opened.ear,
+                device=opened.device,
+            )
+        )
         for caution in opened.cautions:
             self._line(f"  * {caution}")
 
     def _state(self, changed: StateChanged) -> None:
         """Listening is told once after something else was, cautions once, the rest as it changes."""
-        told = _TOLD.get(changed.state, "")
+        told: str = worded(_TOLD[changed.state]) if changed.state in _TOLD else ""
         if changed.state is State.CAUTIONS:
             told, self._before = ("" if self._before else told), True
         line = f"[{told}] {changed.detail}".rstrip()

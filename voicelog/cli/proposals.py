@@ -19,8 +19,11 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.export.answer import entry_document
 from voicelog.runtime.proposals import Proposal
 from voicelog.runtime.relisten import Relisten
+from voicelog.tongue import to_word, worded, worded_many
 
-_READ_ANEW = "the sentence is read by itself: put right with --set what it had from other sentences"
+_READ_ANEW = to_word(
+    "the sentence is read by itself: put right with --set what it had from other sentences"
+)
 _SHOWN = 8
 """Utterances named in a line; the others are only counted."""
 
@@ -87,24 +90,34 @@ def show_relistened(told: Relisten, folder: Path) -> None:
 
 def _block(number: int, proposal: Proposal, zone_map: ZoneMap, folder: Path) -> Iterator[Text]:
     said = proposal.utterance
-    head = f"{number}. {proposal.entry or 'a new entry'}, said in {said}"
+    head = worded(
+        "{number}. {entry}, said in {said}",
+        number=number,
+        entry=proposal.entry or worded("a new entry"),
+        said=said,
+    )
     yield Text(inert(head), style="bold")
-    yield from _state("stands:", proposal.was, zone_map, "nothing")
-    yield from _state("would be:", proposal.now, zone_map, "withdrawn: nothing of it was heard")
+    yield from _state(worded("stands:"), proposal.was, zone_map, worded("nothing"))
+    yield from _state(
+        worded("would be:"), proposal.now, zone_map, worded("withdrawn: nothing of it was heard")
+    )
     if proposal.heard_before == proposal.heard_now:
-        yield _line("words:", f"“{inert(proposal.heard_now)}”, read differently")
+        yield _line(
+            worded("words:"),
+            worded("“{heard_now}”, read differently", heard_now=inert(proposal.heard_now)),
+        )
     else:
-        yield _line("heard then:", f"“{inert(proposal.heard_before)}”")
-        yield _line("heard now:", f"“{inert(proposal.heard_now)}”")
+        yield _line(worded("heard then:"), f"“{inert(proposal.heard_before)}”")
+        yield _line(worded("heard now:"), f"“{inert(proposal.heard_now)}”")
     yield from _grades(proposal)
     if proposal.settled:
-        yield _line("", "a person has put this right or confirmed it since", "bold yellow")
+        yield _line("", worded("a person has put this right or confirmed it since"), "bold yellow")
     if proposal.cannot:
-        yield _line("", f"cannot be taken over: {inert(proposal.cannot)}")
+        yield _line("", worded("cannot be taken over: {cannot}", cannot=inert(proposal.cannot)))
     else:
-        yield _line("take over:", inert(command(proposal, folder)))
+        yield _line(worded("take over:"), inert(command(proposal, folder)))
         if proposal.entry is None:
-            yield _line("", _READ_ANEW, "dim")
+            yield _line("", worded(_READ_ANEW), "dim")
 
 
 def _state(head: str, finding: Finding | None, zone_map: ZoneMap, without: str) -> Iterator[Text]:
@@ -118,9 +131,12 @@ def _state(head: str, finding: Finding | None, zone_map: ZoneMap, without: str) 
 def _grades(proposal: Proposal) -> Iterator[Text]:
     before, now = proposal.grade_before, proposal.grade_now
     if before is not now:
-        yield _line("grade:", f"{before or 'none'} → {now or 'none'}")
+        none = worded("none")
+        yield _line(worded("grade:"), f"{before or none} → {now or none}")
     if proposal.softens:
-        warning = "LOWERS AN UNSAFE: listen to it yourself; amend will ask for a reason (--why)"
+        warning = worded(
+            "LOWERS AN UNSAFE: listen to it yourself; amend will ask for a reason (--why)"
+        )
         yield _line("", warning, "bold white on red")
 
 
@@ -132,20 +148,31 @@ def _notes(told: Relisten) -> Iterator[str]:
     if told.remark:
         yield told.remark
     if told.utterances and not told.looked_at:
-        yield "Nothing to go through: what was added at the bench is not listened to again"
+        yield worded("Nothing to go through: what was added at the bench is not listened to again")
     if told.silent:
-        yield f"Without sound, read only: {_named(told.silent)}"
+        yield worded("Without sound, read only: {named}", named=_named(told.silent))
     if told.broken:
         why = "; ".join(f"{name}: {inert(told.broken[name])}" for name in [*told.broken][:_SHOWN])
-        yield f"Clip missing or not what was kept ({len(told.broken)}): {why}"
+        yield worded(
+            "Clip missing or not what was kept ({count}): {why}",
+            count=len(told.broken),
+            why=why,
+        )
     if told.unheard:
-        yield f"Nothing heard, so the words kept were used: {_named(told.unheard)}"
+        yield worded(
+            "Nothing heard, so the words kept were used: {named}", named=_named(told.unheard)
+        )
     if told.steering:
-        yield f"Heard as another command than it was taken for then: {_named(told.steering)}"
+        yield worded(
+            "Heard as another command than it was taken for then: {named}",
+            named=_named(told.steering),
+        )
 
 
 def _named(names: Sequence[str]) -> str:
-    more = f" and {len(names) - _SHOWN} more" if len(names) > _SHOWN else ""
+    more = (
+        (" " + worded("and {count} more", count=len(names) - _SHOWN)) if len(names) > _SHOWN else ""
+    )
     return f"{', '.join(map(inert, names[:_SHOWN]))}{more} ({len(names)})"
 
 
@@ -153,10 +180,16 @@ def _counts(told: Relisten) -> str:
     found = len(told.proposals)
     lowering = sum(proposal.softens for proposal in told.proposals)
     settled = sum(proposal.settled for proposal in told.proposals)
-    return (
-        f"{told.looked_at} of {told.utterances} utterances gone through again: "
-        f"{found} proposal{'' if found == 1 else 's'}, {lowering} of them lowering an unsafe entry, "
-        f"{settled} against what a person settled. Nothing was changed."
+    return worded_many(
+        "{seen} of {utterances} utterances gone through again: {count} proposal, {lowering} of them"
+        " lowering an unsafe entry, {settled} against what a person settled. Nothing was changed.",
+        "{seen} of {utterances} utterances gone through again: {count} proposals, {lowering} of them"
+        " lowering an unsafe entry, {settled} against what a person settled. Nothing was changed.",
+        found,
+        seen=told.looked_at,
+        utterances=told.utterances,
+        lowering=lowering,
+        settled=settled,
     )
 
 

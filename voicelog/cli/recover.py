@@ -14,6 +14,7 @@ from voicelog.cli.logs import meant
 from voicelog.cli.paragraphs import line_width, paragraph, say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.journal.pieces import Restored
@@ -59,32 +60,38 @@ def recover(log: str, into: Path | None, map_id: str, dry_run: bool) -> None:
 
     folder = meant(log, None)
     if not is_damaged(folder):
-        say("The log is whole; there is nothing to recover. voicelog verify tells more.")
+        say(worded("The log is whole; there is nothing to recover. voicelog verify tells more."))
         return
-    with counting("reading the lines") as follow:
+    with counting(worded("reading the lines")) as follow:
         plan = plan_recovery(folder, map_id=map_id, progress=follow)
     for line in _told(plan):
         say(line)
     if dry_run:
-        say("Nothing was written.")
+        say(worded("Nothing was written."))
         return
-    with counting("copying clips and pictures") as follow:
+    with counting(worded("copying clips and pictures")) as follow:
         new = write(plan, into, follow)
     _tell_new(new, plan)
 
 
 def _told(plan: Plan) -> Iterator[str]:
     """What can be recovered and what cannot, in lines for a terminal."""
-    yield f"{plan.kept} of {plan.highest} lines can be recovered."
+    yield worded(
+        "{kept} of {highest} lines can be recovered.", kept=plan.kept, highest=plan.highest
+    )
     for sentence in _sentences(plan):
         yield from paragraph("  - ", inert(sentence), line_width())
     missing = plan.missing
     if missing:
-        yield "Left out:"
+        yield worded("Left out:")
     for rest in missing[:_SHOWN]:
-        yield from paragraph("  - ", inert(f"line {rest.number}: {rest.why}"), line_width())
+        yield from paragraph(
+            "  - ",
+            inert(worded("line {number}: {why}", number=rest.number, why=rest.why)),
+            line_width(),
+        )
     if len(missing) > _SHOWN:
-        yield f"  … and {len(missing) - _SHOWN} more"
+        yield ("  " + worded("… and {count} more", count=len(missing) - _SHOWN))
 
 
 def _sentences(plan: Plan) -> Iterator[str]:
@@ -92,19 +99,26 @@ def _sentences(plan: Plan) -> Iterator[str]:
 
     told, taken = plan.told, plan.taken
     if 1 not in taken.lines:
-        yield "The line that opened the log is lost: " + (
-            "what is left of it is taken on trust"
+        yield (worded("The line that opened the log is lost:") + " ") + (
+            worded("what is left of it is taken on trust")
             if taken.opening
-            else f"map {plan.grammar.map} is taken, and rails as mixed"
+            else worded("map {map} is taken, and rails as mixed", map=plan.grammar.map)
         )
     if plan.put_right:
-        yield f"Put right, and vouched for: {spans(plan.put_right)}"
+        yield worded("Put right, and vouched for: {spans}", spans=spans(plan.put_right))
     if taken.on_trust:
-        yield f"Taken on trust, since no line behind vouches for it: {spans(taken.on_trust)}"
+        yield worded(
+            "Taken on trust, since no line behind vouches for it: {spans}",
+            spans=spans(taken.on_trust),
+        )
     yield from _lost(told)
     if plan.orphans:
         names = ", ".join(plan.orphans[:_SHOWN])
-        yield f"Files that no line tells of, kept: {names}. Sound can be heard again: voicelog hear FILE"
+        yield worded(
+            "Files that no line tells of, kept: {names}. Sound can be heard again: voicelog "
+            "hear FILE",
+            names=names,
+        )
     yield from plan.grammar.problems
 
 
@@ -113,32 +127,54 @@ def _lost(told: Restored) -> Iterator[str]:
     from voicelog.domain.recovery import spans
 
     if told.lost:
-        yield f"Numbers that stay empty: {spans(told.lost)}. What was said there is missing"
+        yield worded(
+            "Numbers that stay empty: {spans}. What was said there is missing",
+            spans=spans(told.lost),
+        )
     if told.cut:
-        yield f"Lines with changes to entries that are lost: {spans(told.cut)}"
+        yield worded("Lines with changes to entries that are lost: {spans}", spans=spans(told.cut))
     if told.twice:
         yield (
-            f"Lines that two programs wrote at once: {spans(told.twice)}. What the one that ends"
-            " earlier changed is left out"
+            worded(
+                "Lines that two programs wrote at once: {spans}. What the one that ends earlier "
+                "changed is left out",
+                spans=spans(told.twice),
+            )
         )
     if told.silent:
-        yield f"Sound that is missing or altered: {', '.join(told.silent[:_SHOWN])}"
+        yield worded(
+            "Sound that is missing or altered: {silent}", silent=", ".join(told.silent[:_SHOWN])
+        )
     if told.pictures:
-        yield f"Pictures that are missing or altered: {', '.join(told.pictures[:_SHOWN])}"
+        yield worded(
+            "Pictures that are missing or altered: {pictures}",
+            pictures=", ".join(told.pictures[:_SHOWN]),
+        )
     if told.signed:
-        yield f"Signatures that vouch for nothing any more: line {spans(told.signed)}"
+        yield worded(
+            "Signatures that vouch for nothing any more: line {spans}", spans=spans(told.signed)
+        )
     if told.denied:
-        yield f"What was signed was changed afterwards, nobody knows where: line {spans(told.denied)}"
+        yield worded(
+            "What was signed was changed afterwards, nobody knows where: line {spans}",
+            spans=spans(told.denied),
+        )
 
 
 def _tell_new(new: Recovered, plan: Plan) -> None:
-    say(f"The new log: {inert(str(new.folder))}")
+    say(worded("The new log: {folder}", folder=inert(str(new.folder))))
     if plan.left:
-        say("What was left out of it: left-out.jsonl in that folder")
+        say(worded("What was left out of it: left-out.jsonl in that folder"))
     if new.trouble:
-        say(f"  PROBLEM: it cannot be opened yet: {inert(new.trouble)}", err=True)
+        say(
+            (
+                "  "
+                + worded("PROBLEM: it cannot be opened yet: {trouble}", trouble=inert(new.trouble))
+            ),
+            err=True,
+        )
     for problem in new.check.problems:
-        say(f"  PROBLEM: {inert(problem)}", err=True)
+        say(("  " + worded("PROBLEM: {problem}", problem=inert(problem))), err=True)
     if new.trouble or new.check.problems:
         sys.exit(5)
-    say("It is whole by itself. Look through it before you sign it: voicelog review LOG")
+    say(worded("It is whole by itself. Look through it before you sign it: voicelog review LOG"))

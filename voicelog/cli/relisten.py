@@ -20,6 +20,7 @@ from voicelog.runtime.going_on import log_meant
 from voicelog.runtime.opening import open_the_ear
 from voicelog.runtime.relisten import OpenEar
 from voicelog.runtime.relisten import relisten as listen_again
+from voicelog.tongue import worded
 
 
 @click.command()
@@ -72,10 +73,13 @@ def relisten(
     The second ear needs: pip install 'voicelog[second-ear]'. The log is only read. Every proposal comes with the command that takes it over.
     """  # fmt: skip
     if words_only and ear is not None:
-        raise UsageFault("--words-only hears nothing, so it takes no --ear", "Give one of the two")
+        raise UsageFault(
+            worded("--words-only hears nothing, so it takes no --ear"),
+            worded("Give one of the two"),
+        )
     settings = settings_from(flags)
     folder = log_meant(log, settings.into)
-    with counting("listening again", shown=not as_json and sys.stdout.isatty()) as follow:
+    with counting(worded("listening again"), shown=not as_json and sys.stdout.isatty()) as follow:
         told = listen_again(
             folder, settings, entries=entries, doubtful_only=doubtful, joint=joint,
             ear=None if words_only else _opener(ear or "second", settings), progress=follow,

@@ -11,6 +11,7 @@ from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.domain.choices import THEMES
 from voicelog.domain.grade import Grade
 from voicelog.domain.slot import SIDES
+from voicelog.tongue import worded
 from voicelog.tui.terminal import can_draw
 
 if TYPE_CHECKING:
@@ -94,4 +95,4 @@ def _run_screen(opened: Review, settings: Settings) -> None:
         deck.close()
     if failure:
         click.echo(failure, err=True)
-        raise click.ClickException("The screen failed; voicelog review --plain goes on.")
+        raise click.ClickException(worded("The screen failed; voicelog review --plain goes on."))

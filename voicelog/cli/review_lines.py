@@ -27,6 +27,7 @@ from voicelog.review.order import Order, sorted_by
 from voicelog.review.sieve import UNPLACED, Sieve, Sifted, sift
 from voicelog.runtime.history_words import steps
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded, worded_many
 from voicelog.tui.review.filter_line import filter_words
 from voicelog.tui.review.spoken import WORD_SIGNS, sureness
 
@@ -74,18 +75,23 @@ def review_lines(review: Review, sifted: Sifted) -> Iterator[Text]:
     for finding in sifted.shown:
         yield from finding_lines(finding, review.grammar.zone_map)
         if finding.entry.id in after:
-            yield Text("            changed after signing", style="bold")
+            yield Text(("            " + worded("changed after signing")), style="bold")
     points = review.open_points()
-    yield Text(f"Open: {len(points) or 'nothing'}", style="bold")
+    yield Text(worded("Open: {count}", count=len(points) or worded("nothing")), style="bold")
     for point in points:
         yield Text(f"  - {inert(point.text)}")
     log = shlex.quote(str(review.folder))
     if review.read_only:
-        yield Text(f"This log can only be read now: {inert(review.read_only)}", style="bold")
+        yield Text(
+            worded("This log can only be read now: {why}", why=inert(review.read_only)),
+            style="bold",
+        )
         return
-    yield Text(f"One entry in full: voicelog review {log} --plain --entry ID")
-    yield Text(f"To put it right:   voicelog amend {log} --entry ID --set side=right")
-    yield Text(f"To sign:           voicelog sign {log}")
+    yield Text(worded("One entry in full: voicelog review {log} --plain --entry ID", log=log))
+    yield Text(
+        worded("To put it right:   voicelog amend {log} --entry ID --set side=right", log=log)
+    )
+    yield Text(worded("To sign:           voicelog sign {log}", log=log))
 
 
 def entry_lines(review: Review, finding: Finding) -> Iterator[Text]:
@@ -95,16 +101,18 @@ def entry_lines(review: Review, finding: Finding) -> Iterator[Text]:
     yield from finding_lines(finding, zone_map)
     yield from _heard_lines(review.utterance(name))
     if finding.entry.text:
-        yield _line("read as:", f"“{inert(finding.entry.text)}”")
+        yield _line(worded("read as:"), f"“{inert(finding.entry.text)}”")
     for number, other in enumerate(review.alternatives(name), 1):
         yield from _alternative_lines(number, other, review)
     rules = {rule.id: rule.text for rule in review.grammar.rules.rules}
     for rule in finding.rules:
-        yield _line("why:", inert(rules.get(rule, f"rule {rule}")))
+        yield _line(worded("why:"), inert(rules.get(rule, worded("rule {rule}", rule=rule))))
     for step in steps(finding, review.revisions(name), zone_map):
-        yield _line("since:", f"{stamp(step.at, zone, seconds=True)} {inert(step.in_words())}")
+        yield _line(
+            worded("since:"), f"{stamp(step.at, zone, seconds=True)} {inert(step.in_words())}"
+        )
     if review.after_signing(name):
-        yield _line("", "changed after signing")
+        yield _line("", worded("changed after signing"))
 
 
 def _sieve(review: Review, **flags: Any) -> Sieve:
@@ -130,22 +138,31 @@ def _zone(review: Review, text: str) -> str:
 def _log_words(review: Review) -> str:
     findings = review.inspection().findings
     newest = (review.signatures() or (None,))[-1]
-    told = f"{inert(review.subject) or 'A log'}: {len(findings)} entries"
+    told = worded(
+        "{subject}: {count} entries",
+        subject=inert(review.subject) or worded("A log"),
+        count=len(findings),
+    )
     if newest is None:
-        return f"{told}, not signed"
-    at = stamp(newest.at, zone_of(review.facts[0].body))
+        return worded("{told}, not signed", told=told)
     changes = len(changed_after(review.facts, newest))
-    since = f", {changes} change{'s' if changes != 1 else ''} since" if changes else ""
-    return f"{told}, signed by {inert(newest.by)} on {at}{since}"
+    since = worded_many(", {count} change since", ", {count} changes since", changes)
+    return worded(
+        "{told}, signed by {by} on {at}{since}",
+        told=told,
+        by=inert(newest.by),
+        at=stamp(newest.at, zone_of(review.facts[0].body)),
+        since=since if changes else "",
+    )
 
 
 def _heard_lines(utterance: Utterance) -> Iterator[Text]:
     for number, hypothesis in enumerate(utterance.heard.hypotheses):
-        yield _line("heard:" if number == 0 else "or heard:", _marked(hypothesis))
+        yield _line(worded("heard:") if number == 0 else worded("or heard:"), _marked(hypothesis))
     if utterance.second is not None:
-        yield _line("2nd ear:", in_words(utterance.second))
-    kept = "typed" if utterance.typed else utterance.lost or "no sound kept"
-    yield _line("sound:", kept if utterance.clip is None else utterance.clip.file)
+        yield _line(worded("2nd ear:"), in_words(utterance.second))
+    kept = worded("typed") if utterance.typed else utterance.lost or worded("no sound kept")
+    yield _line(worded("sound:"), kept if utterance.clip is None else utterance.clip.file)
 
 
 def _marked(hypothesis: Hypothesis) -> str:
@@ -157,8 +174,15 @@ def _marked(hypothesis: Hypothesis) -> str:
 
 def _alternative_lines(number: int, other: Alternative, review: Review) -> Iterator[Text]:
     first = next(finding_lines(other.finding, review.grammar.zone_map))
-    yield Text.assemble((f"      or {number}: ", "bold"), first.plain.strip())
-    yield _line("", f"from “{inert(other.text)}”; --runner-up {number} takes it")
+    yield Text.assemble(
+        (("      " + worded("or {number}:", number=number) + " "), "bold"), first.plain.strip()
+    )
+    yield _line(
+        "",
+        worded(
+            "from “{text}”; --runner-up {number} takes it", text=inert(other.text), number=number
+        ),
+    )
 
 
 def _line(name: str, text: str) -> Text:

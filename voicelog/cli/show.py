@@ -20,13 +20,18 @@ from voicelog.domain.reading import Act
 from voicelog.domain.vehicle import Vehicle
 from voicelog.domain.zone import ZoneMap
 from voicelog.runtime.event import Event
+from voicelog.tongue import to_word, worded
 
-VERDICT = {"drive": "Move it today?", "work": "Work:", "tier": "Frame overall:"}
+VERDICT = {
+    "drive": to_word("Move it today?"),
+    "work": to_word("Work:"),
+    "tier": to_word("Frame overall:"),
+}
 """The questions that a verdict answers, by the name of the answer."""
 
 _ACTS = {
-    Act.STAND_BY: 'standing by: nothing is kept until "{resume}"',
-    Act.GO_AHEAD: "listening again",
+    Act.STAND_BY: to_word('standing by: nothing is kept until "{resume}"'),
+    Act.GO_AHEAD: to_word("listening again"),
 }
 
 
@@ -50,19 +55,26 @@ def show_event(
         resume: what ends standing by, as :func:`voicelog.runtime.actions.resume_phrase` gives it.
     """
     if not event.turn.keep:
-        out.print(Text("      (standing by: an utterance was not kept)", style="dim"))
+        out.print(
+            Text(("      " + worded("(standing by: an utterance was not kept)")), style="dim")
+        )
         return
-    heard = inert(event.heard.text) or "(nothing understood)"
+    heard = inert(event.heard.text) or worded("(nothing understood)")
     out.print(Text.assemble((f"{event.utterance:>5} ", "dim"), ("“", "dim"), heard, ("”", "dim")))
     for finding in event.findings:
         for line in finding_lines(finding, zone_map):
             out.print(line)
     if event.turn.refused:
-        out.print(Text(f"      refused: {event.turn.refused}", style="yellow"))
+        out.print(
+            Text(
+                ("      " + worded("refused: {refused}", refused=event.turn.refused)),
+                style="yellow",
+            )
+        )
     if event.turn.finished:
-        out.print(Text("      end of the inspection", style="dim"))
+        out.print(Text(("      " + worded("end of the inspection")), style="dim"))
     elif event.turn.act in _ACTS:
-        out.print(Text(f"      {_ACTS[event.turn.act].format(resume=resume)}", style="dim"))
+        out.print(Text(f"      {worded(_ACTS[event.turn.act], resume=resume)}", style="dim"))
 
 
 def show_end(
@@ -76,15 +88,15 @@ def show_end(
 ) -> None:
     """The vehicle and its past, what nobody looked at, the verdict with reasons, and where all lies."""
     if vehicle is not None and vehicle.known:
-        _show_block(out, "Vehicle", vehicle_lines(vehicle))
-    _show_block(out, "Spelled", spelt_lines(inspection))
-    _show_block(out, "What was said of its past", past_lines(inspection))
-    _show_block(out, "Not looked at yet", gap_lines(inspection, zone_map))
+        _show_block(out, worded("Vehicle"), vehicle_lines(vehicle))
+    _show_block(out, worded("Spelled"), spelt_lines(inspection))
+    _show_block(out, worded("What was said of its past"), past_lines(inspection))
+    _show_block(out, worded("Not looked at yet"), gap_lines(inspection, zone_map))
     _show_verdict(out, inspection.verdict)
     if log is not None:
-        out.print(f"  Log:    {escape(str(log))}")
+        out.print("  " + worded("Log:    {log}", log=escape(str(log))))
     if export is not None:
-        out.print(f"  JSON:   {escape(str(export))}")
+        out.print("  " + worded("JSON:   {export}", export=escape(str(export))))
 
 
 def _show_block(out: Console, title: str, lines: Iterable[str]) -> None:
@@ -101,12 +113,18 @@ def _show_title(out: Console, title: str) -> None:
 
 
 def _show_verdict(out: Console, verdict: Verdict) -> None:
-    _show_title(out, "Verdict on what was said")
+    _show_title(out, worded("Verdict on what was said"))
     for name, question in VERDICT.items():
-        out.print(f"  {question:<14}  [bold]{getattr(verdict, name).replace('-', ' ')}[/bold]")
+        out.print(
+            f"  {worded(question):<14}  [bold]{getattr(verdict, name).replace('-', ' ')}[/bold]"
+        )
     for reason in verdict.because:
         out.print(f"   - {escape(inert(reason))}")
     out.print()
     out.print(
-        "  This grades what was said. It certifies nothing; local rules and licensed practice decide."
+        "  "
+        + worded(
+            "This grades what was said. It certifies nothing; local rules and licensed "
+            "practice decide."
+        )
     )

@@ -16,6 +16,7 @@ from voicelog.cli.paragraphs import say
 from voicelog.domain.inert import inert
 from voicelog.domain.local_time import stamp, zone_of
 from voicelog.export.json_file import json_text
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from datetime import timezone
@@ -63,25 +64,28 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
     else:
         _show_signed(signature, report.seal, zone_of(review.facts[0].body))
     for problem in report.problems:
-        say(f"  PROBLEM: {problem}", err=True)
+        say(("  " + worded("PROBLEM: {problem}", problem=problem)), err=True)
 
 
 def _show_open(points: Sequence[OpenPoint]) -> None:
-    say(f"Open: {len(points) or 'nothing'}")
+    say(worded("Open: {count}", count=len(points) or worded("nothing")))
     for point in points:
         say(f"  - {inert(point.text)}")
 
 
 def _show_signed(signature: Signature, seal: str, zone: timezone) -> None:
-    say(f"Signed by {inert(signature.by)} on {stamp(signature.at, zone)}")
-    say(f"  Lines:    {signature.lines}")
-    say(f"  SHA-256:  {signature.sha256}")
-    say(f"  Seal:     {seal}")
+    at = stamp(signature.at, zone)
+    say(worded("Signed by {by} on {at}", by=inert(signature.by), at=at))
+    say("  " + worded("Lines:    {lines}", lines=signature.lines))
+    say("  " + worded("SHA-256:  {sha256}", sha256=signature.sha256))
+    say("  " + worded("Seal:     {seal}", seal=seal))
     say(
-        "Note the seal down elsewhere: voicelog verify prints it again while nothing up to the"
-        " signature is changed."
+        worded(
+            "Note the seal down elsewhere: voicelog verify prints it again while nothing up "
+            "to the signature is changed."
+        )
     )
-    say("A signature shows what was changed after it. It certifies nothing.")
+    say(worded("A signature shows what was changed after it. It certifies nothing."))
 
 
 def _signed_json(signature: Signature, points: Sequence[OpenPoint], seal: str) -> dict[str, Any]:

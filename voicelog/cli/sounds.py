@@ -20,6 +20,7 @@ from voicelog.domain.choices import VOICES
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import MEANINGS, Signal
 from voicelog.errors import UsageFault, VoiceFault
+from voicelog.tongue import as_it_is, worded
 
 _MEANING = 39
 """Columns in front of what a tone means."""
@@ -51,10 +52,17 @@ def sounds(
     settings = load_settings({"voice": voice, "speaker": speaker})
     if folder is not None and text is not None:
         path = write_spoken(folder, _voice_for_words(settings.voice).speak(text))
-        say(f"Written: {inert(str(path))}")
+        say(worded("Written: {path}", path=inert(str(path))))
     elif folder is not None:
         _list_tones()
-        say(f"\nWritten: {len(write_tones(folder))} WAV files in {inert(str(folder))}")
+        say(
+            "\n"
+            + worded(
+                "Written: {count} WAV files in {folder}",
+                count=len(write_tones(folder)),
+                folder=inert(str(folder)),
+            )
+        )
     elif text is not None:
         _say(text, settings.voice, settings.speaker)
     else:
@@ -81,7 +89,7 @@ def _play_tones(voice: str, speaker: str | None, *, named: bool) -> None:
     with _announcer(voice, speaker) as announcer:
         heard = announcer.audible
         if named and not heard:
-            raise VoiceFault(announcer.why)
+            raise VoiceFault(as_it_is(announcer.why))
         for signal in Signal:
             say(_line(signal), into=_MEANING)
             if heard:
@@ -90,15 +98,17 @@ def _play_tones(voice: str, speaker: str | None, *, named: bool) -> None:
                 announcer.signal(signal)
                 announcer.wait(PATIENCE_S)
         if not heard:
-            say(f"\nNothing was played. {inert(announcer.why)}.")
-            say("To listen elsewhere: voicelog sounds --write DIR")
+            say("\n" + worded("Nothing was played. {why}.", why=inert(announcer.why)))
+            say(worded("To listen elsewhere: voicelog sounds --write DIR"))
 
 
 def _say(text: str, voice: str, speaker: str | None) -> None:
     _voice_for_words(voice)
     with _announcer(voice, speaker) as announcer:
         if not announcer.audible:
-            raise VoiceFault(announcer.why, "Add --write DIR to have it as a WAV file")
+            raise VoiceFault(
+                as_it_is(announcer.why), worded("Add --write DIR to have it as a WAV file")
+            )
         announcer.say(text)
         announcer.wait(PATIENCE_S)
 
@@ -114,8 +124,10 @@ def _voice_for_words(name: str) -> Voice:
     if voice.name != "none":
         return voice
     if name == "none":
-        raise UsageFault('The voice "none" says nothing', "Choose another with --voice")
-    raise VoiceFault("No voice can be used here", getattr(voice, "why", ""))
+        raise UsageFault(
+            worded('The voice "none" says nothing'), worded("Choose another with --voice")
+        )
+    raise VoiceFault(worded("No voice can be used here"), as_it_is(getattr(voice, "why", "")))
 
 
 @contextmanager

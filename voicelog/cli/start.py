@@ -25,6 +25,7 @@ from voicelog.domain.choices import PEDALS, THEMES, VOICES
 from voicelog.domain.inert import inert
 from voicelog.domain.signal import Talk
 from voicelog.runtime.messages import Closed
+from voicelog.tongue import worded
 from voicelog.tui.terminal import can_draw
 
 if TYPE_CHECKING:
@@ -123,7 +124,7 @@ def _run_screen(engine: LiveEngine, settings: Settings) -> Closed | None:
     if failure:
         click.echo(failure, err=True)
         raise click.ClickException(
-            "The screen failed; voicelog start --plain --resume last goes on."
+            worded("The screen failed; voicelog start --plain --resume last goes on.")
         )
     if closed is not None and closed.inspection is not None and engine.opened is not None:
         document = closed.log / DOCUMENT if closed.finished and closed.log else None
@@ -187,5 +188,8 @@ def _leave(closed: Closed | None) -> None:
     if closed.fault:
         say(f"voicelog: {inert(closed.fault)}", err=True)
     if closed.log is not None and not closed.finished:
-        say(f"To go on: voicelog start --resume {shlex.quote(str(closed.log))}", err=True)
+        say(
+            worded("To go on: voicelog start --resume {quote}", quote=shlex.quote(str(closed.log))),
+            err=True,
+        )
     sys.exit(closed.exit_code)

@@ -9,6 +9,7 @@ from functools import cache
 from pathlib import Path
 
 from voicelog.errors import InputFault
+from voicelog.tongue import worded
 
 GUIDE = Path(__file__).resolve().parents[1] / "guide"
 """Holds a file for each topic, pictures apart."""
@@ -85,5 +86,6 @@ def _read(path: Path) -> str:
         return path.read_text(encoding="utf-8")
     except OSError as fault:
         raise InputFault(
-            f"The guide that belongs to voicelog is missing {path.name!r}", "Install voicelog again"
+            worded("The guide that belongs to voicelog is missing {path}", path=repr(path.name)),
+            worded("Install voicelog again"),
         ) from fault

@@ -11,6 +11,7 @@ import click
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
 from voicelog.cli.paragraphs import say
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
+from voicelog.tongue import worded
 
 _AFTERWARDS = (
     click.option("--described", metavar="TEXT", help="What it is, in a few words."),
@@ -60,5 +61,5 @@ def _show(known: Any, *, as_json: bool) -> None:
         click.echo(json_text(vehicle_to_json(known)), nl=False)
         return
     lines = list(vehicle_lines(known))
-    for line in lines or ["Nothing is known of the vehicle."]:
+    for line in lines or [worded("Nothing is known of the vehicle.")]:
         say(line)

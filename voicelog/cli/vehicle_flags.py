@@ -13,6 +13,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.vehicle import REFUSED, STOOD, SURFACES, odometer_of
 from voicelog.domain.vin import vin_check
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded
 
 LONGEST = 120
 """Characters of a name, a number or a reason: a sentence at most."""
@@ -69,15 +70,22 @@ def _plain(text: str, name: str) -> str:
     plain = " ".join("".join(c if c.isprintable() else " " for c in text).split())
     if len(plain) > LONGEST:
         named = name.replace("_", "-")
-        raise UsageFault(f"--{named} is longer than {LONGEST} characters", "Shorten it")
+        raise UsageFault(
+            worded("--{named} is longer than {most} characters", named=named, most=LONGEST),
+            worded("Shorten it"),
+        )
     return plain
 
 
 def _checked(text: str) -> str:
     checked = vin_check(text)
     if checked.problem and text:
-        told = f"The VIN {inert(checked.text)} does not check: {checked.problem}"
-        say(f"voicelog: {told}. It is kept as given.", err=True)
+        told = worded(
+            "The VIN {checked} does not check: {problem}",
+            checked=inert(checked.text),
+            problem=checked.problem,
+        )
+        say(worded("voicelog: {told}. It is kept as given.", told=told), err=True)
     return checked.text
 
 
@@ -86,9 +94,12 @@ def _odometer(text: str) -> dict[str, Any] | None:
         return None
     reading = odometer_of(text)
     if reading is None or not reading[1]:
-        why = "is no odometer reading" if reading is None else "does not say miles or kilometres"
+        shown = inert(text, LONGEST)
         raise UsageFault(
-            f'"{inert(text, LONGEST)}" {why}', 'Write it like "82 400 mi" or "131452 km"'
+            worded('"{text}" is no odometer reading', text=shown)
+            if reading is None
+            else worded('"{text}" does not say miles or kilometres', text=shown),
+            worded('Write it like "82 400 mi" or "131452 km"'),
         )
     value, unit = reading
     return {"value": int(value) if value == int(value) else value, "unit": unit}
@@ -107,7 +118,8 @@ def _refusal(text: str) -> dict[str, str]:
     what, why = what.strip().lower(), why.strip()
     if what not in REFUSED:
         raise UsageFault(
-            f'"{inert(what)}" is nothing that can be refused', f"Choose one of {', '.join(REFUSED)}"
+            worded('"{what}" is nothing that can be refused', what=inert(what)),
+            worded("Choose one of {refused}", refused=", ".join(REFUSED)),
         )
     return {"what": what, **({"why": why} if why else {})}
 

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from voicelog.domain.inert import inert
 from voicelog.domain.vehicle import IN_WORDS, Odometer, Refusal, Vehicle
+from voicelog.tongue import worded
 
 _LONGEST = 120
 
@@ -21,15 +22,19 @@ def vehicle_lines(vehicle: Vehicle) -> Iterator[str]:
 
 
 def _known(vehicle: Vehicle) -> Iterator[tuple[str, str]]:
-    yield "Vehicle", vehicle.described
-    problem = f" (does not check: {vehicle.vin_problem})" if vehicle.vin_problem else ""
-    yield "VIN", f"{vehicle.vin[:_LONGEST]}{problem}" if vehicle.vin else ""
-    yield "Plate", vehicle.plate
-    yield "Paint code", vehicle.paint_code
-    yield "Odometer", odometer_in_words(vehicle.odometer)
-    yield "Inspector", vehicle.inspector
-    yield "It stood", IN_WORDS.get(vehicle.stood, "")
-    yield "Surface", ", ".join(vehicle.surface)
+    yield worded("Vehicle"), vehicle.described
+    problem = (
+        (" " + worded("(does not check: {vin_problem})", vin_problem=vehicle.vin_problem))
+        if vehicle.vin_problem
+        else ""
+    )
+    yield worded("VIN"), f"{vehicle.vin[:_LONGEST]}{problem}" if vehicle.vin else ""
+    yield worded("Plate"), vehicle.plate
+    yield worded("Paint code"), vehicle.paint_code
+    yield worded("Odometer"), odometer_in_words(vehicle.odometer)
+    yield worded("Inspector"), vehicle.inspector
+    yield worded("It stood"), IN_WORDS.get(vehicle.stood, "")
+    yield worded("Surface"), ", ".join(vehicle.surface)
 
 
 def odometer_in_words(reading: Odometer | None) -> str:
@@ -37,7 +42,11 @@ def odometer_in_words(reading: Odometer | None) -> str:
     if reading is None:
         return ""
     told = f"{_grouped(reading.value)} {reading.unit}"
-    return told if reading.unit == "km" else f"{told} ({_grouped(round(reading.km))} km)"
+    return (
+        told
+        if reading.unit == "km"
+        else worded("{told} ({grouped} km)", told=told, grouped=_grouped(round(reading.km)))
+    )
 
 
 def _grouped(value: float) -> str:

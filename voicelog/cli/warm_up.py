@@ -26,6 +26,7 @@ from voicelog.export.json_file import json_text
 from voicelog.runtime.opening import readable
 from voicelog.runtime.warm_up import Learned
 from voicelog.runtime.warm_up_listening import End
+from voicelog.tongue import worded
 
 REHEARSAL_PAUSE_S = 1.5
 """Quiet between recordings, so that each is an utterance of its own."""
@@ -77,7 +78,11 @@ def warm_up(
     Nothing leaves this machine. The sound is kept in memory only, and forgotten at the end.
     """
     if forgetting:
-        say(f"The bias found earlier is forgotten ({forget('bias', 'bias_on')}).")
+        say(
+            worded(
+                "The bias found earlier is forgotten ({forget}).", forget=forget("bias", "bias_on")
+            )
+        )
         return
     readable(audio)
     rehearse = rehearse or bool(audio)
@@ -143,16 +148,17 @@ def _remember(learned: Learned, chosen: str | None, shown: Shown) -> Path | None
 def _what_holds(bias: float, *, rehearse: bool, kept: Path | None) -> str:
     """Whether what was found is in force from now on."""
     if rehearse:
-        return "It is not remembered: this was a rehearsal."
+        return worded("It is not remembered: this was a rehearsal.")
     if kept is None:
-        return "It could not be remembered."
+        return worded("It could not be remembered.")
     in_force = load_settings().bias
     if in_force != bias:
-        return (
-            f"It is remembered, but your settings file or VOICELOG_BIAS says {in_force:g}, and that "
-            "holds. Delete it there to use what was found."
+        return worded(
+            "It is remembered, but your settings file or VOICELOG_BIAS says {in_force}, and "
+            "that holds. Delete it there to use what was found.",
+            in_force=f"{in_force:g}",
         )
-    return f"It holds from now on ({kept}). To undo it: voicelog warm-up --forget"
+    return worded("It holds from now on ({kept}). To undo it: voicelog warm-up --forget", kept=kept)
 
 
 def _refuse_silence(learned: Learned) -> None:
@@ -163,7 +169,8 @@ def _refuse_silence(learned: Learned) -> None:
     """
     if not learned.takes and learned.end is not End.STOPPED:
         raise MicrophoneFault(
-            f"Nothing was heard from {learned.device}", "Try voicelog doctor --listen"
+            worded("Nothing was heard from {device}", device=learned.device),
+            worded("Try voicelog doctor --listen"),
         )
 
 
@@ -185,6 +192,9 @@ def _lines(path: Path) -> list[str]:
     try:
         text = path.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError) as error:
-        why = getattr(error, "strerror", None) or "it is not UTF-8 text"
-        raise InputFault(f"{str(path)!r} cannot be read: {why}", "Check the path") from error
+        why = getattr(error, "strerror", None) or worded("it is not UTF-8 text")
+        raise InputFault(
+            worded("{path} cannot be read: {why}", path=repr(str(path)), why=why),
+            worded("Check the path"),
+        ) from error
     return [line.strip() for line in text.splitlines() if line.strip()]

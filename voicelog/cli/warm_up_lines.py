@@ -15,6 +15,7 @@ from voicelog.runtime.warm_up import Learned, Levels
 from voicelog.runtime.warm_up_listening import End
 from voicelog.runtime.warm_up_tuning import Tuning
 from voicelog.runtime.warm_up_words import Confusion, Missed
+from voicelog.tongue import to_word, worded
 
 QUIET_DBFS = -40.0
 CLOSE_DB = 15.0
@@ -24,35 +25,47 @@ or so many sentences past the limit. Ours, from the recordings of the demonstrat
 
 _MOST_SENTENCES = 2
 _ENDS = {
-    End.STOPPED: "Stopped; what follows is from the sentences said so far.",
-    End.MICROPHONE_LOST: "The microphone is gone; what follows is from the sentences said so far.",
-    End.SOUND_OVER: "The sound is over; what follows is from the sentences said so far.",
+    End.STOPPED: to_word("Stopped; what follows is from the sentences said so far."),
+    End.MICROPHONE_LOST: to_word(
+        "The microphone is gone; what follows is from the sentences said so far."
+    ),
+    End.SOUND_OVER: to_word("The sound is over; what follows is from the sentences said so far."),
 }
 
 
 def result_lines(learned: Learned) -> Iterator[str]:
     """How it ended, and how much was understood."""
     if learned.end in _ENDS:
-        yield _ENDS[learned.end]
+        yield worded(_ENDS[learned.end])
     said, right = len(learned.takes), sum(take.right for take in learned.takes)
     yield (
-        f"{said} of {learned.asked} sentences heard, {right} of them understood in full "
-        f"by the {learned.ear} ear."
+        worded(
+            "{said} of {asked} sentences heard, {right} of them understood in full by the "
+            "{ear} ear.",
+            said=said,
+            asked=learned.asked,
+            right=right,
+            ear=learned.ear,
+        )
     )
     if not learned.takes:
         return
     if not learned.confusions:
-        yield "Every word was heard right."
+        yield worded("Every word was heard right.")
 
 
 def confusion_table(confusions: Sequence[Confusion]) -> Table:
     """What was taken for what; without lines around it, so that it reads well anywhere."""
     table = Table(box=None, pad_edge=False, padding=(0, 2, 0, 0), title_justify="left")
-    for heading in ("said", "heard", "times", "understood anyway", "in"):
-        table.add_column(heading, justify="right" if heading == "times" else "left")
+    for heading in (worded("said"), worded("heard")):
+        table.add_column(heading)
+    table.add_column(worded("times"), justify="right")
+    for heading in (worded("understood anyway"), worded("in")):
+        table.add_column(heading)
     for one in confusions:
-        anyway = "yes" if one.harmless == one.times else "no" if not one.harmless else "partly"
-        heard = inert(one.heard) or "(nothing)"
+        anyway = worded("partly") if one.harmless else worded("no")
+        anyway = worded("yes") if one.harmless == one.times else anyway
+        heard = inert(one.heard) or worded("(nothing)")
         cells = (one.said, heard, str(one.times), anyway, _sentences(one.sentences))
         table.add_row(*map(Text, map(inert, cells)))
     return table
@@ -61,9 +74,14 @@ def confusion_table(confusions: Sequence[Confusion]) -> Table:
 def missed_lines(missed: Sequence[Missed]) -> Iterator[str]:
     """Words never heard right, with what to say instead."""
     for one in missed:
-        instead = ", or ".join(f"“{inert(way)}”" for way in one.instead)
-        better = f"; of words heard well: {instead}" if instead else ""
-        yield f"{inert(one.word)} ({one.times} of {one.times} wrong){better}"
+        instead = worded(", or ").join(f"“{inert(way)}”" for way in one.instead)
+        better = worded("; of words heard well: {instead}", instead=instead) if instead else ""
+        yield worded(
+            "{word} ({times} of {times} wrong){better}",
+            word=inert(one.word),
+            times=one.times,
+            better=better,
+        )
 
 
 def advice(learned: Learned) -> Iterator[str]:
@@ -71,28 +89,51 @@ def advice(learned: Learned) -> Iterator[str]:
     if learned.levels is not None:
         yield from _level_advice(learned.levels)
     if any(one.harmless < one.times for one in learned.confusions):
-        yield "Say the words above slowly and apart, or use another of their names."
+        yield worded("Say the words above slowly and apart, or use another of their names.")
     aside = sum(take.other_words for take in learned.takes)
     if aside:
-        yield f"Hardly a word was heard of {aside}: cut off, too noisy, or something else was said."
+        yield worded(
+            "Hardly a word was heard of {aside}: cut off, too noisy, or something else was said.",
+            aside=aside,
+        )
 
 
 def tuning_lines(tuning: Tuning | None, *, ear: str) -> Iterator[str]:
     """What decoding again showed."""
     if tuning is None:
-        yield f"The {ear} ear has no bias to tune: it is given the words themselves."
+        yield worded(
+            "The {ear} ear has no bias to tune: it is given the words themselves.", ear=ear
+        )
         return
     if tuning.trials:
-        yield "Leaning to the vocabulary (bias), on what you said:"
+        yield worded("Leaning to the vocabulary (bias), on what you said:")
     for trial in tuning.trials:
-        now = "  as it was" if trial.bias == tuning.before else ""
-        chosen = "  chosen" if tuning.moved and trial.bias == tuning.bias else ""
-        rate = f"{100 * trial.word_error_rate:.0f} % of words wrong"
-        yield f"  {trial.bias:.2f}  {trial.right} of {len(trial.takes)} right, {rate}{now}{chosen}"
+        now = ("  " + worded("as it was")) if trial.bias == tuning.before else ""
+        chosen = ("  " + worded("chosen")) if tuning.moved and trial.bias == tuning.bias else ""
+        rate = worded("{percent} % of words wrong", percent=f"{100 * trial.word_error_rate:.0f}")
+        yield (
+            "  "
+            + worded(
+                "{bias}  {right} of {count} right, {rate}{now}{chosen}",
+                bias=f"{trial.bias:.2f}",
+                right=trial.right,
+                count=len(trial.takes),
+                rate=rate,
+                now=now,
+                chosen=chosen,
+            )
+        )
     if tuning.moved:
-        yield f"The bias {tuning.bias:g} suits you better than {tuning.before:g}: {tuning.why}."
+        yield worded(
+            "The bias {bias} suits you better than {before}: {why}.",
+            bias=f"{tuning.bias:g}",
+            before=f"{tuning.before:g}",
+            why=tuning.why,
+        )
     else:
-        yield f"The bias stays at {tuning.before:g}: {tuning.why}."
+        yield worded(
+            "The bias stays at {before}: {why}.", before=f"{tuning.before:g}", why=tuning.why
+        )
 
 
 def as_document(learned: Learned, remembered: Path | None) -> dict[str, Any]:
@@ -127,18 +168,27 @@ def _tuning_document(tuning: Tuning) -> dict[str, Any]:
 
 def _level_advice(levels: Levels) -> Iterator[str]:
     if levels.clipped >= MANY_CLIPPED:
-        yield f"Too loud in {levels.clipped} sentences: turn the microphone's level down."
+        yield worded(
+            "Too loud in {clipped} sentences: turn the microphone's level down.",
+            clipped=levels.clipped,
+        )
     if levels.speech_dbfs < QUIET_DBFS:
         yield (
-            f"Speech is quiet ({levels.speech_dbfs:.0f} dB below full scale): move the microphone "
-            "nearer or turn its level up."
+            worded(
+                "Speech is quiet ({speech_dbfs} dB below full scale): move the microphone "
+                "nearer or turn its level up.",
+                speech_dbfs=f"{levels.speech_dbfs:.0f}",
+            )
         )
     if levels.noise_dbfs is not None and levels.speech_dbfs - levels.noise_dbfs < CLOSE_DB:
         above = levels.speech_dbfs - levels.noise_dbfs
-        yield f"Speech is only {above:.0f} dB above the noise: move the microphone nearer."
+        yield worded(
+            "Speech is only {above} dB above the noise: move the microphone nearer.",
+            above=f"{above:.0f}",
+        )
 
 
 def _sentences(sentences: Sequence[str]) -> str:
     shown = "; ".join(sentences[:_MOST_SENTENCES])
     more = len(sentences) - _MOST_SENTENCES
-    return f"{shown} and {more} more" if more > 0 else shown
+    return worded("{shown} and {more} more", shown=shown, more=more) if more > 0 else shown

@@ -26,6 +26,7 @@ from voicelog.runtime.warm_up import Learned
 from voicelog.runtime.warm_up_listening import Wish
 from voicelog.runtime.warm_up_prompts import Prompt
 from voicelog.runtime.warm_up_takes import Take
+from voicelog.tongue import worded
 
 _STOPS = frozenset(("q", "quit", "stop"))
 
@@ -61,30 +62,48 @@ class Shown:
     def greet(self, device: str, sentences: int) -> None:
         """What is going to happen, and what becomes of the sound."""
         self._line(
-            f"Warm-up: say {sentences} sentences, one at a time, as you would under a vehicle."
+            worded(
+                "Warm-up: say {sentences} sentences, one at a time, as you would under a vehicle.",
+                sentences=sentences,
+            )
         )
-        self._line(f"Microphone: {device}")
-        self._line("The sound stays in this machine's memory and is forgotten at the end.")
+        self._line(worded("Microphone: {device}", device=device))
+        self._line(worded("The sound stays in this machine's memory and is forgotten at the end."))
         if self._keys:
-            self._line('Enter, or "next", skips a sentence. q and Enter stops.')
+            self._line(worded('Enter, or "next", skips a sentence. q and Enter stops.'))
 
     def show(self, number: int, of: int, prompt: Prompt) -> None:
         """The next sentence, as large as a line of text gets."""
         said = Text(inert(prompt.text), style="bold")
         if self._out.is_terminal:
-            title = f"{number} of {of}"
+            title = worded("{number} of {of}", number=number, of=of)
             self._out.print(Panel(Align.center(said), title=title, padding=(1, 2)))
         else:
-            self._line(f"{number} of {of}  Say: {said.plain}")
+            self._line(
+                worded(
+                    "{number} of {of}  Say: {sentence}", number=number, of=of, sentence=said.plain
+                )
+            )
 
     def took(self, take: Take) -> None:
         """Heard as it was said, understood all the same, or not."""
         if take.right and not take.wrong_words:
-            self._line("  understood, every word", "green")
+            self._line(("  " + worded("understood, every word")), "green")
         elif take.right:
-            self._line(f"  understood, heard as: {inert(take.heard)}", "green")
+            self._line(
+                ("  " + worded("understood, heard as: {heard}", heard=inert(take.heard))), "green"
+            )
         else:
-            self._line(f"  not understood, heard as: {inert(take.heard) or '(nothing)'}", "yellow")
+            self._line(
+                (
+                    "  "
+                    + worded(
+                        "not understood, heard as: {heard}",
+                        heard=inert(take.heard) or worded("(nothing)"),
+                    )
+                ),
+                "yellow",
+            )
 
     def note(self, text: str) -> None:
         """Something to know."""
@@ -94,10 +113,10 @@ class Shown:
         """A bar while the sentences are decoded again; one line where nobody looks."""
         if not self._out.is_terminal:
             if done == 1:
-                self._line("Trying other settings on what was said …")
+                self._line(worded("Trying other settings on what was said …"))
             return
         if self._progress is None:
-            columns = (TextColumn("trying other settings"), BarColumn())
+            columns = (TextColumn(worded("trying other settings")), BarColumn())
             self._progress = Progress(*columns, console=self._out, transient=True)
             self._bar = self._progress.add_task("", total=of)
             self._progress.start()
@@ -115,13 +134,13 @@ class Shown:
     def report(self, learned: Learned) -> None:
         """What was learned."""
         self._end_progress()
-        self._block("What was heard", list(result_lines(learned)))
+        self._block(worded("What was heard"), list(result_lines(learned)))
         if learned.confusions:
             self._line("")
             self._out.print(confusion_table(learned.confusions))
-        self._block("Never heard right", list(missed_lines(learned.missed)))
-        self._block("What to do", list(advice(learned)))
-        self._block("Tuning", list(tuning_lines(learned.tuning, ear=learned.ear)))
+        self._block(worded("Never heard right"), list(missed_lines(learned.missed)))
+        self._block(worded("What to do"), list(advice(learned)))
+        self._block(worded("Tuning"), list(tuning_lines(learned.tuning, ear=learned.ear)))
 
     def _block(self, title: str, lines: list[str]) -> None:
         if lines:

@@ -27,6 +27,7 @@ from voicelog.findings.what_if.sensitivity import alike, place_of, swings
 from voicelog.findings.wording import what_if_in_words
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.logs import Opened
+from voicelog.tongue import worded
 
 MOST = 12
 """Open places told without ``--all``."""
@@ -58,7 +59,8 @@ class Why:
             if finding.entry.id == name:
                 return finding
         raise UsageFault(
-            f"The log has no entry {inert(name, 40)!r}", "voicelog review --plain lists them"
+            worded("The log has no entry {name}", name=repr(inert(name, 40))),
+            worded("voicelog review --plain lists them"),
         )
 
     def explain(self, finding: Finding) -> Explanation:
@@ -109,21 +111,32 @@ def entry_lines(why: Why, finding: Finding) -> Iterator[Text]:
     """One entry: what it is, each rule with its source, the wall, what would change it."""
     yield from finding_lines(finding, why.opened.grammar.zone_map)
     if finding.words or finding.entry.text:
-        yield Text(f"        Heard: “{inert(finding.entry.text)}”")
+        yield Text("        " + worded("Heard: “{text}”", text=inert(finding.entry.text)))
     told = why.explain(finding)
     if finding.entry.kind is not Kind.FINDING:
-        yield Text("        It has no grade: only findings are graded.")
+        yield Text("        " + worded("It has no grade: only findings are graded."))
     for number, (rule, did) in enumerate(zip(told.fired, told.told, strict=True), 1):
-        yield Text(f"        Rule {number}, {inert(rule.id)}: {inert(rule.text)}")
-        yield Text(f"          {inert(did)} Source: {inert(rule.source)}.")
+        yield Text(
+            "        "
+            + worded(
+                "Rule {number}, {rule}: {text}",
+                number=number,
+                rule=inert(rule.id),
+                text=inert(rule.text),
+            )
+        )
+        yield Text(
+            "          "
+            + worded("{did} Source: {source}.", did=inert(did), source=inert(rule.source))
+        )
     if finding.spoken_grade is not None:
         yield Text(f"        {_overruled(finding)}")
     if told.loss is not None:
-        yield Text(f"        Wall: {loss_in_words(told.loss, why.limits)}")
+        yield Text("        " + worded("Wall: {wall}", wall=loss_in_words(told.loss, why.limits)))
     for one in told.what_ifs:
-        yield Text(f"        It would be {what_if_in_words(one)}.")
+        yield Text("        " + worded("It would be {what_if}.", what_if=what_if_in_words(one)))
     if told.fired and not told.what_ifs:
-        yield Text("        No single further thing would have changed it.")
+        yield Text("        " + worded("No single further thing would have changed it."))
     for pointer in why.pointers(finding):
         yield Text(f"        {_pointer(pointer)}")
 
@@ -131,16 +144,35 @@ def entry_lines(why: Why, finding: Finding) -> Iterator[Text]:
 def _overruled(finding: Finding) -> str:
     said, counts = finding.spoken_grade, finding.grade
     if said is finding.computed_grade:
-        return f"The inspector called it {said} as well."
-    kept = "" if counts is said else f" {str(counts).capitalize()} counts: it is never called less."
-    return f"The inspector called it {said}, the rules give {finding.computed_grade}.{kept}"
+        return worded("The inspector called it {said} as well.", said=said)
+    kept = (
+        ""
+        if counts is said
+        else (
+            " "
+            + worded("{counts} counts: it is never called less.", counts=str(counts).capitalize())
+        )
+    )
+    return worded(
+        "The inspector called it {said}, the rules give {computed_grade}.{kept}",
+        said=said,
+        computed_grade=finding.computed_grade,
+        kept=kept,
+    )
 
 
 def _pointer(pointer: Pointer) -> str:
     region = REGIONS.get(pointer.region, pointer.region)
     where = f" {pointer.where}" if pointer.where else ""
     return inert(
-        f"To look up ({region}): {pointer.document}, {pointer.item}: {pointer.about}{where}"
+        worded(
+            "To look up ({region}): {document}, {item}: {about}{where}",
+            region=region,
+            document=pointer.document,
+            item=pointer.item,
+            about=pointer.about,
+            where=where,
+        )
     )
 
 
@@ -148,19 +180,25 @@ def verdict_lines(why: Why, *, everything: bool) -> Iterator[Text]:
     """The three answers, their reasons, and what could change them one at a time."""
     verdict = why.opened.inspection.verdict
     for name, question in VERDICT.items():
-        yield Text(f"  {question} {getattr(verdict, name).replace('-', ' ')}")
+        yield Text(f"  {worded(question)} {getattr(verdict, name).replace('-', ' ')}")
     yield from (Text(f"   - {inert(reason)}") for reason in verdict.because)
     found = why.swings()
     if not found:
-        yield Text("  No single open place or entry could change it.")
+        yield Text("  " + worded("No single open place or entry could change it."))
         return
-    yield Text(f"  What could change it, one thing at a time ({len(found)}), the gravest first:")
+    yield Text(
+        "  "
+        + worded(
+            "What could change it, one thing at a time ({count}), the gravest first:",
+            count=len(found),
+        )
+    )
     groups = alike(found)
     shown = groups if everything else groups[:MOST]
     for number, group in enumerate(shown, 1):
         yield Text(f"   {number}. {_swing(group, why.opened.grammar.zone_map)}")
     if (left := sum(map(len, groups[len(shown) :]))) > 0:
-        yield Text(f"   … and {left} more: --all")
+        yield Text("   " + worded("… and {left} more: --all", left=left))
 
 
 def _swing(group: Sequence[Swing], zone_map: ZoneMap) -> str:

@@ -17,6 +17,7 @@ from voicelog.findings.wording import (
     spelt_in_words,
     what_in_words,
 )
+from voicelog.tongue import worded
 
 _STYLES = {
     "cosmetic": "green",
@@ -46,11 +47,14 @@ def finding_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
         badge = f"[{SIGNS[str(finding.grade)]} {grade_in_words(finding)}]"
         line.append(badge, style=_STYLES[str(finding.grade)])
     if entry.doubtful:
-        line.append("  ?doubtful", style="bold yellow")
+        line.append(("  " + worded("?doubtful")), style="bold yellow")
     yield line
     yield from _doubt_lines(entry, zone_map)
     if finding.rules and not finding.withdrawn:
-        yield Text(f"            by rule {inert(', '.join(finding.rules))}", style="dim")
+        yield Text(
+            ("            " + worded("by rule {rules}", rules=inert(", ".join(finding.rules)))),
+            style="dim",
+        )
     for caution in finding.cautions:
         yield Text(f"            {inert(caution)}", style="bold")
 
@@ -58,9 +62,9 @@ def finding_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
 def _opening(finding: Finding) -> tuple[str, str]:
     """The entry's id and what became of it, with its style."""
     if finding.withdrawn:
-        return f"withdrawn {finding.entry.id}: ", "dim"
+        return (worded("withdrawn {entry}:", entry=finding.entry.id) + " "), "dim"
     if finding.history:
-        return f"changed {finding.entry.id}: ", "bold"
+        return (worded("changed {entry}:", entry=finding.entry.id) + " "), "bold"
     return f"{finding.entry.id}: ", "dim"
 
 
@@ -69,11 +73,11 @@ def _remark_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
     spelt = spelt_in_words(entry)
     if spelt:
         opening = _opening(finding)
-        doubtful = ("  ?doubtful" if entry.doubtful else "", "bold yellow")
+        doubtful = (("  " + worded("?doubtful")) if entry.doubtful else "", "bold yellow")
         yield Text.assemble("      ", opening, spelt, doubtful)
     else:
         tags = f" [{', '.join(map(_tag, entry.tags))}]" if entry.tags else ""
-        yield Text(f"      remark{inert(tags)}", style="dim")
+        yield Text(("      " + worded("remark{tags}", tags=inert(tags))), style="dim")
     yield from _doubt_lines(entry, zone_map)
 
 
@@ -86,8 +90,12 @@ def _tag(tag: str) -> str:
 
 def _doubt_lines(entry: Entry, zone_map: ZoneMap) -> Iterator[Text]:
     for doubt in entry.doubts:
-        yield Text(f"            listen again: {inert(doubt)}", style="yellow")
+        yield Text(
+            ("            " + worded("listen again: {doubt}", doubt=inert(doubt))), style="yellow"
+        )
     for question in entry.questions:
         yield Text(f"            {question_in_words(question, zone_map)}", style="yellow")
     if "vin" in entry.slots and entry.questions:
-        yield Text('            "affirm" keeps it as heard; "correction, I spell" replaces it')
+        yield Text(
+            "            " + worded('"affirm" keeps it as heard; "correction, I spell" replaces it')
+        )

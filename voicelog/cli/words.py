@@ -22,6 +22,7 @@ from voicelog.domain.inert import inert
 from voicelog.export.json_file import json_text, write_bytes
 from voicelog.runtime.clashes import LEAST
 from voicelog.runtime.words import WordsReport, check_words
+from voicelog.tongue import worded
 
 
 @click.group()
@@ -50,10 +51,20 @@ def check(least: float, as_json: bool, **flags: Any) -> None:
         click.echo(json_text(asdict(report)), nl=False)
         return
     say(
-        f"{len(report.files)} files, {report.phrases} phrases, {report.words} words: all load, none twice."
+        worded(
+            "{files} files, {phrases} phrases, {words} words: all load, none twice.",
+            files=len(report.files),
+            phrases=report.phrases,
+            words=report.words,
+        )
     )
     if (found := len(learned_words(settings))) > 0:
-        say(f"Learned from corrections: {found} (voicelog words learned lists them).")
+        say(
+            worded(
+                "Learned from corrections: {found} (voicelog words learned lists them).",
+                found=found,
+            )
+        )
     for line in (_heard(report), *_said_instead(report)):
         say(line)
     for line in (*clash_lines(report.clashes, report.least), *known_lines(report.known)):
@@ -118,24 +129,29 @@ def page(output: Path | None, paper: str | None, **flags: Any) -> None:
         click.echo(data, nl=False)
         return
     write_bytes(data, output)
-    say(f"Wrote {inert(str(output))}")
+    say(worded("Wrote {output}", output=inert(str(output))))
 
 
 def _heard(report: WordsReport) -> str:
     """What the ear can make of the words."""
     if report.unheard is None:
-        return f"Ear: {report.ear}. Install one to ask it about these words."
+        return worded("Ear: {ear}. Install one to ask it about these words.", ear=report.ear)
     if not report.unheard:
-        return f"Ear: {report.ear}. No word is out of its reach."
-    return (
-        f"Ear: {report.ear}. It cannot hear: {', '.join(report.unheard)}\n"
-        "Give those meanings another spoken form, or its nearest words as `misheard`."
+        return worded("Ear: {ear}. No word is out of its reach.", ear=report.ear)
+    return worded(
+        "Ear: {ear}. It cannot hear: {unheard}\nGive those meanings another spoken "
+        "form, or its nearest words as `misheard`.",
+        ear=report.ear,
+        unheard=", ".join(report.unheard),
     )
 
 
 def _said_instead(report: WordsReport) -> Iterator[str]:
     """What stands for words out of the ear's reach."""
     if report.instead:
-        yield f"Out of its reach, but something stands for them ({len(report.instead)}):"
+        yield worded(
+            "Out of its reach, but something stands for them ({count}):",
+            count=len(report.instead),
+        )
     for word, said in report.instead:
         yield f"  {word}: {inert(said)}"

@@ -10,6 +10,7 @@ from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
 from voicelog.export.words_page import words_page_html, words_page_pdf
 from voicelog.runtime.words_page import words_page
+from voicelog.tongue import worded
 
 _ENDINGS = ("", ".html", ".htm", ".pdf")
 
@@ -23,10 +24,13 @@ def made(settings: Settings, output: Path | None, paper: str | None) -> bytes:
     ending = output.suffix.lower() if output else ""
     if ending not in _ENDINGS:
         raise UsageFault(
-            f"The page is never {inert(ending, 20)!r}", "Name a file that ends in .html or .pdf"
+            worded("The page is never {ending}", ending=repr(inert(ending, 20))),
+            worded("Name a file that ends in .html or .pdf"),
         )
     if paper and ending != ".pdf":
-        raise UsageFault("--paper is for a PDF", "Your browser asks for the paper when it prints")
+        raise UsageFault(
+            worded("--paper is for a PDF"), worded("Your browser asks for the paper when it prints")
+        )
     page = words_page(grammar_in_force(settings), english=settings.grammar is None)
     if ending == ".pdf":
         return words_page_pdf(page, paper or "a4")

@@ -23,12 +23,13 @@ from voicelog.export.values import texts
 from voicelog.findings.work_list import NO_SOURCE, alike, work_list
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.logs import Opened, open_log
+from voicelog.tongue import to_word, worded
 
 HEADINGS = {
-    "now": "Before it is moved",
-    "repair": "To be repaired",
-    "treat": "To be treated",
-    "look": "To be looked at",
+    "now": to_word("Before it is moved"),
+    "repair": to_word("To be repaired"),
+    "treat": to_word("To be treated"),
+    "look": to_word("To be looked at"),
 }
 """What each urgency is called."""
 
@@ -75,11 +76,11 @@ def show_work(out: Console, items: Iterable[WorkItem], cautions: Iterable[str]) 
     numbered = list(enumerate(alike(items), 1))
     for urgency, part in groupby(numbered, key=lambda pair: pair[1][0].urgency):
         out.print()
-        out.rule(Text(HEADINGS[urgency], style="bold"), align="left", characters="-")
+        out.rule(Text(worded(HEADINGS[urgency]), style="bold"), align="left", characters="-")
         for line in (line for number, group in part for line in _lines(number, group)):
             out.print(line)
     if not numbered:
-        out.print("Nothing that was said asks for work, and no place is open.")
+        out.print(worded("Nothing that was said asks for work, and no place is open."))
     out.print()
     for sentence in cautions:
         out.print(Text(f"  {inert(sentence)}"))
@@ -95,4 +96,4 @@ def _lines(number: int, group: Sequence[WorkItem]) -> Iterator[Text]:
     for step, sentence in enumerate(item.steps, 1):
         yield Text(f"       {step}) {sentence}")
     if item.source != NO_SOURCE:
-        yield Text(f"       Source: {item.source}", style="dim")
+        yield Text(("       " + worded("Source: {source}", source=item.source)), style="dim")

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 
 from voicelog.errors import InputFault
+from voicelog.tongue import worded
 
 _PACKAGE = Path(__file__).resolve().parents[1]
 
@@ -46,6 +47,6 @@ def shipped(name: str, package: Path) -> Path:
         if folder.is_dir():
             return folder
     raise InputFault(
-        f"The folder {name!r} that belongs to voicelog is missing",
-        "Install voicelog again",
+        worded("The folder {name} that belongs to voicelog is missing", name=repr(name)),
+        worded("Install voicelog again"),
     )

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from voicelog.errors import GrammarFault
+from voicelog.tongue import NOTHING, Worded, worded, worded_many
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,7 @@ def _short(text: str) -> str:
     return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}…"
 
 
-def did_you_mean(word: str, names: Iterable[str], cutoff: float = 0.6) -> str:
+def did_you_mean(word: str, names: Iterable[str], cutoff: float = 0.6) -> Worded:
     """A suggestion to put behind a message, empty when nothing is near.
 
     Args:
@@ -53,10 +54,10 @@ def did_you_mean(word: str, names: Iterable[str], cutoff: float = 0.6) -> str:
 
     spelt = {str(name).lower(): str(name) for name in sorted(names)}
     near = difflib.get_close_matches(word.lower(), spelt, n=1, cutoff=cutoff)
-    return f" (did you mean {spelt[near[0]]!r}?)" if near else ""
+    return worded(" (did you mean {near}?)", near=repr(spelt[near[0]])) if near else NOTHING
 
 
-def refuse(faults: Sequence[Fault], what: str, hint: str) -> None:
+def refuse(faults: Sequence[Fault], what: Worded, hint: Worded) -> None:
     """Raise every fault at once, in the order of files and lines; nothing to raise, nothing done.
 
     Raises:
@@ -65,7 +66,11 @@ def refuse(faults: Sequence[Fault], what: str, hint: str) -> None:
     if not faults:
         return
     ordered = sorted(dict.fromkeys(faults), key=lambda fault: (fault.file, fault.line))
-    number = f"{len(ordered)} fault" + ("s" if len(ordered) > 1 else "")
     listed = [str(fault) for fault in ordered[:_MOST]]
-    more = [f"and {len(ordered) - _MOST} more"] if len(ordered) > _MOST else []
-    raise GrammarFault(f"{number} in {what}", hint, (*listed, *more))
+    left_out = len(ordered) - _MOST
+    more = [worded("and {count} more", count=left_out)] if left_out > 0 else []
+    raise GrammarFault(
+        worded_many("{count} fault in {what}", "{count} faults in {what}", len(ordered), what=what),
+        hint,
+        (*listed, *more),
+    )

@@ -19,8 +19,9 @@ from voicelog.config.wording import in_words
 from voicelog.domain.reading import Speech
 from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
+from voicelog.tongue import to_word, worded
 
-_HINT = "Correct what is listed below; shared/GRAMMAR.md explains every setting"
+_HINT = to_word("Correct what is listed below; shared/GRAMMAR.md explains every setting")
 _SPEECH = ("driver_side", "nearside", "mil", "carry_s", "accept", "margin")
 _PATHS = ("model", "into", "learned")
 _Layer = Mapping[str, Any]
@@ -47,7 +48,7 @@ def layered(
         _from_environment(environ, faults),
         _from_flags(flags, faults),
     )
-    refuse(faults, "your settings", _HINT)
+    refuse(faults, worded("your settings"), worded(_HINT))
     return _settled(_merged(layers))
 
 

@@ -23,8 +23,9 @@ from voicelog.config.settings import Settings
 from voicelog.config.writing import PRIVATE, SHARED, replace_file
 from voicelog.domain.lesson import Lesson
 from voicelog.errors import GrammarFault, UsageFault
+from voicelog.tongue import to_word, worded
 
-_HINT = "Correct the lines below, or move the file away: nothing else needs it"
+_HINT = to_word("Correct the lines below, or move the file away: nothing else needs it")
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +115,8 @@ def unlearn(settings: Settings, heard: str, *, for_: For | None = None) -> tuple
     if not gone:
         near = did_you_mean(words, [one.heard for one in known])
         raise UsageFault(
-            f"Nothing was learned about {words!r}{near}", "voicelog words learned lists all of it"
+            worded("Nothing was learned about {words}{near}", words=repr(words), near=near),
+            worded("voicelog words learned lists all of it"),
         )
     for path in dict.fromkeys(one.file for one in gone):
         _forget(path, words)
@@ -134,21 +136,26 @@ def _taken_out(text: str, one: Learned, loc: Loc) -> str:
         return without(text, loc)
     except ValueError as fault:
         raise GrammarFault(
-            f"{one.heard!r} cannot be taken out of {str(one.file)!r} without spoiling it",
-            f"Delete it by hand at {fault}",
+            worded(
+                "{heard} cannot be taken out of {file} without spoiling it",
+                heard=repr(one.heard),
+                file=repr(str(one.file)),
+            ),
+            worded("Delete it by hand at {fault}", fault=fault),
         ) from fault
 
 
 def _write(path: Path, text: str, for_: For) -> None:
     """A person's words are theirs alone; the shop's may lie where its machines share them."""
     mode = SHARED if for_ == "shop" else PRIVATE
-    replace_file(path, text, otherwise="until then it is not learned", mode=mode)
+    replace_file(path, text, otherwise=worded("until then it is not learned"), mode=mode)
 
 
 def _folder(settings: Settings) -> Path:
     if settings.learned is None:
         raise UsageFault(
-            "There is no folder for what is learned", "Name one in settings.toml: learned = ..."
+            worded("There is no folder for what is learned"),
+            worded("Name one in settings.toml: learned = ..."),
         )
     return settings.learned
 
@@ -188,5 +195,5 @@ def _parsed(path: Path, text: str) -> Read[OverlayFile]:
 
 def _sound(document: Document, faults: list[Fault]) -> Read[OverlayFile]:
     read = checked(document, OverlayFile, faults)
-    refuse(faults, "what was learned from corrections", _HINT)
+    refuse(faults, worded("what was learned from corrections"), worded(_HINT))
     return read

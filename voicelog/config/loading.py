@@ -23,8 +23,9 @@ from voicelog.config.phrases import Placed, merged, spelling_faults, tidy
 from voicelog.config.rules import RulesFile, build_rules, rules_faults
 from voicelog.config.words import WordsFile, words_faults, words_phrases
 from voicelog.domain.reading import HEADER, NUMERALS, Phrase, Vocabulary
+from voicelog.tongue import to_word, worded
 
-_HINT = "Correct the lines below; shared/GRAMMAR.md explains every key"
+_HINT = to_word("Correct the lines below; shared/GRAMMAR.md explains every key")
 
 
 def loaded(paths: Mapping[str, Path]) -> Grammar:
@@ -45,7 +46,7 @@ def loaded(paths: Mapping[str, Path]) -> Grammar:
     matched = merged((p for p in spoken if p.phrase.slot not in apart), faults)
     numerals = merged((p for p in spoken if p.phrase.slot in NUMERALS), faults)
     header = merged((p for p in spoken if p.phrase.slot in HEADER), faults)
-    refuse(faults, "the grammar", _HINT)
+    refuse(faults, worded("the grammar"), worded(_HINT))
     overlaid = [read.sheet for read in parts.shop]
     phrases = tuple(placed.phrase for placed in matched)
     return Grammar(
@@ -89,7 +90,7 @@ def called_by(grammar: Grammar, word: str) -> Grammar:
         there = taken.fault("")
         message = f"{text!r} already means something at {there.file}:{there.line}"
         faults.append(Fault("", 0, "attention", message))
-    refuse(faults, "your settings", "Choose another attention word")
+    refuse(faults, worded("your settings"), worded("Choose another attention word"))
     others = tuple(phrase for phrase in grammar.vocabulary.phrases if phrase.slot != "attention")
     return replace(
         grammar,

@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from voicelog.errors import GrammarFault
+from voicelog.tongue import Worded, worded
 
 if TYPE_CHECKING:
     from voicelog.config.document import Sheet
@@ -82,7 +83,7 @@ def remember(*, file: Path | None = None, **values: object) -> Path:
     _refuse_wrong(kept)
     from voicelog.config.writing import replace_file  # reading needs none of it
 
-    replace_file(path, _written(kept), otherwise="until then it is not remembered")
+    replace_file(path, _written(kept), otherwise=worded("until then it is not remembered"))
     return path
 
 
@@ -124,20 +125,29 @@ def _refuse_wrong(values: Mapping[str, Any]) -> None:
     faults: list[Fault] = []
     checked(Document("", b"", data=values), _sheet(), faults)
     told = [Fault("", 0, fault.key, fault.message) for fault in faults]
-    refuse(told, "what is to be remembered", "Correct the value")
+    refuse(told, worded("what is to be remembered"), worded("Correct the value"))
 
 
-def _broken_parts(path: Path, faults: list[Fault]) -> tuple[str, str]:
+def _broken_parts(path: Path, faults: list[Fault]) -> tuple[Worded, Worded]:
     """Message and next step for a file that cannot be used; the first fault tells enough."""
     fault = faults[0]
-    where = f"line {fault.line}: {fault.key}: {fault.message}" if fault.key else fault.message
-    message = f"What this machine remembers is not used, {str(path)!r} is damaged ({where})"
-    return message, "Correct that line or delete the file; nothing else is lost"
+    where = fault.message
+    if fault.key:
+        where = worded(
+            "line {line}: {key}: {message}", line=fault.line, key=fault.key, message=where
+        )
+    message = worded(
+        "What this machine remembers is not used, {path} is damaged ({where})",
+        path=repr(str(path)),
+        where=where,
+    )
+    return message, worded("Correct that line or delete the file; nothing else is lost")
 
 
 def _broken(path: Path, faults: list[Fault]) -> str:
-    message = "{}. {}".format(*_broken_parts(path, faults))
-    return "".join(c if c.isprintable() else "?" for c in message)
+    message, hint = _broken_parts(path, faults)
+    told = worded("{message}. {hint}", message=message, hint=hint)
+    return "".join(c if c.isprintable() else "?" for c in told)
 
 
 def _written(values: Mapping[str, object]) -> str:

@@ -10,6 +10,7 @@ from voicelog.config.data import languages
 from voicelog.config.faults import did_you_mean
 from voicelog.config.toml_file import bounded, parsed
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded
 
 RULES = "rules/frame.toml"
 PARTS = ("words", "maps", "rules", "overlays")
@@ -40,11 +41,21 @@ def find_map(roots: Sequence[Path], map_id: str) -> tuple[str, Path]:
         if path.is_file():
             return f"maps/{path.stem}.toml", path
     if outside:
-        raise UsageFault(f"There is no map file {map_id!r}", "Check the path given as the map")
+        raise UsageFault(
+            worded("There is no map file {name}", name=repr(map_id)),
+            worded("Check the path given as the map"),
+        )
     names = sorted({name for root in roots for name in map_names(root)})
     raise UsageFault(
-        f"There is no map {map_id!r}{did_you_mean(map_id, names)}",
-        f"Maps available: {', '.join(names) or 'none'}; or give the path of a .toml file",
+        worded(
+            "There is no map {name}{did_you_mean}",
+            name=repr(map_id),
+            did_you_mean=did_you_mean(map_id, names),
+        ),
+        worded(
+            "Maps available: {names}; or give the path of a .toml file",
+            names=", ".join(names) or worded("none"),
+        ),
     )
 
 
@@ -90,9 +101,12 @@ def grammar_files(
     roots = (root,) if behind is None else (root, behind)
     if behind is not None and not any((root / part).is_dir() for part in PARTS):
         raise UsageFault(
-            f"There is no grammar in {str(root)!r}",
-            f"Give a shipped language ({', '.join(languages())}), or a folder that holds one of: "
-            f"{', '.join(PARTS)}",
+            worded("There is no grammar in {root}", root=repr(str(root))),
+            worded(
+                "Give a shipped language ({languages}), or a folder that holds one of: {parts}",
+                languages=", ".join(languages()),
+                parts=", ".join(PARTS),
+            ),
         )
     words = next((found for root in roots if (found := _words(root))), {})
     place, path = find_map(roots, map_id)

@@ -19,11 +19,12 @@ from voicelog.config.faults import Fault, refuse
 from voicelog.config.shape import OneOf
 from voicelog.config.when import AdviceWhen, asked, limits_named
 from voicelog.domain.grade import REGIONS, PointerRule, RuleSet
+from voicelog.tongue import to_word, worded
 
 if TYPE_CHECKING:
     from voicelog.config.positions import Loc
 
-_HINT = "Correct the lines below; shared/GRAMMAR.md explains every key"
+_HINT = to_word("Correct the lines below; shared/GRAMMAR.md explains every key")
 
 
 class PointerTable(Table):
@@ -73,7 +74,7 @@ def pointers_of(paths: Iterable[Path]) -> tuple[PointerRule, ...]:
     read = [checked(read_document(path, faults), RegionFile, faults) for path in paths]
     for file in read:
         faults.extend(file.faults(_faults(file)))
-    refuse(faults, "the pointers to public rules", _HINT)
+    refuse(faults, worded("the pointers to public rules"), worded(_HINT))
     return tuple(_pointer(file.sheet.region, row) for file in read for row in file.sheet.pointer)
 
 

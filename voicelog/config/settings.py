@@ -14,6 +14,7 @@ from voicelog.domain.reading import Speech
 from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded
 
 PREFIX = "VOICELOG_"
 """How the environment's variables of settings begin."""
@@ -123,7 +124,10 @@ def load_settings(
     """
     file = user_file or default_user_file()
     if user_file and not file.exists():
-        raise UsageFault(f"There is no settings file {str(file)!r}", "Check the path")
+        raise UsageFault(
+            worded("There is no settings file {file}", file=repr(str(file))),
+            worded("Check the path"),
+        )
     given = {name: value for name, value in (flags or {}).items() if value is not None}
     memory = file.with_name(REMEMBERED)
     written = file.exists() or os.path.lexists(memory)

@@ -10,6 +10,7 @@ from errno import EACCES
 from pathlib import Path
 
 from voicelog.errors import StorageFault
+from voicelog.tongue import Worded, worded
 
 PRIVATE = 0o600
 """Only the owner can read and write the file."""
@@ -24,7 +25,7 @@ def toml(value: object) -> str:
     return json.dumps(value, ensure_ascii=False).replace("\x7f", "\\u007f")
 
 
-def replace_file(path: Path, text: str, *, otherwise: str, mode: int = PRIVATE) -> None:
+def replace_file(path: Path, text: str, *, otherwise: Worded, mode: int = PRIVATE) -> None:
     """The old file or the new one, never half of each; one that is read-only is meant to stay.
 
     Args:
@@ -53,6 +54,10 @@ def replace_file(path: Path, text: str, *, otherwise: str, mode: int = PRIVATE) 
             beside.unlink(missing_ok=True)
     except OSError as fault:
         raise StorageFault(
-            f"{str(path)!r} could not be written: {fault.strerror or fault}",
-            f"Check the folder and the room on the disk; {otherwise}",
+            worded(
+                "{path} could not be written: {reason}",
+                path=repr(str(path)),
+                reason=fault.strerror or fault,
+            ),
+            worded("Check the folder and the room on the disk; {otherwise}", otherwise=otherwise),
         ) from fault

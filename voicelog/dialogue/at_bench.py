@@ -30,6 +30,7 @@ from voicelog.domain.slot import (
 from voicelog.domain.slot_title import slot_title
 from voicelog.domain.zone import Layout, ZoneMap
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded
 
 CORRECTION = "correction"
 """Why an entry was amended: somebody put it right."""
@@ -137,8 +138,12 @@ def confirmed(entry: Entry) -> Entry:
     if asked:
         options = ", ".join(asked[0].options)
         raise UsageFault(
-            f"{entry.id} cannot be confirmed while its {slot_title(asked[0].slot)} is not known",
-            f"Set it to one of: {options}",
+            worded(
+                "{entry} cannot be confirmed while its {slot} is not known",
+                entry=entry.id,
+                slot=slot_title(asked[0].slot),
+            ),
+            worded("Set it to one of: {options}", options=options),
         )
     return replace(entry, doubts=(), questions=(), place_assumed=False)
 
@@ -215,25 +220,34 @@ def _moved(entry: Entry, said: Slots, zone_map: ZoneMap) -> Entry:
 def _refuse_lacking(before: Entry, after: Entry) -> None:
     if after.kind is Kind.FINDING and "condition" not in after.slots:
         raise UsageFault(
-            f"{after.id} would be a finding without a condition",
-            "Name the condition, make it clear, or withdraw it",
+            worded("{entry} would be a finding without a condition", entry=after.id),
+            worded("Name the condition, make it clear, or withdraw it"),
         )
     asked = any(question.slot == "zone" for question in after.questions)
     lost = "zone" in before.slots or after.kind is not before.kind
     if after.kind in _PLACED and "zone" not in after.slots and not asked and lost:
-        raise UsageFault(f"{after.id} would lie nowhere", "Name its zone as well")
+        raise UsageFault(
+            worded("{entry} would lie nowhere", entry=after.id), worded("Name its zone as well")
+        )
 
 
 def _refuse_apart(entry: Entry, other: Entry) -> None:
     if entry.slots.get("zone") != other.slots.get("zone"):
         raise UsageFault(
-            f"{entry.id} and {other.id} lie in different places", "Move one of them first"
+            worded("{entry} and {other} lie in different places", entry=entry.id, other=other.id),
+            worded("Move one of them first"),
         )
     kinds = {entry.kind, other.kind}
     if len(kinds) > 1 and not kinds <= {Kind.FINDING, Kind.CLEAR}:
         raise UsageFault(
-            f"{entry.id} is {entry.kind}, {other.id} is {other.kind}",
-            "Only entries that say something of the same metal can be merged",
+            worded(
+                "{entry} is {kind}, {other} is {other_kind}",
+                entry=entry.id,
+                kind=entry.kind,
+                other=other.id,
+                other_kind=other.kind,
+            ),
+            worded("Only entries that say something of the same metal can be merged"),
         )
 
 
@@ -242,11 +256,18 @@ def _refuse_unknown(slots: Slots, zones: Collection[str]) -> None:
     for name, value in slots.items():
         spec = SLOTS.get(name)
         if spec is None:
-            raise UsageFault(f"There is no slot {name!r}", f"Choose one of {', '.join(SLOTS)}")
+            raise UsageFault(
+                worded("There is no slot {name}", name=repr(name)),
+                worded("Choose one of {slots}", slots=", ".join(SLOTS)),
+            )
         closed = {"zone": tuple(zones), "condition": CONDITIONS}.get(name, spec.choices)
         if closed and value not in closed:
-            raise UsageFault(f"{value!r} is no {name}", f"Choose one of {', '.join(closed)}")
+            raise UsageFault(
+                worded("{value} is no {name}", value=repr(value), name=name),
+                worded("Choose one of {values}", values=", ".join(closed)),
+            )
         if not plausible(name, value):
             raise UsageFault(
-                f"{name} cannot be {value}", f"It lies from {spec.low:g} to {spec.high:g}"
+                worded("{name} cannot be {value}", name=name, value=value),
+                worded("It lies from {low} to {high}", low=f"{spec.low:g}", high=f"{spec.high:g}"),
             )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Protocol
 
 from voicelog.errors import VoicelogError
+from voicelog.tongue import to_word, worded
 
 CUT = 31
 """Characters that the oldest sound system of Windows keeps of a device's name."""
@@ -41,20 +42,35 @@ class Kind:
         name: what people call such a device.
         channels: the key under which PortAudio gives its number of channels.
         default: the place of the system's choice in PortAudio's pair.
+        none: that there is none.
+        no_such: that none is the ``{wanted}`` one, and which are ``{listed}``.
+        several: that more than one is.
         instead: what to do where there is none.
     """
 
     name: str
     channels: str
     default: int
+    none: str
+    no_such: str
+    several: str
     instead: str
 
 
 MICROPHONE = Kind(
     "microphone", "max_input_channels", 0,
-    "Plug one in and try again, or use recordings: voicelog hear FILE",
+    to_word("There is no microphone"),
+    to_word("There is no microphone {wanted}; there is {listed}"),
+    to_word("More than one microphone matches {wanted}; there is {listed}"),
+    to_word("Plug one in and try again, or use recordings: voicelog hear FILE"),
 )  # fmt: skip
-SPEAKER = Kind("speaker", "max_output_channels", 1, "Plug one in, or switch it on")
+SPEAKER = Kind(
+    "speaker", "max_output_channels", 1,
+    to_word("There is no speaker"),
+    to_word("There is no speaker {wanted}; there is {listed}"),
+    to_word("More than one speaker matches {wanted}; there is {listed}"),
+    to_word("Plug one in, or switch it on"),
+)  # fmt: skip
 
 
 class Listing(Protocol):
@@ -96,17 +112,17 @@ def choose(
         fault: raised when there is none, or more than one; it lists what there is.
     """
     if not found:
-        raise fault(f"There is no {kind.name}", kind.instead)
+        raise fault(worded(kind.none), worded(kind.instead))
     wanted = (wanted or "").strip()
     if not wanted:
         return next((device for device in found if device.is_default), found[0])
     matches = _matches(wanted, found)
     if len(matches) == 1:
         return matches[0]
-    many = f"More than one {kind.name} matches" if matches else f"There is no {kind.name}"
+    listed = _listed(matches or found)
     raise fault(
-        f"{many} {wanted!r}; there is {_listed(matches or found)}",
-        "Give its number, or more of its name",
+        worded(kind.several if matches else kind.no_such, wanted=repr(wanted), listed=listed),
+        worded("Give its number, or more of its name"),
     )
 
 

@@ -13,6 +13,7 @@ from typing import Any
 from voicelog.domain.change_json import changes_from_json
 from voicelog.domain.entry import Change
 from voicelog.errors import LogFault
+from voicelog.tongue import worded
 
 FORMAT = 1
 """Version of the journal's lines; a reader refuses a newer one, and reads the older ones."""
@@ -71,6 +72,6 @@ def _changes(fact: Fact, key: str) -> tuple[Change, ...]:
         return changes_from_json(fact.body.get(key, ()))
     except (KeyError, TypeError, ValueError) as error:
         raise LogFault(
-            f"Line {fact.seq} of the log holds a change nobody can read",
-            "Run voicelog verify on the log's folder.",
+            worded("Line {seq} of the log holds a change nobody can read", seq=fact.seq),
+            worded("Run voicelog verify on the log's folder."),
         ) from error

@@ -10,9 +10,12 @@ from collections.abc import Mapping
 from datetime import UTC, datetime, timedelta, timezone
 from typing import Any
 
+from voicelog.tongue import Worded, as_it_is, to_word, worded
+
 _MONTHS = (
-    "January", "February", "March", "April", "May", "June", "July", "August", "September",
-    "October", "November", "December",
+    to_word("January"), to_word("February"), to_word("March"), to_word("April"), to_word("May"),
+    to_word("June"), to_word("July"), to_word("August"), to_word("September"), to_word("October"),
+    to_word("November"), to_word("December"),
 )  # fmt: skip
 _DAY_MIN = 24 * 60
 
@@ -62,18 +65,21 @@ def told_in(at: str, zone: timezone) -> str:
     return at if local is None else local.isoformat(timespec="milliseconds")
 
 
-def in_words(at: str, zone: timezone) -> str:
+def in_words(at: str, zone: timezone) -> Worded:
     """A time for a page, for example ``14 March 2026, 09:05:30 (UTC+01:00)``."""
     local = _local(at, zone)
     if local is None:
-        return at
+        return as_it_is(at)
     ahead = f"{local:%Z}".replace("-", "−")
-    return f"{date_in_words(local)}, {local:%H:%M:%S} ({ahead})"
+    return worded(
+        "{date}, {time} ({zone})", date=_date(local), time=f"{local:%H:%M:%S}", zone=ahead
+    )
 
 
-def date_in_words(day: datetime) -> str:
+def _date(day: datetime) -> Worded:
     """A date that nobody can take for another, for example ``5 January 2026``."""
-    return f"{day.day} {_MONTHS[day.month - 1]} {day.year}"
+    month = worded(_MONTHS[day.month - 1])
+    return worded("{day} {month} {year}", day=day.day, month=month, year=day.year)
 
 
 def _local(at: str, zone: timezone) -> datetime | None:

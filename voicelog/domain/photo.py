@@ -11,6 +11,7 @@ from typing import Any
 from voicelog.domain.fact import Fact
 from voicelog.domain.moment import is_moment
 from voicelog.errors import LogFault
+from voicelog.tongue import worded
 
 PHOTO = "photo"
 """The type of a line that tells of a picture."""
@@ -106,8 +107,12 @@ def photo_of(fact: Fact) -> Photo:
     wrong = [key for key, fits in _FITS.items() if not fits(body.get(key))]
     if wrong:
         raise LogFault(
-            f"Line {fact.seq} of the journal is a photo whose {wrong[0]!r} is missing or wrong",
-            "Run voicelog verify on the log's folder.",
+            worded(
+                "Line {seq} of the journal is a photo whose {key} is missing or wrong",
+                seq=fact.seq,
+                key=repr(wrong[0]),
+            ),
+            worded("Run voicelog verify on the log's folder."),
         )
     known: dict[str, Any] = {key: body[key] for key in _FITS}
     lists = {key: tuple(known[key]) for key in ("entries", "because")}

@@ -12,6 +12,7 @@ from voicelog.domain.photo import PHOTO
 from voicelog.domain.revision import Signature
 from voicelog.domain.vehicle import VEHICLE
 from voicelog.errors import LogFault
+from voicelog.tongue import worded
 
 SIGNED = "signed"
 """The type of a line that holds a signature."""
@@ -41,8 +42,12 @@ def signature_of(fact: Fact) -> Signature:
     wrong = [key for key, fits in _FITS.items() if not fits(body.get(key))]
     if wrong:
         raise LogFault(
-            f"Line {fact.seq} of the journal is a signature whose {wrong[0]!r} is missing or wrong",
-            "Run voicelog verify on the log's folder.",
+            worded(
+                "Line {seq} of the journal is a signature whose {key} is missing or wrong",
+                seq=fact.seq,
+                key=repr(wrong[0]),
+            ),
+            worded("Run voicelog verify on the log's folder."),
         )
     lines, sha256, unresolved = body["lines"], body["sha256"], tuple(body["open"])
     return Signature(fact.seq, fact.at, body["by"], lines, sha256, unresolved, body["why"])

@@ -31,6 +31,7 @@ from voicelog.export.lines import FactLine
 from voicelog.export.review_shapes import FullEntry, Reviewed
 from voicelog.export.shapes import Answer, InspectionDocument
 from voicelog.export.vehicle_shapes import Vehicle
+from voicelog.tongue import joined, worded
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
@@ -78,7 +79,10 @@ def faults(document: object, schema: str = "") -> tuple[str, ...]:
     """
     name = schema or _kind_of(document)
     if name not in _MODELS:
-        raise UsageFault(f"There is no schema {name!r}", f"Name one of {', '.join(_MODELS)}.")
+        raise UsageFault(
+            worded("There is no schema {name}", name=repr(name)),
+            worded("Name one of {names}.", names=", ".join(_MODELS)),
+        )
     try:
         _MODELS[name].validate_python(document)
     except ValidationError as error:
@@ -103,11 +107,19 @@ def validate(document: object, schema: str = "") -> None:
     found = faults(document, schema)
     if not found:
         return
-    more = [f"and {len(found) - _SHOWN_FAULTS} more"] if len(found) > _SHOWN_FAULTS else []
-    listed = "; ".join([*found[:_SHOWN_FAULTS], *more])
+    more = (
+        [worded("and {count} more", count=len(found) - _SHOWN_FAULTS)]
+        if len(found) > _SHOWN_FAULTS
+        else []
+    )
+    listed = joined("; ", [*found[:_SHOWN_FAULTS], *more])
     raise InputFault(
-        f"The document does not fit the {schema or _kind_of(document)} schema: {listed}",
-        "shared/CONTRACT.md says what each key holds.",
+        worded(
+            "The document does not fit the {schema} schema: {listed}",
+            schema=schema or _kind_of(document),
+            listed=listed,
+        ),
+        worded("shared/CONTRACT.md says what each key holds."),
     )
 
 

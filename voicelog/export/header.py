@@ -9,6 +9,7 @@ from voicelog.domain.fact import Fact
 from voicelog.errors import LogFault
 from voicelog.export.bench import signatures_to_json
 from voicelog.export.values import clean, plain
+from voicelog.tongue import worded
 
 
 def header(facts: Sequence[Fact]) -> dict[str, Any]:
@@ -20,7 +21,8 @@ def header(facts: Sequence[Fact]) -> dict[str, Any]:
     opened = next((fact for fact in facts if fact.type == "opened"), None)
     if opened is None:
         raise LogFault(
-            "The log does not say when and how it was opened", "Run voicelog verify on its folder."
+            worded("The log does not say when and how it was opened"),
+            worded("Run voicelog verify on its folder."),
         )
     said = {name: plain(opened.body.get(name)) for name in _OPENED}
     signed = signatures_to_json(facts)

@@ -17,6 +17,7 @@ from functools import cache
 from pathlib import Path
 
 from voicelog.errors import InputFault
+from voicelog.tongue import worded
 
 _LONGEST_S = 60.0
 """A file that takes longer counts as one that cannot be opened (ours)."""
@@ -40,7 +41,9 @@ def try_heic(data: bytes, *, decode: bool = False) -> None:
         InputFault: that process did not live through it.
     """
     if not _trial().survives(data, decode=decode):
-        raise InputFault("The picture is damaged, and cannot be opened", "Copy it again")
+        raise InputFault(
+            worded("The picture is damaged, and cannot be opened"), worded("Copy it again")
+        )
 
 
 class _Trial:

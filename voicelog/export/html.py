@@ -16,7 +16,7 @@ from voicelog.domain.report import Item, Report
 from voicelog.export.page_fit import card_of, fit_of
 from voicelog.export.page_templates import hash_of, style_of, templates
 from voicelog.export.plan_looks import swatch_svg
-from voicelog.export.report_words import WORDS
+from voicelog.export.report_words import words
 
 if TYPE_CHECKING:
     from jinja2 import Environment
@@ -49,7 +49,7 @@ def _environment() -> Environment:
     environment.filters["data_uri"] = _data_uri
     environment.globals |= {
         "swatch": _swatch,
-        "words": SimpleNamespace(**WORDS),
+        "words": SimpleNamespace(**words()),
         "card_of": card_of,
     }
     return environment

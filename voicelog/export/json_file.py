@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from voicelog.errors import StorageFault
+from voicelog.tongue import in_english, to_word, worded
 
 PRIVATE = 0o600
 """Only the owner can read and write a new file; who hands it over lets others read it."""
@@ -19,7 +20,7 @@ _BINARY = getattr(os, "O_BINARY", 0)  # Windows would turn LF into CR LF, and kn
 
 
 def json_text(document: Mapping[str, Any]) -> str:
-    """The document as indented JSON with a final newline.
+    """The document as indented JSON with a final newline, whatever language messages are told in.
 
     Everything beyond ASCII is escaped: what somebody said or typed may hold control sequences or
     marks that turn the reading direction round, and must do nothing on the terminal of a reader.
@@ -27,7 +28,7 @@ def json_text(document: Mapping[str, Any]) -> str:
     Raises:
         ValueError: a number is not finite (a defect: documents never hold one).
     """
-    return json.dumps(document, ensure_ascii=True, allow_nan=False, indent=2) + "\n"
+    return json.dumps(in_english(document), ensure_ascii=True, allow_nan=False, indent=2) + "\n"
 
 
 def write_json(document: Mapping[str, Any], path: Path) -> None:
@@ -60,10 +61,13 @@ def write_bytes(data: bytes, path: Path) -> None:
         else:
             _replace(target, data)
     except (OSError, ValueError) as fault:  # ValueError: a NUL in the path
-        raise StorageFault(f"{_shown(path)} could not be written: {_why(fault)}", _HINT) from fault
+        raise StorageFault(
+            worded("{path} could not be written: {why}", path=_shown(path), why=_why(fault)),
+            worded(_HINT),
+        ) from fault
 
 
-_HINT = "Name a file in a folder that exists and has room, and run the command again."
+_HINT = to_word("Name a file in a folder that exists and has room, and run the command again.")
 
 
 def _replace(target: Path, data: bytes) -> None:

@@ -9,6 +9,8 @@ import hashlib
 from functools import cache
 from typing import TYPE_CHECKING
 
+from voicelog.tongue import worded
+
 if TYPE_CHECKING:
     from jinja2 import Environment
 
@@ -16,13 +18,15 @@ STYLE = "page.css"
 
 
 def templates(folder: str) -> Environment:
-    """Those of a folder beside this module."""
+    """Those of a folder beside this module; their own texts stand in ``_()``, for the catalogue."""
     from jinja2 import Environment, PackageLoader, StrictUndefined
 
-    return Environment(
+    made = Environment(
         loader=PackageLoader("voicelog.export", folder), autoescape=True,
         undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
     )  # fmt: skip
+    made.globals["_"] = worded
+    return made
 
 
 @cache

@@ -22,7 +22,8 @@ from voicelog.domain.inert import inert
 from voicelog.domain.report import Item, Picture, Report
 from voicelog.errors import StorageFault, UsageFault, VoicelogError
 from voicelog.export.plan_looks import swatch_svg
-from voicelog.export.report_words import WORDS
+from voicelog.export.report_words import OF_PAGES, words
+from voicelog.tongue import either, worded
 
 PAPERS: Mapping[str, str] = {"a4": "a4", "letter": "us-letter"}
 """What a page can be, and Typst's name for it."""
@@ -66,7 +67,9 @@ def report_pdf(report: Report, paper: str = "a4") -> bytes:
             return _pages(typst, report, PAPERS[paper], Path(name))
     except OSError as fault:
         why = fault.strerror or type(fault).__name__
-        raise StorageFault(f"The pages could not be set ({why})", "Free some space") from fault
+        raise StorageFault(
+            worded("The pages could not be set ({why})", why=why), worded("Free some space")
+        ) from fault
 
 
 def require(paper: str = "a4") -> ModuleType:
@@ -77,14 +80,19 @@ def require(paper: str = "a4") -> ModuleType:
         VoicelogError: the extra ``report`` is not installed.
     """
     if paper not in PAPERS:
-        raise UsageFault(f"There is no paper {inert(paper, 40)!r}", f"Name {' or '.join(PAPERS)}.")
+        raise UsageFault(
+            worded("There is no paper {paper}", paper=repr(inert(paper, 40))),
+            worded("Name {papers}.", papers=either(tuple(PAPERS))),
+        )
     try:
         import typst
     except ImportError as missing:
         raise VoicelogError(
-            "A PDF needs a part that is not installed",
-            "Install it with: pip install 'voicelog[report]'. Without it, --to html gives the same"
-            " report for a browser, which can print it",
+            worded("A PDF needs a part that is not installed"),
+            worded(
+                "Install it with: pip install 'voicelog[report]'. Without it, --to html gives the same"
+                " report for a browser, which can print it"
+            ),
         ) from missing
     module: ModuleType = typst
     return module
@@ -107,8 +115,8 @@ def _pages(typst: ModuleType, report: Report, paper: str, root: Path) -> bytes:
         else:
             return pages
     raise VoicelogError(
-        f"The report could not be set as pages: {inert(str(refused), 200)}",
-        "Take --to html and print it from a browser",
+        worded("The report could not be set as pages: {refused}", refused=inert(str(refused), 200)),
+        worded("Take --to html and print it from a browser"),
     ) from refused
 
 
@@ -125,7 +133,7 @@ def _document(report: Report, root: Path) -> dict[str, Any]:
         key |= {"swatch": f"key-{number}.svg", "name": key["letter"] or key["pattern"] or "sign"}
         (root / key["swatch"]).write_text(swatch_svg(row.pattern), "utf-8")
     return data | {
-        "words": dict(WORDS),
+        "words": words() | words(OF_PAGES),
         "plan": "plan.svg" if report.plan else "",
         "log": _plain(next((row.value for row in report.chain), ""), root),
     }

@@ -16,6 +16,7 @@ from itertools import chain
 
 from voicelog.errors import InputFault
 from voicelog.export.picture_parts import MOST_PARTS, too_many_parts
+from voicelog.tongue import worded
 
 _SOI, _EOI, _SOS, _DNL = 0xD8, 0xD9, 0xDA, 0xDC
 _APP0, _APP2, _APP14, _COM = 0xE0, 0xE2, 0xEE, 0xFE
@@ -178,7 +179,10 @@ def _few(pieces: Iterator[Piece]) -> Iterator[Piece]:
 
 
 def _cut(form: str) -> InputFault:
-    return InputFault(f"The {form} file is cut short, or damaged", "Copy it from the camera again")
+    return InputFault(
+        worded("The {form} file is cut short, or damaged", form=form),
+        worded("Copy it from the camera again"),
+    )
 
 
 _PIECES = {"JPEG": _jpeg, "PNG": _png, "WEBP": _webp}

@@ -10,6 +10,7 @@ from io import SEEK_CUR
 from typing import BinaryIO
 
 from voicelog.errors import InputFault
+from voicelog.tongue import worded
 
 MOST_PARTS = 40_000
 """A picture of 256 MiB in the smallest parts that encoders write, 8 KiB, has fewer."""
@@ -41,8 +42,8 @@ def refuse_many_parts(file: BinaryIO) -> None:
 def too_many_parts() -> InputFault:
     """The fault of such a file."""
     return InputFault(
-        "The picture is made of more parts than a picture has",
-        "Save it again as JPEG, and give that",
+        worded("The picture is made of more parts than a picture has"),
+        worded("Save it again as JPEG, and give that"),
     )
 
 

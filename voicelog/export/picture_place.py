@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 from voicelog.errors import InputFault
 from voicelog.export.picture_bytes import holds_more, only_picture
 from voicelog.export.pictures import FORMS, opened
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -72,8 +73,8 @@ def without_place(data: bytes) -> tuple[bytes, str]:
             made, ending = _saved_anew(image, form)
     if may_hold_place(made):
         raise InputFault(
-            "The place of taking cannot be taken out of this picture",
-            "Save it as JPEG, or keep the place with --keep-location",
+            worded("The place of taking cannot be taken out of this picture"),
+            worded("Save it as JPEG, or keep the place with --keep-location"),
         )
     return made, ending
 
@@ -148,7 +149,8 @@ def _fits(value: object, kind: type) -> bool:
 def _saved_anew(image: Image, form: str) -> tuple[bytes, str]:
     if form == "TIFF" and _has_more(image):
         raise InputFault(
-            "The TIFF file has several pages", "Save the one that matters as a file of its own"
+            worded("The TIFF file has several pages"),
+            worded("Save the one that matters as a file of its own"),
         )
     target, heif = io.BytesIO(), form == "HEIF"
     more: dict[str, Any] = {"exif": _bare_exif(image, upright=heif)}

@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING, BinaryIO
 from voicelog.errors import InputFault, VoicelogError
 from voicelog.export.heic_trial import is_heic, try_heic
 from voicelog.export.picture_parts import refuse_many_parts
+from voicelog.tongue import to_word, worded
 
 if TYPE_CHECKING:
     from PIL.Image import Image
@@ -34,7 +35,7 @@ LONGEST_FILE = 256 * 1024 * 1024
 _QUALITY = 85
 _TAKEN, _SUBSECOND, _OFFSET = 0x9003, 0x9291, 0x9011
 _EXIF_IFD = 0x8769
-_AGAIN = "Copy it from the camera again"
+_AGAIN = to_word("Copy it from the camera again")
 
 
 logging.getLogger("PIL").addHandler(logging.NullHandler())  # a fault says what is wrong
@@ -126,16 +127,18 @@ def opened(file: BinaryIO, *, decode: bool = False) -> Iterator[Image]:
     except VoicelogError:
         raise
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        pixels = f"{(Image.MAX_IMAGE_PIXELS or 0) // 1_000_000} million pixels"
+        millions = (Image.MAX_IMAGE_PIXELS or 0) // 1_000_000
         raise InputFault(
-            f"The picture has more than {pixels}", "Save a smaller copy, and give that"
+            worded("The picture has more than {millions} million pixels", millions=millions),
+            worded("Save a smaller copy, and give that"),
         ) from None
     except UnidentifiedImageError:
         raise InputFault(
-            "The file is no picture that can be read", "Give JPEG, PNG, WebP, TIFF or HEIC"
+            worded("The file is no picture that can be read"),
+            worded("Give JPEG, PNG, WebP, TIFF or HEIC"),
         ) from None
     except Exception as error:  # the libraries raise whatever their parsers meet
-        raise InputFault("The picture is cut short, or damaged", _AGAIN) from error
+        raise InputFault(worded("The picture is cut short, or damaged"), worded(_AGAIN)) from error
 
 
 @contextmanager
@@ -144,7 +147,10 @@ def _reading(name: str) -> Iterator[None]:
         yield
     except OSError as error:
         why = error.strerror or type(error).__name__
-        raise InputFault(f"{name!r} cannot be read ({why})", "Check that it is there") from error
+        raise InputFault(
+            worded("{name} cannot be read ({why})", name=repr(name), why=why),
+            worded("Check that it is there"),
+        ) from error
 
 
 def _told(image: Image) -> Told:

@@ -14,6 +14,7 @@ from voicelog.domain.words_page import Said, WordsPage
 from voicelog.errors import StorageFault, VoicelogError
 from voicelog.export.page_templates import hash_of, style_of, templates
 from voicelog.export.pdf import PAPERS, require
+from voicelog.tongue import worded
 
 SIZES_PT = (10.0, 9.0, 8.5, 8.0, 7.5, 7.0, 6.5)
 """Letters of the printed page, from roomy to tight; the style sheet has a class for each."""
@@ -91,8 +92,10 @@ def words_page_pdf(page: WordsPage, paper: str = "a4") -> bytes:
             return pages
     except OSError as fault:
         why = fault.strerror or type(fault).__name__
-        raise StorageFault(f"The page could not be set ({why})", "Free some space") from fault
+        raise StorageFault(
+            worded("The page could not be set ({why})", why=why), worded("Free some space")
+        ) from fault
     except typst.TypstError as fault:
         raise VoicelogError(
-            "The page could not be set", "Take a file that ends in .html"
+            worded("The page could not be set"), worded("Take a file that ends in .html")
         ) from fault

@@ -13,6 +13,7 @@ from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FactFinder, Facts, is_rot, known_zone
 from voicelog.findings.grading import worst_said
 from voicelog.findings.when import Check, checks_of
+from voicelog.tongue import worded
 
 OWN_KEYS: Mapping[str, str] = {
     "grade": "list: its grade, or the inspector's where that is worse",
@@ -144,6 +145,11 @@ def _own_check(name: str, key: str, value: object) -> Callable[[Case], bool]:
         wanted = frozenset(value)
         return lambda case: getattr(case, key) in wanted
     raise GrammarFault(
-        f"The advice {name!r} asks for {key} = {value!r}, which cannot be tested",
-        f"Correct it in its file ({key}: {OWN_KEYS[key]}).",
+        worded(
+            "The advice {name} asks for {key} = {value}, which cannot be tested",
+            name=repr(name),
+            key=key,
+            value=repr(value),
+        ),
+        worded("Correct it in its file ({key}: {meaning}).", key=key, meaning=OWN_KEYS[key]),
     )

@@ -12,6 +12,7 @@ from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FAILED, FactFinder, Facts
 from voicelog.findings.landmarks import Landmarks
 from voicelog.findings.when import Check, checks_of
+from voicelog.tongue import worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,8 +105,11 @@ class Grader:
         self._tables: dict[tuple[str | None, str, str, str | None], _Table] = {}
         if not any(not line.rule.when for line in self._lines.base):
             raise GrammarFault(
-                f"The severity table {rules.id!r} leaves some findings without a grade",
-                "Let its last rule with a grade have no conditions.",
+                worded(
+                    "The severity table {rules} leaves some findings without a grade",
+                    rules=repr(rules.id),
+                ),
+                worded("Let its last rule with a grade have no conditions."),
             )
 
     def grade(self, entry: Entry, words: str | None = None) -> Graded:

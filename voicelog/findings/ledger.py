@@ -30,8 +30,9 @@ from voicelog.errors import LogFault
 from voicelog.findings.facts_of import known_zone, number, wall_loss
 from voicelog.findings.grading import Grader
 from voicelog.findings.whole import Whole
+from voicelog.tongue import to_word, worded
 
-_HINT = "Run voicelog verify on the log's folder."
+_HINT = to_word("Run voicelog verify on the log's folder.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -235,10 +236,18 @@ def _after(record: _Record | None, change: Change) -> _Record:
     """
     if isinstance(change, Add):
         if record is not None:
-            raise LogFault(f"The log adds the entry {change.entry.id} twice", _HINT)
+            raise LogFault(
+                worded("The log adds the entry {entry} twice", entry=change.entry.id), worded(_HINT)
+            )
         return _Record(change.entry)
     if record is None:
-        raise LogFault(f"The log changes the entry {entry_id(change)}, which is not there", _HINT)
+        raise LogFault(
+            worded(
+                "The log changes the entry {entry}, which is not there",
+                entry=entry_id(change),
+            ),
+            worded(_HINT),
+        )
     return _changed(record, change)
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from voicelog.domain.fact import Fact
 from voicelog.domain.vehicle import FARTHEST, KM_OF, VEHICLE, Refusal, told_odometer
 from voicelog.errors import LogFault
+from voicelog.tongue import worded
 
 TEXTS = ("described", "vin", "plate", "paint_code", "stood", "inspector")
 """What is told in words."""
@@ -87,6 +88,10 @@ def _fits(refusal: Mapping[str, Any]) -> bool:
 
 def _unreadable(fact: Fact, what: str) -> LogFault:
     return LogFault(
-        f"Line {fact.seq} of the journal tells of the vehicle, and its {what!r} cannot be read",
-        "Run voicelog verify on the log's folder.",
+        worded(
+            "Line {seq} of the journal tells of the vehicle, and its {key} cannot be read",
+            seq=fact.seq,
+            key=repr(what),
+        ),
+        worded("Run voicelog verify on the log's folder."),
     )

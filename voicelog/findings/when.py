@@ -8,6 +8,7 @@ from typing import Protocol
 
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import Facts
+from voicelog.tongue import worded
 
 Check = Callable[[Facts], bool]
 
@@ -151,8 +152,14 @@ def _limit(rule: Asks, key: str, value: object, limits: Mapping[str, float]) -> 
 
 
 def _fault(rule: Asks, key: str, value: object) -> GrammarFault:
-    meaning = KEYS.get(key, f"there is no such key; there are {', '.join(KEYS)}")
+    no_such = worded("there is no such key; there are {keys}", keys=", ".join(KEYS))
+    meaning = KEYS.get(key, no_such)
     return GrammarFault(
-        f"The rule {rule.id!r} asks for {key} = {value!r}, which cannot be tested",
-        f"Correct it in the rule file ({key}: {meaning}).",
+        worded(
+            "The rule {rule} asks for {key} = {value}, which cannot be tested",
+            rule=repr(rule.id),
+            key=key,
+            value=repr(value),
+        ),
+        worded("Correct it in the rule file ({key}: {meaning}).", key=key, meaning=meaning),
     )

@@ -10,6 +10,7 @@ from voicelog.errors import UsageFault
 from voicelog.interpret.lexicon import key
 from voicelog.interpret.slot_words import Meaning, meanings, no_such, shown, values_of, words_of
 from voicelog.interpret.suggest import Picker
+from voicelog.tongue import as_it_is, worded
 
 _NEAR = 3
 """Suggestions in a message."""
@@ -41,7 +42,7 @@ def named_value(
         raise _unsettled(slot, text, said, values)
     near = Picker(vocabulary, zone_map, speech=speech).choices(slot, text, limit=_NEAR)
     names = tuple(values_of(slot, zone_map))
-    raise no_such(text, slot.replace("_", " "), names, [choice.value for choice in near])
+    raise no_such(text, as_it_is(slot.replace("_", " ")), names, [choice.value for choice in near])
 
 
 def _keys(text: str) -> set[str]:
@@ -54,5 +55,11 @@ def _keys(text: str) -> set[str]:
 def _unsettled(slot: str, text: str, said: Sequence[Meaning], values: Sequence[str]) -> UsageFault:
     """The fault of a name that leaves several values open."""
     doubt = next((meaning.doubt for meaning in said if meaning.doubt), "")
-    told = doubt or f"it may be more than one {slot}"
-    return UsageFault(f"{shown(text)} is not settled: {told}", f"Give one of: {', '.join(values)}")
+    return UsageFault(
+        worded(
+            "{text} is not settled: {why}",
+            text=shown(text),
+            why=doubt or worded("it may be more than one {slot}", slot=slot),
+        ),
+        worded("Give one of: {values}", values=", ".join(values)),
+    )

@@ -16,13 +16,19 @@ from voicelog.interpret.numbers import number_at, ordinal_at
 from voicelog.interpret.slot_words import shown
 from voicelog.interpret.tokens import tokenise
 from voicelog.interpret.units import INCH_MM, THOU_MM
+from voicelog.tongue import Worded, either, to_word, worded
 
 DECIMALS = 4
 """Decimals kept: a tenth of a micrometre."""
 _EXAMPLES = {
-    "length": "Give a number with its unit: 4.8 mm, 3/16 in, 80 thou",
-    "percent": "Give a number: 33, or 33 %",
-    "count": "Give a whole number: 3",
+    "length": to_word("Give a number with its unit: 4.8 mm, 3/16 in, 80 thou"),
+    "percent": to_word("Give a number: 33, or 33 %"),
+    "count": to_word("Give a whole number: 3"),
+}
+_NO_NUMBER = {
+    "length": to_word("{slot}: {text} is not one length"),
+    "percent": to_word("{slot}: {text} is not one percentage"),
+    "count": to_word("{slot}: {text} is not one whole number"),
 }
 _OFFERED = (("mm", 1.0), ("in", float(INCH_MM)), ("thou", float(THOU_MM)), ("cm", 10.0))
 """Units that a number may have been meant in, likeliest first."""
@@ -115,11 +121,17 @@ def _length(slot: str, text: str, words: Sequence[str], speech: Speech) -> float
     if measure is None or measure.quantity in ("percent", "area"):
         raise _no_number(slot, text)
     if measure.quantity == "gauge" and slot not in _THICKNESSES:
-        raise UsageFault(f"{slot}: {shown(text)} is a thickness", _EXAMPLES["length"])
+        raise UsageFault(
+            worded("{slot}: {text} is a thickness", slot=slot, text=shown(text)),
+            worded(_EXAMPLES["length"]),
+        )
     if measure.quantity != "number":
         return measure.value
     if measure.fraction and speech.unit_mm == 1:
-        raise UsageFault(f"{slot}: {shown(text)} needs its unit", _did_you_mean(slot, measure, 0.0))
+        raise UsageFault(
+            worded("{slot}: {text} needs its unit", slot=slot, text=shown(text)),
+            _did_you_mean(slot, measure, 0.0),
+        )
     return measure.value * _bare_mm(measure, speech)
 
 
@@ -148,26 +160,36 @@ def _plain(slot: str, text: str, words: Sequence[str], speech: Speech) -> float:
 
 def _no_number(slot: str, text: str) -> UsageFault:
     kind = SLOTS[slot].kind
-    noun = {"count": "whole number", "percent": "percentage"}.get(kind, kind)
-    return UsageFault(f"{slot}: {shown(text)} is not one {noun}", _EXAMPLES[kind])
+    return UsageFault(
+        worded(_NO_NUMBER[kind], slot=slot, text=shown(text)), worded(_EXAMPLES[kind])
+    )
 
 
 def _outside(slot: str, value: float, measure: Measure | None, speech: Speech) -> UsageFault:
     """The fault of a number out of the ordinary; in another unit it may be none."""
     spec = SLOTS[slot]
     unit = {"length": " mm", "percent": " %"}.get(spec.kind, "")
-    told = f"{slot}: {value:.6g}{unit} is outside {spec.low:g} to {spec.high:g}{unit}"
+    told = worded(
+        "{slot}: {value}{unit} is outside {low} to {high}{unit}",
+        slot=slot,
+        value=f"{value:.6g}",
+        low=f"{spec.low:g}",
+        high=f"{spec.high:g}",
+        unit=unit,
+    )
     if spec.kind != "length" or measure is None or measure.unit in ("coin", "gauge"):
-        return UsageFault(told, "Check the number")
+        return UsageFault(told, worded("Check the number"))
     said_mm = measure.unit_mm or _bare_mm(measure, speech)
     return UsageFault(told, _did_you_mean(slot, measure, said_mm))
 
 
-def _did_you_mean(slot: str, measure: Measure, said_mm: float) -> str:
+def _did_you_mean(slot: str, measure: Measure, said_mm: float) -> Worded:
     """The likeliest units in which that number would do, as a question."""
     offers = [offer for mm, offer in _offers(slot, measure) if abs(mm - said_mm) > 1e-9]
     likely = offers[:1] if said_mm else offers[:2]
-    return f"Did you mean {' or '.join(likely)}?" if likely else "Check the number and its unit"
+    if not likely:
+        return worded("Check the number and its unit")
+    return worded("Did you mean {likely}?", likely=either(likely))
 
 
 def _offers(slot: str, measure: Measure) -> Iterator[tuple[float, str]]:

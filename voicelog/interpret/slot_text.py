@@ -25,6 +25,7 @@ from voicelog.interpret.slot_words import (
     words_of,
 )
 from voicelog.interpret.units import INCH_MM
+from voicelog.tongue import worded
 
 LONGEST_TEXT = 500
 """Characters of a value."""
@@ -72,9 +73,16 @@ def slot_value(
     slot, text = slot_named(slot), _tidy(text)
     kind = SLOTS[slot].kind
     if not text:
-        raise UsageFault(f"{slot} has no value", "Give one")
+        raise UsageFault(worded("{slot} has no value", slot=slot), worded("Give one"))
     if len(text) > LONGEST_TEXT:
-        raise UsageFault(f"{slot} is longer than {LONGEST_TEXT} characters", "Shorten it")
+        raise UsageFault(
+            worded(
+                "{slot} is longer than {most} characters",
+                slot=slot,
+                most=LONGEST_TEXT,
+            ),
+            worded("Shorten it"),
+        )
     if kind in ("word", "name"):
         return named_value(slot, text, zone_map, vocabulary, speech)
     if kind == "text":
@@ -100,9 +108,15 @@ def slot_assignments(
     kind, reason = given.pop("kind", None), given.pop("reason", None)
     told = None if kind is None else _kind(kind)
     if reason and told not in (None, Kind.NOT_SEEN):
-        raise UsageFault(f"An entry of kind {told} has no reason", "Give kind=not-seen with it")
+        raise UsageFault(
+            worded("An entry of kind {kind} has no reason", kind=told),
+            worded("Give kind=not-seen with it"),
+        )
     if reason and len(reason) > LONGEST_TEXT:
-        raise UsageFault(f"reason is longer than {LONGEST_TEXT} characters", "Shorten it")
+        raise UsageFault(
+            worded("reason is longer than {most} characters", most=LONGEST_TEXT),
+            worded("Shorten it"),
+        )
     return Assigned(
         {
             slot: slot_value(slot, text, zone_map, vocabulary, speech=speech)
@@ -142,11 +156,16 @@ def _apart(texts: Iterable[str]) -> dict[str, str]:
     for text in texts:
         name, sign, value = text.partition("=")
         if not sign:
-            raise UsageFault(f"{shown(text)} sets nothing", "Write slot=value, such as side=left")
+            raise UsageFault(
+                worded("{text} sets nothing", text=shown(text)),
+                worded("Write slot=value, such as side=left"),
+            )
         name = name.strip().lower()
         name = name if name in ("kind", "reason") else slot_named(name)
         if name in given:
-            raise UsageFault(f"{short_name(name)} is given twice", "Give it once")
+            raise UsageFault(
+                worded("{name} is given twice", name=short_name(name)), worded("Give it once")
+            )
         given[name] = _tidy(value)
     return given
 
@@ -156,7 +175,7 @@ def _kind(text: str) -> Kind:
     for kind in Kind:
         if key(words_of(kind)) == spelt:
             return kind
-    raise no_such(text, "kind of entry", tuple(Kind))
+    raise no_such(text, worded("kind of entry"), tuple(Kind))
 
 
 def _text(slot: str, text: str) -> str:
@@ -169,7 +188,10 @@ def _text(slot: str, text: str) -> str:
         return text
     reading = odometer_of(text)
     if reading is None:
-        raise UsageFault(f"{shown(text)} is no odometer reading", "Write it like 82400 mi")
+        raise UsageFault(
+            worded("{text} is no odometer reading", text=shown(text)),
+            worded("Write it like 82400 mi"),
+        )
     return told_odometer(*reading)
 
 
@@ -177,5 +199,8 @@ def _spelt(slot: str, text: str) -> str:
     """Letters and digits in upper case; blanks and hyphens only group them."""
     characters = re.sub(r"[\s-]", "", text)
     if not characters.isalnum():
-        raise UsageFault(f"{slot}: {shown(text)} is not only letters and digits", "Type them alone")
+        raise UsageFault(
+            worded("{slot}: {text} is not only letters and digits", slot=slot, text=shown(text)),
+            worded("Type them alone"),
+        )
     return characters.upper()

@@ -15,6 +15,7 @@ from voicelog.interpret.cover import Item
 from voicelog.interpret.draft import Draft
 from voicelog.interpret.placing import Context, places
 from voicelog.interpret.tokens import tokenise
+from voicelog.tongue import Worded, either, worded
 
 LONGEST_SHOWN = 60
 """Characters of a person's text that a message repeats."""
@@ -96,7 +97,7 @@ def slot_named(name: str) -> str:
     for slot in (wanted, *(wanted + ending for ending in _ENDINGS)):
         if slot in SLOTS:
             return slot
-    raise no_such(name, "slot", tuple(map(short_name, SLOTS)))
+    raise no_such(name, worded("slot"), tuple(map(short_name, SLOTS)))
 
 
 def short_name(slot: str) -> str:
@@ -106,7 +107,7 @@ def short_name(slot: str) -> str:
     return slot
 
 
-def no_such(text: str, noun: str, names: Sequence[str], near: Iterable[str] = ()) -> UsageFault:
+def no_such(text: str, noun: Worded, names: Sequence[str], near: Iterable[str] = ()) -> UsageFault:
     """The fault of a name that is not there.
 
     Args:
@@ -116,8 +117,12 @@ def no_such(text: str, noun: str, names: Sequence[str], near: Iterable[str] = ()
         near: which of them are near, best first; by spelling where not given.
     """
     likely = tuple(near) or nearest(text, names)
-    hint = f"Did you mean {' or '.join(likely)}?" if likely else f"There are: {', '.join(names)}"
-    return UsageFault(f"{shown(text)} is no {noun}", hint)
+    hint = (
+        worded("Did you mean {likely}?", likely=either(likely))
+        if likely
+        else worded("There are: {names}", names=", ".join(names))
+    )
+    return UsageFault(worded("{text} is no {noun}", text=shown(text), noun=noun), hint)
 
 
 def nearest(text: str, names: Sequence[str], limit: int = 3) -> tuple[str, ...]:

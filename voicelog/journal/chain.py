@@ -11,9 +11,10 @@ from typing import BinaryIO
 
 from voicelog.domain.fact import Fact
 from voicelog.errors import InputFault, LogFault
-from voicelog.journal.lines import LONGEST_LINE, damaged, decode, digest
+from voicelog.journal.lines import LONGEST_LINE, DamagedLine, decode, digest
 from voicelog.journal.naming import JOURNAL
 from voicelog.journal.storage import reading
+from voicelog.tongue import Worded, worded, worded_many
 
 FIRST_PREV = "0" * 64
 """What the first line carries as the hash of the line before."""
@@ -50,12 +51,21 @@ class Chain:
         """
         number, due = self.lines + 1, self.seq + 1
         if fact.seq != due:
-            said = f"it has seq {fact.seq} where {due} was due"
-            raise damaged(number, f"{said}; {_order(fact.seq, due)}")
+            raise DamagedLine(
+                number,
+                worded(
+                    "it has seq {seq} where {due} was due; {why}",
+                    seq=fact.seq,
+                    due=due,
+                    why=_order(fact.seq, due),
+                ),
+            )
         if fact.prev != self.prev:
-            raise damaged(number, "the line before it is not the one it was written after")
+            raise DamagedLine(
+                number, worded("the line before it is not the one it was written after")
+            )
         if due == 1 and fact.type != "opened":
-            raise damaged(number, "it does not say how the log was opened")
+            raise DamagedLine(number, worded("it does not say how the log was opened"))
 
     def after(self, fact: Fact, line: bytes) -> Chain:
         """The chain with one more line, given without its newline."""
@@ -68,11 +78,16 @@ class Chain:
         return Chain(self.lines + 1, size, self.seq + 1, digest(line), self.at, self.offset_s)
 
 
-def _order(seq: int, due: int) -> str:
+def _order(seq: int, due: int) -> Worded:
     if seq < due:
-        return "it is repeated, or out of order"
-    between = f"line {due}" if seq == due + 1 else f"lines {due} to {seq - 1}"
-    return f"{between} of the log {'is' if seq == due + 1 else 'are'} missing, or out of order"
+        return worded("it is repeated, or out of order")
+    return worded_many(
+        "line {first} of the log is missing, or out of order",
+        "lines {first} to {last} of the log are missing, or out of order",
+        seq - due,
+        first=due,
+        last=seq - 1,
+    )
 
 
 class Lines:
@@ -101,11 +116,13 @@ class Lines:
             if line.endswith(b"\n"):
                 yield line[:-1]
             elif len(line) > LONGEST_LINE:
-                raise damaged(number, "it is too long")
+                raise DamagedLine(number, worded("it is too long"))
             elif _is_torn(line):
                 self.torn = line
             else:
-                raise damaged(number, "it is whole, and does not end as a line of the journal does")
+                raise DamagedLine(
+                    number, worded("it is whole, and does not end as a line of the journal does")
+                )
 
 
 def _is_torn(tail: bytes) -> bool:
@@ -132,7 +149,10 @@ def open_journal(folder: Path) -> Iterator[BinaryIO]:
     """
     path = folder / JOURNAL
     if not path.is_file():
-        raise InputFault(f"There is no log at {folder}", f"Give the folder that holds {JOURNAL}.")
+        raise InputFault(
+            worded("There is no log at {folder}", folder=folder),
+            worded("Give the folder that holds {journal}.", journal=JOURNAL),
+        )
     with reading(folder), path.open("rb") as file:
         yield file
 
@@ -150,7 +170,10 @@ def all_of(file: BinaryIO) -> bytes:
     """
     if os.fstat(file.fileno()).st_size > LONGEST_JOURNAL:
         raise InputFault(
-            f"The journal is larger than {LONGEST_JOURNAL // 2**30} GiB, and no inspection is",
-            "Check that the file is what it is taken for.",
+            worded(
+                "The journal is larger than {most} GiB, and no inspection is",
+                most=LONGEST_JOURNAL // 2**30,
+            ),
+            worded("Check that the file is what it is taken for."),
         )
     return file.read()

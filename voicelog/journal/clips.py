@@ -15,15 +15,16 @@ from voicelog.errors import InputFault
 from voicelog.journal.naming import CLIPS, free, lies_inside
 from voicelog.journal.own_files import holds, opened_own, own_file
 from voicelog.journal.storage import have_folder, sync_folder, write_file
+from voicelog.tongue import to_word, worded
 
 _MOST_SAMPLES = 300 * SAMPLE_RATE
 """Of a clip: an utterance is cut after half a minute. A header that says more would fill the memory."""
 
-_RESTORE = "Restore the log's folder from a copy; voicelog verify tells what else is wrong"
+_RESTORE = to_word("Restore the log's folder from a copy; voicelog verify tells what else is wrong")
 _MOST_BYTES = 16 * 1024 * 1024
 """Of a clip's file; the longest utterance, kept without packing it, has a sixteenth of that."""
 _LONGEST_NAME = 200
-_WORDS_ARE_LEFT = "What was heard in it is still in the log"
+_WORDS_ARE_LEFT = to_word("What was heard in it is still in the log")
 
 
 def write_clip(folder: Path, utterance: str, clip: Clip) -> dict[str, Any]:
@@ -51,7 +52,8 @@ def write_clip(folder: Path, utterance: str, clip: Clip) -> dict[str, Any]:
     return {
         "file": f"{CLIPS}/{target.name}",
         "sha256": hashlib.sha256(data).hexdigest(),
-        "start_s": round(clip.start_s, 4),
+        # What lies before the source is quiet that was put there: no reader takes such a time.
+        "start_s": max(0.0, round(clip.start_s, 4)),
         "duration_s": round(clip.duration_s, 4),
         "samples": clip.samples,
     }
@@ -92,7 +94,10 @@ def read_clip(folder: Path, kept: KeptClip) -> Clip:
     """
     data = _bytes_of(folder, kept.file)
     if kept.sha256 and hashlib.sha256(data).hexdigest() != kept.sha256:
-        raise InputFault(f"{kept.file} was altered or cut short after it was kept", _RESTORE)
+        raise InputFault(
+            worded("{file} was altered or cut short after it was kept", file=kept.file),
+            worded(_RESTORE),
+        )
     pcm = _from_flac(data, kept.file)
     return Clip(pcm, kept.start_s, kept.start_s + len(pcm) / BYTES_PER_SAMPLE / SAMPLE_RATE)
 
@@ -101,17 +106,28 @@ def _bytes_of(folder: Path, file: str) -> bytes:
     """All of a file; a name that leads out of the clips is refused, and so is a link."""
     path, shown = own_file(folder, file, CLIPS), inert(file, 80)
     if path is None and _may_be_lost(folder, file):
-        raise InputFault(f"{shown} is not there: it was erased, or is lost", _WORDS_ARE_LEFT)
+        raise InputFault(
+            worded("{file} is not there: it was erased, or is lost", file=shown),
+            worded(_WORDS_ARE_LEFT),
+        )
     if path is None:
-        raise InputFault(f"{shown!r} is no sound inside the log", _RESTORE)
+        raise InputFault(
+            worded("{file} is no sound inside the log", file=repr(shown)), worded(_RESTORE)
+        )
     try:
         with opened_own(path) as sound:
             data = sound.read(_MOST_BYTES + 1)
     except OSError as error:
         why = error.strerror or type(error).__name__
-        raise InputFault(f"{shown} cannot be read ({why})", "Check who may read it") from error
+        raise InputFault(
+            worded("{file} cannot be read ({why})", file=shown, why=why),
+            worded("Check who may read it"),
+        ) from error
     if len(data) > _MOST_BYTES:
-        raise InputFault(f"{shown} is larger than any sound of an utterance", _RESTORE)
+        raise InputFault(
+            worded("{file} is larger than any sound of an utterance", file=shown),
+            worded(_RESTORE),
+        )
     return data
 
 
@@ -130,7 +146,12 @@ def _from_flac(data: bytes, file: str) -> bytes:
             told = sound.samplerate, sound.channels, sound.frames
             samples = sound.read(min(sound.frames, _MOST_SAMPLES), dtype="int16")
     except soundfile.SoundFileError as error:
-        raise InputFault(f"{file} is damaged: no sound can be read from it", _RESTORE) from error
+        raise InputFault(
+            worded("{file} is damaged: no sound can be read from it", file=file), worded(_RESTORE)
+        ) from error
     if told != (SAMPLE_RATE, 1, len(samples)) or not len(samples):
-        raise InputFault(f"{file} is cut short, or not 16 kHz with one channel", _RESTORE)
+        raise InputFault(
+            worded("{file} is cut short, or not 16 kHz with one channel", file=file),
+            worded(_RESTORE),
+        )
     return bytes(samples.astype("<i2").tobytes())

@@ -17,6 +17,7 @@ from voicelog.errors import InputFault, LogFault
 from voicelog.journal.naming import GRAMMAR, lies_inside
 from voicelog.journal.own_files import is_own, is_own_folder, sha256_of
 from voicelog.journal.storage import make_folder, reading, write_file
+from voicelog.tongue import worded
 
 _MOST_FILES = 200
 """Of a log's copy; the shipped grammar has a dozen."""
@@ -39,8 +40,11 @@ def copy_grammar(folder: Path, files: Mapping[str, bytes]) -> dict[str, str]:
     strays = [name for name in files if not lies_inside(name)]
     if strays:
         raise InputFault(
-            f"The grammar file {strays[0]!r} has a name that some systems cannot store",
-            "Rename it, in plain letters.",
+            worded(
+                "The grammar file {name} has a name that some systems cannot store",
+                name=repr(strays[0]),
+            ),
+            worded("Rename it, in plain letters."),
         )
     make_folder(folder / GRAMMAR)
     for name in sorted(files):
@@ -125,7 +129,11 @@ def kept_grammar(folder: Path, opened: Fact) -> Path:
     problems = grammar_problems(folder, opened)
     if problems:
         raise LogFault(
-            f"The log's copy of the grammar cannot be trusted: {problems[0]}",
-            "Put back the log's grammar folder from a copy; voicelog verify lists every change.",
+            worded(
+                "The log's copy of the grammar cannot be trusted: {problem}", problem=problems[0]
+            ),
+            worded(
+                "Put back the log's grammar folder from a copy; voicelog verify lists every change."
+            ),
         )
     return folder / GRAMMAR

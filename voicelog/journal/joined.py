@@ -17,6 +17,7 @@ from voicelog.domain.utterance import KeptClip
 from voicelog.errors import InputFault, StorageFault
 from voicelog.journal.clips import read_clip
 from voicelog.journal.storage import PRIVATE_FILE, storing, sync_folder
+from voicelog.tongue import as_it_is, worded
 
 SILENCE_S = 0.5
 """Silence between two clips, so that one hears where each begins (ours)."""
@@ -84,7 +85,7 @@ def join_clips(
     refuse_foreign(target)
     draft = target.with_name(f".voicelog-{secrets.token_hex(6)}.flac")
     try:
-        with storing(inert(str(target))):
+        with storing(as_it_is(inert(str(target)))):
             parts = _write(folder, clips, draft, progress)
             if any(part.samples for part in parts):
                 _keep(draft, target)
@@ -100,13 +101,16 @@ def refuse_foreign(target: Path) -> None:
         StorageFault: there is a file of that name which this program did not join, or there can
             be none.
     """
-    with storing(inert(str(target))):
+    with storing(as_it_is(inert(str(target)))):
         there = target.exists()
     if not there or is_joined(target):
         return
     raise StorageFault(
-        f"{inert(str(target))} is there already, and is not sound that was joined by voicelog",
-        "Choose another name with -o, or leave the sound out with --no-audio.",
+        worded(
+            "{target} is there already, and is not sound that was joined by voicelog",
+            target=inert(str(target)),
+        ),
+        worded("Choose another name with -o, or leave the sound out with --no-audio."),
     )
 
 

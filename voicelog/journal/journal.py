@@ -24,6 +24,7 @@ from voicelog.journal.naming import JOURNAL, free, utterance_number
 from voicelog.journal.opening import known, new_folder
 from voicelog.journal.reading import Walk, torn_line
 from voicelog.journal.storage import reading, storing, write_file
+from voicelog.tongue import worded
 
 
 class Journal:
@@ -65,7 +66,7 @@ class Journal:
             InputFault: when a grammar file's name cannot be stored everywhere.
             StorageFault: when the disk refuses; nothing is left of the folder then.
         """
-        with storing("The new log"), ExitStack() as undo:
+        with storing(worded("The new log")), ExitStack() as undo:
             moment = clock.utc_now()
             folder = new_folder(parent, moment, subject)
             undo.callback(shutil.rmtree, folder, ignore_errors=True)
@@ -93,7 +94,7 @@ class Journal:
         """
         with open_journal(folder):  # what is no log gets no lock file
             pass
-        with storing(f"The log {folder.name}"), ExitStack() as undo:
+        with storing(worded("The log {name}", name=folder.name)), ExitStack() as undo:
             held = undo.enter_context(ExitStack())
             lock = _locked(folder, held)
             walk = Walk(folder)
@@ -154,7 +155,7 @@ class Journal:
         at = clock.rfc3339(clock.utc_now())
         line = encode(Fact(self.next_seq, at, offset_s, self._chain.prev, type, body))
         fact = decode(line, self.next_seq)  # what could not be read back is never written
-        with storing("The journal"):
+        with storing(worded("The journal")):
             self._file.append(line + b"\n", size=self._chain.size)
         self._chain = self._chain.after(fact, line)
         return fact
@@ -178,7 +179,7 @@ class Journal:
         """
         if (utterance_number(utterance) or 0) < self.next_seq:
             raise ValueError(f"{utterance!r} is not an utterance to come")
-        with storing(f"The sound of {utterance}"):
+        with storing(worded("The sound of {utterance}", utterance=utterance)):
             return write_clip(self.folder, utterance, clip)
 
     def sealed(self) -> tuple[int, str]:

@@ -10,6 +10,7 @@ from voicelog.domain.fact import Fact, changes_of
 from voicelog.errors import LogFault
 from voicelog.journal.chain import open_journal
 from voicelog.journal.lines import decode
+from voicelog.tongue import worded
 
 WHOLE = 2_000
 """Facts at the beginning of a log that stay in memory as a whole, some 10 kB each: no inspection of
@@ -75,8 +76,8 @@ class Shelf:
                 line = file.read(place.size)
             if hash(line) != place.hashed:
                 raise LogFault(
-                    "The log was changed while it was being read",
-                    "Try again; voicelog verify tells whether it is whole.",
+                    worded("The log was changed while it was being read"),
+                    worded("Try again; voicelog verify tells whether it is whole."),
                 )
             self._begin, self._body = place.begin, decode(line, 0).body
         return self._body

@@ -18,6 +18,7 @@ from typing import Any, NoReturn
 from voicelog.domain.fact import FORMAT, Fact
 from voicelog.domain.moment import is_moment
 from voicelog.errors import InputFault, LogFault
+from voicelog.tongue import Worded, in_english, to_word, worded
 
 ENVELOPE = ("seq", "at", "offset_s", "prev", "type", "v")
 """Keys of every line; a body may not hold them."""
@@ -25,7 +26,9 @@ ENVELOPE = ("seq", "at", "offset_s", "prev", "type", "v")
 LONGEST_LINE = 16 * 1024 * 1024
 """Bytes; no fact comes near, and a damaged file must not fill the memory."""
 
-DAMAGED = "voicelog verify lists all of it; voicelog recover makes a new log of what is whole."
+DAMAGED = to_word(
+    "voicelog verify lists all of it; voicelog recover makes a new log of what is whole."
+)
 """What to do about a damaged log."""
 
 _MARK = b"\xef\xbb\xbf"
@@ -37,9 +40,15 @@ class NewerLog(LogFault):
     """A line has a version that only a later program knows."""
 
 
-def damaged(line: int, what: str) -> LogFault:
-    """The fault of a line, counted from 1."""
-    return LogFault(f"Line {line} of the journal is damaged: {what}", DAMAGED)
+class DamagedLine(LogFault):
+    """A line, counted from 1, is not as it was written; ``what`` is wrong with it."""
+
+    def __init__(self, line: int, what: Worded) -> None:
+        super().__init__(
+            worded("Line {line} of the journal is damaged: {what}", line=line, what=what),
+            worded(DAMAGED),
+        )
+        self.what = what
 
 
 def digest(line: bytes) -> str:
@@ -48,7 +57,7 @@ def digest(line: bytes) -> str:
 
 
 def encode(fact: Fact) -> bytes:
-    """The fact's line, without a newline.
+    """The fact's line, without a newline; in English, whatever language messages are told in.
 
     Raises:
         InputFault: when it is longer than a reader would take.
@@ -65,9 +74,12 @@ def encode(fact: Fact) -> bytes:
         "type": fact.type,
         "v": FORMAT,
     }
-    text = json.dumps(envelope | dict(fact.body), allow_nan=False, separators=(",", ":"))
+    body = in_english(envelope | dict(fact.body))
+    text = json.dumps(body, allow_nan=False, separators=(",", ":"))
     if len(text) > LONGEST_LINE:
-        raise InputFault("One utterance is too long to be kept", "Say it in several pieces.")
+        raise InputFault(
+            worded("One utterance is too long to be kept"), worded("Say it in several pieces.")
+        )
     return text.encode("ascii")
 
 
@@ -86,38 +98,49 @@ def decode(line: bytes, number: int) -> Fact:
     version = document.get("v")
     if type(version) is int and version > max(READERS):
         raise NewerLog(
-            f"Line {number} of the journal has format {version}, and this voicelog reads up to"
-            f" format {max(READERS)}",
-            "Install the newest voicelog, then try again.",
+            worded(
+                "Line {number} of the journal has format {version}, and this voicelog reads up "
+                "to format {readers}",
+                number=number,
+                version=version,
+                readers=max(READERS),
+            ),
+            worded("Install the newest voicelog, then try again."),
         )
     if type(version) is not int or version not in READERS:
-        raise damaged(number, "its key 'v' is missing or wrong")
+        raise DamagedLine(number, worded("its key {key} is missing or wrong", key="'v'"))
     return READERS[version](document, number)
 
 
 def _parse(line: bytes, number: int) -> dict[str, Any]:
     if line.endswith(b"\r"):
-        raise damaged(number, "it ends in a carriage return, so another program rewrote the file")
+        raise DamagedLine(
+            number, worded("it ends in a carriage return, so another program rewrote the file")
+        )
     if not line:  # a damaged file may have a million of them
-        raise damaged(number, f"it is not JSON{_how(line)}")
+        raise DamagedLine(number, _not_json(line))
     try:
         document = _DECODER.decode(line.decode())
     except (ValueError, RecursionError):
-        raise damaged(number, f"it is not JSON{_how(line)}") from None
+        raise DamagedLine(number, _not_json(line)) from None
     if not (isinstance(document, dict) and line.startswith(b"{") and line.endswith(b"}")):
-        raise damaged(number, "it is not a JSON object and nothing else")
+        raise DamagedLine(number, worded("it is not a JSON object and nothing else"))
     return document
 
 
-def _how(line: bytes) -> str:
-    """How a line came not to be JSON, where its bytes tell."""
+def _not_json(line: bytes) -> Worded:
+    """That a line is not JSON, and how it came to that where its bytes tell."""
     if not line.strip():
-        return ": it is empty"
+        return worded("it is not JSON: it is empty")
     if not line.strip(b"\x00"):
-        return ", but zero bytes, as a power cut leaves them"
+        return worded("it is not JSON, but zero bytes, as a power cut leaves them")
     if line.startswith(_MARK):
-        return ": it begins with a byte order mark, so another program rewrote the file"
-    return ": zero bytes stand in it" if b"\x00" in line else ""
+        return worded(
+            "it is not JSON: it begins with a byte order mark, so another program rewrote the file"
+        )
+    if b"\x00" in line:
+        return worded("it is not JSON: zero bytes stand in it")
+    return worded("it is not JSON")
 
 
 def _refuse(constant: str) -> NoReturn:
@@ -138,7 +161,7 @@ _DECODER = json.JSONDecoder(parse_constant=_refuse, parse_float=_finite)
 def _read_version_1(document: dict[str, Any], number: int) -> Fact:
     for key, fits in _FITS.items():
         if key not in document or not fits(document[key]):
-            raise damaged(number, f"its key {key!r} is missing or wrong")
+            raise DamagedLine(number, worded("its key {key} is missing or wrong", key=repr(key)))
     seq, at, offset_s, prev, kind, _ = map(document.pop, ENVELOPE)  # the rest of it is the body
     return Fact(seq, at, float(offset_s), prev, intern(kind), document)
 

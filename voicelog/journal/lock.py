@@ -19,6 +19,7 @@ from pathlib import Path
 from voicelog.errors import LockedFault
 from voicelog.journal.naming import LOCK
 from voicelog.journal.storage import PRIVATE_FILE
+from voicelog.tongue import worded
 
 WITHOUT_LOCKS = (
     "The log lies on a file system without locks: a second voicelog on this machine is refused, but"
@@ -52,8 +53,8 @@ def take_lock(folder: Path) -> Lock:
         return _taken(folder)
     except BlockingIOError:
         raise LockedFault(
-            f"The log {folder.name} is being written by another voicelog",
-            "Close it there first; until then it can only be read.",
+            worded("The log {folder} is being written by another voicelog", folder=folder.name),
+            worded("Close it there first; until then it can only be read."),
         ) from None
 
 

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from voicelog.journal.naming import CLIPS, PHOTOS
 from voicelog.journal.own_files import own_files
+from voicelog.tongue import NOTHING, Worded, worded
 
 MOST_LOST = 1_000
 """Lines behind the last one that a file may speak for; what is further off is no file of the log."""
@@ -32,18 +33,21 @@ class Beyond:
     names: tuple[str, ...] = ()
     last: int = 0
 
-    def told(self, end: int) -> str:
+    def told(self, end: int) -> Worded:
         """What they show, as a sentence; empty where there are none.
 
         Args:
             end: the number of the last line that is there.
         """
         if not self.names:
-            return ""
-        more = f" and {len(self.names) - 1} more" if len(self.names) > 1 else ""
-        return (
-            f"The journal ends with line {end}, and {self.names[0]}{more} lie there of later lines:"
-            " its end is gone"
+            return NOTHING
+        names: str = self.names[0]
+        if len(self.names) > 1:
+            names = worded("{name} and {count} more", name=names, count=len(self.names) - 1)
+        return worded(
+            "The journal ends with line {end}, and {names} lie there of later lines: its end is gone",
+            end=end,
+            names=names,
         )
 
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from voicelog.journal.naming import PHOTOS, free
 from voicelog.journal.own_files import holds
 from voicelog.journal.storage import have_folder, storing, sync_folder, write_file
+from voicelog.tongue import worded
 
 
 def write_photo(folder: Path, seq: int, data: bytes, ending: str) -> tuple[str, str]:
@@ -30,7 +31,7 @@ def write_photo(folder: Path, seq: int, data: bytes, ending: str) -> tuple[str, 
     """
     photos = folder / PHOTOS
     target = photos / f"p{seq}.{ending}"
-    with storing(f"The picture {target.stem}"):
+    with storing(worded("The picture {name}", name=target.stem)):
         have_folder(photos)
         for other in sorted(photos.glob(f"p{seq}.*")):
             if not (".orphan-" in other.name or (other == target and holds(other, data))):

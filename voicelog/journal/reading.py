@@ -12,10 +12,11 @@ from voicelog.domain.uncollected import uncollected
 from voicelog.errors import LogFault
 from voicelog.journal.chain import Chain, Lines, open_journal
 from voicelog.journal.late_body import Shelf
-from voicelog.journal.lines import DAMAGED, damaged, decode
+from voicelog.journal.lines import DAMAGED, DamagedLine, decode
 from voicelog.journal.lost_end import beyond, names_in
 from voicelog.journal.seal import LateSealing
 from voicelog.journal.verify import Report, verify
+from voicelog.tongue import worded
 
 __all__ = ["Log", "Report", "Walk", "iter_facts", "read_log", "verify"]
 
@@ -77,18 +78,19 @@ class Walk:
         if not self.chain.lines:
             raise never_opened()
         if gone := beyond(files, self.chain.seq).told(self.chain.seq):
-            raise LogFault(gone, DAMAGED)
+            raise LogFault(gone, worded(DAMAGED))
 
     def _check_signature(self, fact: Fact, sealing: LateSealing) -> None:
         """Sees that a signature is of the lines in front of it."""
         if wrong := sealing.seal(self.chain).denies(signature_of(fact)):
-            raise damaged(fact.seq, f"it {wrong}")
+            raise DamagedLine(fact.seq, worded("it {wrong}", wrong=wrong))
 
 
 def never_opened() -> LogFault:
     """The fault of a journal without a whole line: the program stopped while making it."""
     return LogFault(
-        "Line 1 of the journal was never finished, so the log holds nothing", "Start a new log."
+        worded("Line 1 of the journal was never finished, so the log holds nothing"),
+        worded("Start a new log."),
     )
 
 

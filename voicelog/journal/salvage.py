@@ -12,9 +12,10 @@ from datetime import datetime
 from itertools import pairwise
 
 from voicelog.errors import LogFault
-from voicelog.journal.lines import LONGEST_LINE, NewerLog, decode, digest
+from voicelog.journal.lines import LONGEST_LINE, DamagedLine, NewerLog, decode, digest
 from voicelog.journal.mending import Mender, respelt
 from voicelog.journal.pieces import Found, Rest, Salvage
+from voicelog.tongue import NOTHING, Worded, worded
 
 Progress = Callable[[int, int], None]
 """Takes how much is done, and how much there is."""
@@ -88,10 +89,10 @@ def _take(salvage: Salvage, number: int, raw: bytes, *, torn: bool) -> None:
         salvage.rests.append(Rest(number, raw[: starts[0]], _told(raw, why, torn=torn)))
 
 
-def _read(salvage: Salvage, number: int, piece: bytes, fix: str) -> str:
+def _read(salvage: Salvage, number: int, piece: bytes, fix: str) -> Worded:
     """Takes a line in, where it is one; else what is wrong with it."""
     if len(piece) > LONGEST_LINE:
-        return "it is too long"
+        return worded("it is too long")
     try:
         found = _found(number, piece, fix)
         salvage.found.append(
@@ -99,10 +100,10 @@ def _read(salvage: Salvage, number: int, piece: bytes, fix: str) -> str:
         )
     except NewerLog as fault:
         salvage.newer.append((piece, fault))
-        return "its version is none that this program knows"
-    except LogFault as fault:
-        return fault.message.partition(": ")[2]
-    return ""
+        return worded("its version is none that this program knows")
+    except DamagedLine as fault:
+        return fault.what
+    return NOTHING
 
 
 def _as_written(salvage: Salvage, found: Found) -> Found:

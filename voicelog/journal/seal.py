@@ -8,6 +8,7 @@ from pathlib import Path
 
 from voicelog.domain.revision import Signature
 from voicelog.journal.chain import Chain, Lines, open_journal
+from voicelog.tongue import NOTHING, Worded, worded
 
 _PIECE = 1024 * 1024
 
@@ -25,13 +26,19 @@ class Seal:
     lines: int
     sha256: str
 
-    def denies(self, signature: Signature) -> str:
+    def denies(self, signature: Signature) -> Worded:
         """What is wrong with a signature of these lines, to follow its line's number; else empty."""
         if signature.lines != self.lines:
-            return f"signs {signature.lines} lines, but {self.lines} stand before it"
+            return worded(
+                "signs {signed} lines, but {lines} stand before it",
+                signed=signature.lines,
+                lines=self.lines,
+            )
         if signature.sha256 != self.sha256:
-            return f"signs other lines than the {self.lines} that stand before it"
-        return ""
+            return worded(
+                "signs other lines than the {lines} that stand before it", lines=self.lines
+            )
+        return NOTHING
 
 
 class Sealing:

@@ -9,6 +9,7 @@ from contextlib import contextmanager, suppress
 from pathlib import Path
 
 from voicelog.errors import InputFault, StorageFault
+from voicelog.tongue import Worded, to_word, worded
 
 PRIVATE_FILE = 0o600
 PRIVATE_FOLDER = 0o700
@@ -17,18 +18,26 @@ NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 """What a link leads to is no file of a log; Windows has no such flag."""
 
 _HINTS = {
-    errno.ENOSPC: "Free some space on the disk, then go on; everything acknowledged is kept.",
-    errno.EDQUOT: "Free some of your disk quota, then go on; everything acknowledged is kept.",
-    errno.EROFS: "This disk can only be read: have it made writable, or choose another with --into.",
-    errno.EACCES: "Choose a folder that you may write to, with --into.",
-    errno.EPERM: "Choose a folder that you may write to, with --into.",
+    errno.ENOSPC: to_word(
+        "Free some space on the disk, then go on; everything acknowledged is kept."
+    ),
+    errno.EDQUOT: to_word(
+        "Free some of your disk quota, then go on; everything acknowledged is kept."
+    ),
+    errno.EROFS: to_word(
+        "This disk can only be read: have it made writable, or choose another with --into."
+    ),
+    errno.EACCES: to_word("Choose a folder that you may write to, with --into."),
+    errno.EPERM: to_word("Choose a folder that you may write to, with --into."),
 }
-_HINTS |= dict.fromkeys((errno.EEXIST, errno.ENOTDIR), "Choose another folder with --into.")
-_OTHER_HINT = "Check the disk and its cable, then go on; everything acknowledged is kept."
+_HINTS |= dict.fromkeys(
+    (errno.EEXIST, errno.ENOTDIR), to_word("Choose another folder with --into.")
+)
+_OTHER_HINT = to_word("Check the disk and its cable, then go on; everything acknowledged is kept.")
 
 
 @contextmanager
-def storing(what: str) -> Iterator[None]:
+def storing(what: Worded) -> Iterator[None]:
     """Turns the refusal of a disk into a fault that says what could not be written.
 
     Raises:
@@ -39,7 +48,10 @@ def storing(what: str) -> Iterator[None]:
     except OSError as refusal:
         reason = refusal.strerror or type(refusal).__name__
         hint = _HINTS.get(refusal.errno or 0, _OTHER_HINT)
-        raise StorageFault(f"{what} could not be written ({reason})", hint) from refusal
+        raise StorageFault(
+            worded("{what} could not be written ({reason})", what=what, reason=reason),
+            worded(hint),
+        ) from refusal
 
 
 @contextmanager
@@ -54,8 +66,8 @@ def reading(folder: Path) -> Iterator[None]:
     except OSError as refusal:
         reason = refusal.strerror or type(refusal).__name__
         raise InputFault(
-            f"The log at {folder} cannot be read ({reason})",
-            "Check the disk, and who may read the folder.",
+            worded("The log at {folder} cannot be read ({reason})", folder=folder, reason=reason),
+            worded("Check the disk, and who may read the folder."),
         ) from refusal
 
 

@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from voicelog.errors import EarFault
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from numpy import float32, uint8
@@ -72,13 +73,17 @@ def checked(file: Path) -> bytes:
     Raises:
         EarFault: when it is missing or altered.
     """
-    again = "Install voicelog anew, or put adapted = false into your settings"
+    again = worded("Install voicelog anew, or put adapted = false into your settings")
     try:
         data = file.read_bytes()
     except OSError as error:
-        raise EarFault(f"{file.name} cannot be read ({error.strerror})", again) from error
+        raise EarFault(
+            worded("{file} cannot be read ({reason})", file=file.name, reason=error.strerror), again
+        ) from error
     if hashlib.sha256(data).hexdigest() != SHA256:
-        raise EarFault(f"{file.name} is not the one voicelog was made with", again)
+        raise EarFault(
+            worded("{file} is not the one voicelog was made with", file=file.name), again
+        )
     return data
 
 

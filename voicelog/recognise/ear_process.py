@@ -15,6 +15,7 @@ from typing import Any
 from voicelog.domain.heard import Heard, heard_from_json
 from voicelog.domain.sound import Clip
 from voicelog.errors import EarFault
+from voicelog.tongue import handed_over, to_word, worded
 
 LOADING_S = 60.0
 """So long it may need until it is ready; a slow disk and 90 MB of libraries and model."""
@@ -65,7 +66,7 @@ class EarProcess:
             if self._worker is not None:
                 return
             if self._over:  # closed by another thread: nobody would end a process begun now
-                raise EarFault("The second ear has ended", _HINT)
+                raise EarFault(worded("The second ear has ended"), worded(_HINT))
             self._worker = self._begun()
         ready = self._ask(json.dumps(self._order).encode() + b"\n", self._loading_s)
         self.engine, self.model = str(ready.get("engine")), str(ready.get("model"))
@@ -82,7 +83,9 @@ class EarProcess:
             return heard_from_json(told["heard"])
         except (KeyError, TypeError, ValueError):
             self.close()
-            raise EarFault("The second ear gave an answer that nobody can read", _HINT) from None
+            raise EarFault(
+                worded("The second ear gave an answer that nobody can read"), worded(_HINT)
+            ) from None
 
     def close(self) -> None:
         """End the other process; may be called from any thread, and more than once."""
@@ -100,7 +103,9 @@ class EarProcess:
                 self._command, stdin=pipe, stdout=pipe, stderr=subprocess.DEVNULL
             )
         except OSError as error:
-            raise EarFault(f"The second ear cannot be started ({error})", _HINT) from error
+            raise EarFault(
+                worded("The second ear cannot be started ({error})", error=error), worded(_HINT)
+            ) from error
 
     def _ask(self, request: bytes, longest_s: float) -> dict[str, Any]:
         """Its answer.
@@ -110,7 +115,7 @@ class EarProcess:
         """
         worker = self._worker
         if worker is None or worker.stdin is None or worker.stdout is None:
-            raise EarFault("The second ear has ended", _HINT)
+            raise EarFault(worded("The second ear has ended"), worded(_HINT))
         late = threading.Event()
 
         def give_up() -> None:
@@ -126,14 +131,20 @@ class EarProcess:
             told = dict(json.loads(worker.stdout.readline()))
         except (OSError, TypeError, ValueError):
             self.close()
-            what = f"does not answer within {longest_s:.0f} s" if late.is_set() else "crashed"
-            raise EarFault(f"The second ear {what}", _HINT) from None
+            raise EarFault(
+                worded(
+                    "The second ear does not answer within {seconds} s", seconds=f"{longest_s:.0f}"
+                )
+                if late.is_set()
+                else worded("The second ear crashed"),
+                worded(_HINT),
+            ) from None
         finally:
             clock.cancel()
         if "fault" in told:
             self.close()
-            raise EarFault(str(told["fault"]), str(told.get("hint", "")))
+            raise EarFault(handed_over(told["fault"]), handed_over(told.get("hint", "")))
         return told
 
 
-_HINT = "The inspection goes on with one ear; voicelog doctor tells more"
+_HINT = to_word("The inspection goes on with one ear; voicelog doctor tells more")

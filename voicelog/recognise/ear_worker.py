@@ -47,7 +47,7 @@ def serve(orders: IO[bytes], answers: IO[str], opened: Open) -> None:
     try:
         ear = opened(json.loads(orders.readline() or b"{}"))
     except VoicelogError as fault:
-        tell({"fault": fault.message, "hint": fault.hint})
+        tell({"fault": fault.message.parts, "hint": fault.hint.parts})
         return
     tell({"engine": ear.engine, "model": ear.model})
     while len(head := orders.read(8)) == 8:

@@ -30,11 +30,12 @@ from voicelog.recognise.whisper_engine import WhisperEar
 from voicelog.recognise.whisper_model import FILES as SECOND_FILES
 from voicelog.recognise.whisper_model import LIBRARY, installed
 from voicelog.recognise.whisper_model import MODEL as SECOND_MODEL
+from voicelog.tongue import to_word, worded
 
 ONLY_BY_NAME = ("second", "typed")
 """Ears that ``auto`` never takes."""
 
-GET_MODEL = "Fetch the small English model once: voicelog model get"
+GET_MODEL = to_word("Fetch the small English model once: voicelog model get")
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +82,10 @@ def open_ear(
         EarFault: when the ear cannot be used here.
     """
     if name not in EARS:
-        raise UsageFault(f"There is no ear {name!r}", f"Choose one of {', '.join(EARS)}")
+        raise UsageFault(
+            worded("There is no ear {name}", name=repr(name)),
+            worded("Choose one of {names}", names=", ".join(EARS)),
+        )
     if name == "typed":
         return TypedEar()
     if name == "second":
@@ -90,12 +94,14 @@ def open_ear(
     if folder is not None:
         return VoskEar(folder, phrases)
     if name == "vosk":
-        raise EarFault("No English Vosk model was found", GET_MODEL)
+        raise EarFault(worded("No English Vosk model was found"), worded(GET_MODEL))
     try:
         return MoonshineEar(phrases, bias=bias, beam=beam, adapted=adapted, classes=classes)
     except EarFault as fault:
-        hint = fault.hint if name == "built-in" else f"{fault.hint}, or: voicelog model get"
-        raise EarFault(fault.message, hint) from fault
+        if name == "built-in":
+            raise
+        or_vosk = worded("{hint}, or: voicelog model get", hint=fault.hint)
+        raise EarFault(fault.message, or_vosk) from fault
 
 
 def ears(*, adapted: bool = True) -> tuple[EarStatus, ...]:
@@ -141,7 +147,7 @@ def _status(name: str, detail: Callable[[], str]) -> EarStatus:
 def _vosk_detail() -> str:
     folder = find_model()
     if folder is None:
-        raise EarFault("No English Vosk model was found", GET_MODEL)
+        raise EarFault(worded("No English Vosk model was found"), worded(GET_MODEL))
     vosk_library()
     return f"{folder.name} in {folder.parent}"
 
@@ -151,7 +157,9 @@ def _built_in_detail(adapted: bool) -> str:
     if adapted:
         checked(CORRECTIONS)
     if importlib.util.find_spec("onnxruntime") is None:
-        raise EarFault("The built-in ear needs onnxruntime, which is not installed", INSTALL)
+        raise EarFault(
+            worded("The built-in ear needs onnxruntime, which is not installed"), worded(INSTALL)
+        )
     return ADAPTED_MODEL if adapted else f"{MODEL}, without its corrections (adapted is off)"
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from voicelog.errors import EarFault
+from voicelog.tongue import worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,9 @@ class ModelFiles:
         """
         spec = importlib.util.find_spec(self.package)
         if spec is None or spec.origin is None:
-            raise EarFault(f"{self.ear}'s model is not installed", self.install)
+            raise EarFault(
+                worded("{ear}'s model is not installed", ear=worded(self.ear)), worded(self.install)
+            )
         return Path(spec.origin).parent / self.inside
 
     def check(self, folder: Path) -> None:
@@ -54,9 +57,20 @@ class ModelFiles:
                     found = hashlib.file_digest(file, "sha256").hexdigest()
             except OSError as error:
                 raise EarFault(
-                    f"{self.ear}'s file {name} cannot be read ({error.strerror})", self.install
+                    worded(
+                        "{ear}'s file {name} cannot be read ({reason})",
+                        ear=worded(self.ear),
+                        name=name,
+                        reason=error.strerror,
+                    ),
+                    worded(self.install),
                 ) from error
             if found != wanted:
                 raise EarFault(
-                    f"{self.ear}'s file {name} is not the one voicelog was made for", self.anew
+                    worded(
+                        "{ear}'s file {name} is not the one voicelog was made for",
+                        ear=worded(self.ear),
+                        name=name,
+                    ),
+                    worded(self.anew),
                 )

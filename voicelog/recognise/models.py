@@ -19,6 +19,7 @@ from voicelog.recognise.vosk_engine import vosk_library
 from voicelog.recognise.vosk_models import cache_folder, english_models, is_model
 from voicelog.recognise.whisper_model import FILES as SECOND_FILES
 from voicelog.recognise.whisper_model import MODEL as SECOND_MODEL
+from voicelog.tongue import worded
 
 SMALL_ENGLISH = "vosk-model-small-en-us-0.15"
 
@@ -96,7 +97,10 @@ def get_model(
         StorageFault: when the disk has no room.
     """
     if name not in FETCHABLE:
-        raise UsageFault(f"There is no model {name} to get", f"Get {', '.join(FETCHABLE)}")
+        raise UsageFault(
+            worded("There is no model {name} to get", name=name),
+            worded("Get {names}", names=", ".join(FETCHABLE)),
+        )
     home = cache or cache_folder()
     if is_model(home / name):
         return home / name
@@ -105,7 +109,10 @@ def get_model(
         with tempfile.TemporaryDirectory(prefix=".fetching-", dir=home) as folder:
             _fetch(library or vosk_library(), Path(folder) / name, progress)
             if not is_model(Path(folder) / name):
-                raise EarFault(f"What came as {name} is not a Vosk model", "Try again later")
+                raise EarFault(
+                    worded("What came as {name} is not a Vosk model", name=name),
+                    worded("Try again later"),
+                )
             if (home / name).exists():  # half a model from elsewhere: it goes with the folder
                 (home / name).rename(Path(folder) / "before")
             (Path(folder) / name).rename(home / name)
@@ -162,13 +169,22 @@ def _plain_faults(name: str) -> Iterator[None]:
     try:
         yield
     except zipfile.BadZipFile as error:
-        raise EarFault(f"{name} arrived damaged ({error})", "Try again") from error
+        raise EarFault(
+            worded("{name} arrived damaged ({error})", name=name, error=error), worded("Try again")
+        ) from error
     except OSError as error:
         if error.errno in _DISK:
             raise StorageFault(
-                f"{name} cannot be stored ({error.strerror})", "Free some disk space"
+                worded("{name} cannot be stored ({reason})", name=name, reason=error.strerror),
+                worded("Free some disk space"),
             ) from error
         raise EarFault(
-            f"{name} cannot be fetched ({_reason(error)})",
-            "Check the network and try again, or unpack the model from elsewhere and give --model",
+            worded(
+                "{name} cannot be fetched ({reason})",
+                name=name,
+                reason=_reason(error),
+            ),
+            worded(
+                "Check the network and try again, or unpack the model from elsewhere and give --model"
+            ),
         ) from error

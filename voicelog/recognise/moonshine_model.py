@@ -14,6 +14,7 @@ from voicelog.errors import EarFault
 from voicelog.recognise.adapted import corrections
 from voicelog.recognise.model_files import ModelFiles
 from voicelog.recognise.moonshine_utterance import Utterance
+from voicelog.tongue import to_word, worded
 
 if TYPE_CHECKING:
     from numpy import float32
@@ -27,8 +28,10 @@ MODEL = "moonshine-tiny-en-0.0.49"
 ADAPTED_MODEL = f"{MODEL}+shop-2"
 """The same with the corrections of :mod:`voicelog.recognise.adapted`."""
 
-INSTALL = 'Install it with: pip install "voicelog[ear]"'
-INSTALL_ANEW = 'Install it anew: pip install --force-reinstall --no-deps "moonshine-voice==0.0.49"'
+INSTALL = to_word('Install it with: pip install "voicelog[ear]"')
+INSTALL_ANEW = to_word(
+    'Install it anew: pip install --force-reinstall --no-deps "moonshine-voice==0.0.49"'
+)
 
 ENCODER, DECODER, TOKENIZER = "encoder_model.ort", "decoder_model_merged.ort", "tokenizer.bin"
 
@@ -45,7 +48,7 @@ thread, 0.35 s with two that wait for each other busily); the encoder gains from
 
 
 FILES = ModelFiles(
-    "The built-in ear", "moonshine_voice", "assets/tiny-en", SHA256, INSTALL, INSTALL_ANEW
+    to_word("The built-in ear"), "moonshine_voice", "assets/tiny-en", SHA256, INSTALL, INSTALL_ANEW
 )
 
 
@@ -143,7 +146,7 @@ def _session(folder: Path, name: str, adapted: bool) -> tuple[Any, tuple[Any, ..
         import onnxruntime as ort
     except ImportError as error:
         raise EarFault(
-            "The built-in ear needs onnxruntime, which is not installed", INSTALL
+            worded("The built-in ear needs onnxruntime, which is not installed"), worded(INSTALL)
         ) from error
     options = ort.SessionOptions()
     options.intra_op_num_threads, options.inter_op_num_threads = _THREADS[name], 1
@@ -162,5 +165,8 @@ def _session(folder: Path, name: str, adapted: bool) -> tuple[Any, tuple[Any, ..
         return ort.InferenceSession(path, options, providers=on), lent
     except Exception as error:  # the library's own exception classes are not public
         raise EarFault(
-            f"The built-in ear's file {name} cannot be loaded ({error})", INSTALL
+            worded(
+                "The built-in ear's file {name} cannot be loaded ({error})", name=name, error=error
+            ),
+            worded(INSTALL),
         ) from error

@@ -5,6 +5,7 @@ from __future__ import annotations
 from voicelog.domain.heard import Heard
 from voicelog.errors import EarFault
 from voicelog.recognise.port import Expected
+from voicelog.tongue import worded
 
 
 class TypedEar:
@@ -30,8 +31,11 @@ class TypedEar:
             EarFault: always.
         """
         raise EarFault(
-            f"The typed ear cannot listen to sound ({len(pcm)} bytes of it came)",
-            'Give the words as text: voicelog read "…", or choose another ear',
+            worded(
+                "The typed ear cannot listen to sound ({count} bytes of it came)",
+                count=len(pcm),
+            ),
+            worded('Give the words as text: voicelog read "…", or choose another ear'),
         )
 
     def partial(self) -> str:

@@ -15,6 +15,7 @@ from pathlib import Path
 from voicelog.errors import EarFault
 from voicelog.recognise.vosk_engine import checked_library, load
 from voicelog.recognise.vosk_models import size_mb
+from voicelog.tongue import handed_over, worded
 
 LONGEST_S = 60.0
 """A model that is not loaded by then is one for another machine."""
@@ -48,11 +49,16 @@ def load_cost(folder: Path, *, longest_s: float = LONGEST_S) -> LoadCost:
         cost = json.loads(told.stdout)
     except (subprocess.TimeoutExpired, ValueError) as error:
         raise EarFault(
-            f"The Vosk model in {folder} does not load: its process came to no good end",
-            "Unpack it again, fetch it again (voicelog model get), or name another with --model",
+            worded(
+                "The Vosk model in {folder} does not load: its process came to no good end",
+                folder=folder,
+            ),
+            worded(
+                "Unpack it again, fetch it again (voicelog model get), or name another with --model"
+            ),
         ) from error
     if "fault" in cost:
-        raise EarFault(*cost["fault"])
+        raise EarFault(*map(handed_over, cost["fault"]))
     return LoadCost(size_mb(folder), cost["load_s"], cost["memory_mb"])
 
 
@@ -62,7 +68,7 @@ def _measured(folder: Path) -> dict[str, object]:
     try:
         kept = load(folder, checked_library(folder))
     except EarFault as fault:
-        return {"fault": (fault.message, fault.hint)}
+        return {"fault": (fault.message.parts, fault.hint.parts)}
     took = time.monotonic() - began
     del kept
     return {"load_s": round(took, 1), "memory_mb": _most_memory_mb()}

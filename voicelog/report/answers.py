@@ -16,6 +16,7 @@ from voicelog.findings.work import BEYOND, work
 from voicelog.report.material import Book
 from voicelog.report.unseen import open_at, together
 from voicelog.report.wording import counted, entries_of, listed, raised, short, with_numbers
+from voicelog.tongue import to_word, worded, worded_many
 
 _REASONS = 3
 """Reasons of an answer that page one has room for; the second one's are longer."""
@@ -31,23 +32,24 @@ def answers(book: Book) -> tuple[Answer, ...]:
 
 
 _MOVE: Mapping[str, str] = {
-    DO_NOT_DRIVE: "No: do not drive or tow it",
-    NO_DANGER_FOUND: "No danger was found where it was examined",
-    NOT_ENOUGH_SEEN: "Not enough was seen to say",
+    DO_NOT_DRIVE: to_word("No: do not drive or tow it"),
+    NO_DANGER_FOUND: to_word("No danger was found where it was examined"),
+    NOT_ENOUGH_SEEN: to_word("Not enough was seen to say"),
 }
 
 
 def _move(book: Book) -> Answer:
     verdict = book.material.inspection.verdict
-    answer = _MOVE.get(verdict.drive, verdict.drive)
+    text = _MOVE.get(verdict.drive, verdict.drive)
+    answer = worded(text)
     if verdict.drive == NO_DANGER_FOUND:
-        return Answer("Move it today?", answer, _unknown(book))
-    return Answer("Move it today?", answer, *_shown(_dangers(book), book))
+        return Answer(worded("Move it today?"), answer, _unknown(book))
+    return Answer(worded("Move it today?"), answer, *_shown(_dangers(book), book))
 
 
 def _unknown(book: Book) -> tuple[str, ...]:
     every = all(state.seen.looked for state in book.material.advice.places)
-    return () if every else ("What nobody looked at stays unknown.",)
+    return () if every else (worded("What nobody looked at stays unknown."),)
 
 
 def _dangers(book: Book) -> tuple[str, ...]:
@@ -60,26 +62,33 @@ def _dangers(book: Book) -> tuple[str, ...]:
 
 
 _REPAIR: Mapping[str, str] = {
-    "none": "Nothing was found that needs work",
-    "surface": "Of what was found, only surfaces have to be treated",
-    "local": "What was found: yes, with local repairs",
-    "major": "What was found: yes, but it is major work",
-    "replacement-or-specialist": "Only by a structural specialist, or with the structure itself replaced",
+    "none": to_word("Nothing was found that needs work"),
+    "surface": to_word("Of what was found, only surfaces have to be treated"),
+    "local": to_word("What was found: yes, with local repairs"),
+    "major": to_word("What was found: yes, but it is major work"),
+    "replacement-or-specialist": to_word(
+        "Only by a structural specialist, or with the structure itself replaced"
+    ),
 }
 
 
 def _repair(book: Book) -> Answer:
     inspection = book.material.inspection
     if not any(f.entry.kind in (Kind.FINDING, Kind.CLEAR) for f in inspection.live):
-        return Answer("Repairable?", "Not known: nothing was looked at")
+        return Answer(worded("Repairable?"), worded("Not known: nothing was looked at"))
     limits, zone_map = book.material.rules.limits, book.material.zone_map
     reasons = work(inspection.live, book.tasks, zone_map, limits)[1]
-    answer = _REPAIR.get(inspection.verdict.work, inspection.verdict.work)
+    text = _REPAIR.get(inspection.verdict.work, inspection.verdict.work)
+    answer = worded(text)
     if inspection.verdict.tier == UNKNOWN:  # nothing found is no news where hardly anybody looked
-        return Answer("Repairable?", "Not known: too little was seen", (*_few(book), f"{answer}."))
+        return Answer(
+            worded("Repairable?"),
+            worded("Not known: too little was seen"),
+            (*_few(book), f"{answer}."),
+        )
     seen = _few(book) if inspection.verdict.work != BEYOND else ()
     told = _shown(reasons, book, _REASONS - 1 - len(seen))
-    return Answer("Repairable?", answer, (*seen, *told[0]), told[1])
+    return Answer(worded("Repairable?"), answer, (*seen, *told[0]), told[1])
 
 
 def _few(book: Book) -> tuple[str, ...]:
@@ -89,27 +98,47 @@ def _few(book: Book) -> tuple[str, ...]:
     looked, there = structure_looked_at(coverage, book.material.zone_map)
     if looked * 100 >= {**DEFAULT_LIMITS, **limits}["tier_places_percent"] * there:
         return ()
-    were = "was" if looked == 1 else "were"
-    return (f"Only {looked} of {there} structural places {were} looked at.",)
+    return (
+        worded_many(
+            "Only {count} of {there} structural places was looked at.",
+            "Only {count} of {there} structural places were looked at.",
+            looked,
+            there=there,
+        ),
+    )
 
 
 def _change(book: Book) -> Answer:
     gaps, swings = book.material.inspection.gaps, book.material.advice.swings
     if not gaps and not swings:
-        return Answer("What could change that?", "Nothing that is known of")
+        return Answer(worded("What could change that?"), worded("Nothing that is known of"))
     kinds = {why: sum(gap.why == why for gap in gaps) for why in _STILL}
-    told = ", ".join(f"{kinds[why]} {text}" for why, text in _STILL.items() if kinds[why])
-    points = f"{counted(len(gaps), 'point is', 'points are')} still open: {told}." if told else ""
+    told = ", ".join(f"{kinds[why]} {worded(text)}" for why, text in _STILL.items() if kinds[why])
+    points = (
+        worded(
+            "{points}: {told}.",
+            points=counted(
+                len(gaps), "{count} point is still open", "{count} points are still open"
+            ),
+            told=told,
+        )
+        if told
+        else ""
+    )
     groups = [_swing(group, book) for group in alike(swings)]
     reasons = [points] if points else []
     shown, more = _shown([*reasons, *groups], book, longest=_LONGEST_SWING)
-    return Answer("What could change that?", _how_many(len(swings)), shown, more)
+    return Answer(worded("What could change that?"), _how_many(len(swings)), shown, more)
 
 
 def _how_many(swings: int) -> str:
     if not swings:
-        return "No open point by itself; several together might"
-    return f"Any of {swings} open points, by itself" if swings > 1 else "One open point, by itself"
+        return worded("No open point by itself; several together might")
+    return (
+        worded("Any of {swings} open points, by itself", swings=swings)
+        if swings > 1
+        else worded("One open point, by itself")
+    )
 
 
 def _swing(group: Sequence[Swing], book: Book) -> str:
@@ -123,11 +152,11 @@ PLACES = 3
 """Places that one sentence names."""
 
 _STILL: Mapping[str, str] = {
-    "not-seen": "not looked at",
-    "cavity-not-seen": "not looked into",
-    "not-probed": "not touched",
-    "unproven": "with metal not reached",
-    "doubtful": "maybe misheard",
+    "not-seen": to_word("not looked at"),
+    "cavity-not-seen": to_word("not looked into"),
+    "not-probed": to_word("not touched"),
+    "unproven": to_word("with metal not reached"),
+    "doubtful": to_word("maybe misheard"),
 }
 
 

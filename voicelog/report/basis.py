@@ -14,21 +14,22 @@ from voicelog.findings.wording import question_in_words
 from voicelog.report.material import Book
 from voicelog.report.plainly import rounded, told_mm
 from voicelog.report.wording import counted, grouped
+from voicelog.tongue import to_word, worded
 
 _MEASURES: Mapping[str, str] = {
-    "count": "{} of them", "size_mm": "{} mm across", "width_mm": "{} mm wide",
-    "depth_mm": "{} mm deep", "thickness_mm": "wall {} mm thick",
-    "nominal_mm": "wall {} mm when new, as it was told", "loss_percent": "{} % of the wall gone",
-    "mount_distance_mm": "{} mm from a mounting",
+    "count": to_word("{number} of them"), "size_mm": to_word("{number} mm across"), "width_mm": to_word("{number} mm wide"),
+    "depth_mm": to_word("{number} mm deep"), "thickness_mm": to_word("wall {number} mm thick"),
+    "nominal_mm": to_word("wall {number} mm when new, as it was told"), "loss_percent": to_word("{number} % of the wall gone"),
+    "mount_distance_mm": to_word("{number} mm from a mounting"),
 }  # fmt: skip
 _PROBES: Mapping[str, str] = {
-    "firm": "firm under the probe", "dull": "it sounded dull", "dents": "it took a dent",
-    "moves": "it moved under the probe", "soft": "soft under the probe",
-    "through": "the probe went through",
+    "firm": to_word("firm under the probe"), "dull": to_word("it sounded dull"), "dents": to_word("it took a dent"),
+    "moves": to_word("it moved under the probe"), "soft": to_word("soft under the probe"),
+    "through": to_word("the probe went through"),
 }  # fmt: skip
 _METHODS: Mapping[str, str] = {
-    "seen": "looked at", "tapped": "tapped", "scraped": "scraped", "probed": "probed",
-    "scoped": "looked into with a camera", "gauged": "measured with a gauge",
+    "seen": to_word("looked at"), "tapped": to_word("tapped"), "scraped": to_word("scraped"), "probed": to_word("probed"),
+    "scoped": to_word("looked into with a camera"), "gauged": to_word("measured with a gauge"),
 }  # fmt: skip
 
 
@@ -38,7 +39,7 @@ def measured(finding: Finding, book: Book) -> tuple[str, ...]:
     loss = why.loss if why else None
     whole = loss is not None and loss.measured_mm is not None and loss.nominal_mm is not None
     told = [
-        shape.format(_number(entry, slot))
+        worded(shape, number=_number(entry, slot))
         for slot, shape in _MEASURES.items()
         if slot in entry.slots and not (whole and slot == "loss_percent")
     ]
@@ -59,7 +60,7 @@ def _number(entry: Entry, slot: str) -> str:
     value = entry.slots[slot]
     if isinstance(value, str):
         return value
-    return " to ".join(grouped(end) for end in entry.ranges.get(slot) or (value,))
+    return worded(" to ").join(grouped(end) for end in entry.ranges.get(slot) or (value,))
 
 
 def judged(finding: Finding) -> tuple[str, ...]:
@@ -70,17 +71,22 @@ def judged(finding: Finding) -> tuple[str, ...]:
 def _judged(entry: Entry, finding: Finding) -> Iterator[str]:
     slots = entry.slots
     if "probe" in slots:
-        yield _PROBES.get(str(slots["probe"]), f"probe {slots['probe']}")
+        probe = str(slots["probe"])
+        yield worded(_PROBES[probe]) if probe in _PROBES else worded("probe {probe}", probe=probe)
     if "method" in slots:
-        yield _METHODS.get(str(slots["method"]), str(slots["method"]))
+        method = _METHODS.get(str(slots["method"]), str(slots["method"]))
+        yield worded(method)
     if "surround" in slots:
-        yield f"{'solid' if slots['surround'] == 'firm' else 'no solid'} metal around it"
+        firm = slots["surround"] == "firm"
+        yield worded("solid metal around it") if firm else worded("no solid metal around it")
     if "area_percent" in slots:
-        yield f"{_number(entry, 'area_percent')} % of the surface, told by eye"
+        yield worded(
+            "{number} % of the surface, told by eye", number=_number(entry, "area_percent")
+        )
     if finding.spoken_grade is not None:
-        yield f"called it {finding.spoken_grade}"
+        yield worded("called it {spoken_grade}", spoken_grade=finding.spoken_grade)
     if slots.get("certainty") == "tentative":
-        yield "was not sure"
+        yield worded("was not sure")
 
 
 def inferred(finding: Finding, book: Book) -> tuple[str, ...]:
@@ -93,20 +99,22 @@ def inferred(finding: Finding, book: Book) -> tuple[str, ...]:
 def _inferred(finding: Finding, book: Book) -> Iterator[str]:
     entry = finding.entry
     if entry.doubts:
-        yield f"maybe misheard: {'; '.join(entry.doubts)}"
+        yield worded("maybe misheard: {doubts}", doubts="; ".join(entry.doubts))
     if entry.place_assumed:
-        yield "its place, carried over from what was said before"
+        yield worded("its place, carried over from what was said before")
     if entry.unplaced or "zone" not in entry.slots:
-        yield "its place was not said; it is graded for the worst place that it may be"
+        yield worded("its place was not said; it is graded for the worst place that it may be")
     if entry.runner_up and (other := _other(entry, book)):
-        yield f"the next best reading: {other}"
+        yield worded("the next best reading: {other}", other=other)
     for question in entry.questions:
-        yield f"not answered: {question_in_words(question, book.material.zone_map)}"
+        yield worded(
+            "not answered: {question}", question=question_in_words(question, book.material.zone_map)
+        )
     explanation = book.material.advice.explanations.get(entry.id)
     if explanation and explanation.loss and explanation.loss.nominal_from == "map":
-        yield "the wall’s thickness when new, by the map"
+        yield worded("the wall’s thickness when new, by the map")
     if finding.spoken_grade is None:
-        yield f"the grade {worst_said(finding)}, by rule alone"
+        yield worded("the grade {worst_said}, by rule alone", worst_said=worst_said(finding))
 
 
 def _other(entry: Entry, book: Book) -> str:
@@ -128,7 +136,12 @@ def overruled(finding: Finding) -> str:
     said, rule = finding.spoken_grade, finding.computed_grade
     if said is None or rule is None or said == rule:
         return ""
-    return f"the rules give {rule}, the inspector called it {said}; this report counts {worst_said(finding)}"
+    return worded(
+        "the rules give {rule}, the inspector called it {said}; this report counts {worst_said}",
+        rule=rule,
+        said=said,
+        worst_said=worst_said(finding),
+    )
 
 
 def basis_rows(book: Book) -> tuple[Row, ...]:
@@ -137,36 +150,60 @@ def basis_rows(book: Book) -> tuple[Row, ...]:
     measures = sum(bool(measured(finding, book)) for finding in book.findings)
     judgements = sum(bool(judged(f)) for f in book.findings)
     return (
-        Row("A person measured", _of(measures, every, "a size, a distance or a thickness")),
-        Row("A person judged", _of(judgements, every, "the probe, a share by eye or a grade")),
-        Row("The program inferred, and nobody confirmed", _guessed(book)),
+        Row(
+            worded("A person measured"),
+            _of(measures, every, worded("a size, a distance or a thickness")),
+        ),
+        Row(
+            worded("A person judged"),
+            _of(judgements, every, worded("the probe, a share by eye or a grade")),
+        ),
+        Row(worded("The program inferred, and nobody confirmed"), _guessed(book)),
     )
 
 
 def _of(some: int, every: int, what: str) -> str:
     if not every:
-        return "nothing"
+        return worded("nothing")
     rest = f": {what}" if some else ""
-    return f"{some or 'none'} of {counted(every, 'finding')}{rest}"
+    return worded(
+        "{some} of {counted}{rest}",
+        some=some or worded("none"),
+        counted=counted(every, "{count} finding", "{count} findings"),
+        rest=rest,
+    )
 
 
 def _guessed(book: Book) -> str:
     """The inferences by kind; a grade by rule alone is told last, since most have one."""
     open_still = [f for f in book.findings if f.entry.id not in book.confirmed]
     kinds = {
-        "may be misheard": sum(f.entry.doubtful for f in open_still),
-        "with a place carried over": sum(f.entry.place_assumed for f in open_still),
-        "with a place not said": sum("zone" not in f.entry.slots for f in open_still),
-        "graded by rule alone": sum(f.spoken_grade is None for f in open_still),
+        worded("may be misheard"): sum(f.entry.doubtful for f in open_still),
+        worded("with a place carried over"): sum(f.entry.place_assumed for f in open_still),
+        worded("with a place not said"): sum("zone" not in f.entry.slots for f in open_still),
+        worded("graded by rule alone"): sum(f.spoken_grade is None for f in open_still),
     }
     told = [f"{number} {kind}" for kind, number in kinds.items() if number]
-    return f"{', '.join(told)}, of {counted(len(book.findings), 'finding')}" if told else "nothing"
+    return (
+        worded(
+            "{told}, of {counted}",
+            told=", ".join(told),
+            counted=counted(len(book.findings), "{count} finding", "{count} findings"),
+        )
+        if told
+        else "nothing"
+    )
 
 
 def overruled_lines(book: Book) -> tuple[str, ...]:
     """Every finding on which rule and inspector disagree, the worst first."""
     return tuple(
-        f"{book.place(finding.entry.slots)} (finding {number}): {told}"
+        worded(
+            "{place} (finding {number}): {told}",
+            place=book.place(finding.entry.slots),
+            number=number,
+            told=told,
+        )
         for number, finding in enumerate(book.findings, 1)
         if (told := overruled(finding))
     )

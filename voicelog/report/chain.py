@@ -11,24 +11,25 @@ from voicelog.domain.revision import Signature
 from voicelog.domain.signing import changed_after, signatures
 from voicelog.report.material import Book
 from voicelog.report.wording import counted, in_local_time, short, with_numbers
+from voicelog.tongue import joined, to_word, worded
 
-NOTICE = (
+NOTICE = to_word(
     "This report grades what one person said while looking, by rules that can be read. It vouches "
     "for nothing: a place that nobody looked at stays unknown, and local law and licensed practice "
     "decide. Words in quotation marks are the inspector’s own, as the program heard them."
 )
 """What the report is, and is not."""
 
-PROVES = (
+PROVES = to_word(
     "Every line of the log holds the hash of the line before. Whoever noted the last line’s hash, or "
     "a signature’s, can see later that nothing before it was changed, left out or put in."
 )
-VOUCHES = (
+VOUCHES = to_word(
     "It proves that nothing was changed since; it vouches for nothing else: not that what was said "
     "is right, nor that everything was looked at, nor who said it."
 )
 
-CHECK = (
+CHECK = to_word(
     "voicelog verify, on the log’s folder. Without this program, the last line’s hash is what "
     "tail -n 1 journal.jsonl | tr -d '\\n' | sha256sum prints."
 )
@@ -45,7 +46,11 @@ def _signed(signature: Signature, book: Book) -> Signed:
     later = ""
     if lines:
         named = ", ".join(map(str, lines[:8])) + (" …" if len(lines) > 8 else "")
-        later = f"{counted(len(lines), 'change')} came after it, in line {named} of the log"
+        later = worded(
+            "{counted} came after it, in line {named} of the log",
+            counted=counted(len(lines), "{count} change", "{count} changes"),
+            named=named,
+        )
     return Signed(
         signature.by, in_local_time(signature.at, book.opened), signature.sha256, signature.lines,
         tuple(with_numbers(line, book.numbers) for line in signature.open), signature.why, later,
@@ -58,13 +63,13 @@ def chain_rows(book: Book) -> tuple[Row, ...]:
 
 
 def _chain(book: Book) -> Iterator[tuple[str, str]]:
-    yield "Log", str(book.opened.get("log_id") or "")
-    yield "Lines", str(len(book.material.facts))
-    yield "Hash of the last line", book.material.last_sha256
-    yield "What the hashes are for", PROVES
-    yield "What they are not", VOUCHES
-    yield "To check them", CHECK
-    yield "Left out here, kept in the log", _left_out(book)
+    yield worded("Log"), str(book.opened.get("log_id") or "")
+    yield worded("Lines"), str(len(book.material.facts))
+    yield worded("Hash of the last line"), book.material.last_sha256
+    yield worded("What the hashes are for"), worded(PROVES)
+    yield worded("What they are not"), worded(VOUCHES)
+    yield worded("To check them"), worded(CHECK)
+    yield worded("Left out here, kept in the log"), _left_out(book)
 
 
 def _left_out(book: Book) -> str:
@@ -76,8 +81,14 @@ def _left_out(book: Book) -> str:
         if finding.entry.kind is Kind.REMARK and not finding.entry.tags
     ]
     told = [
-        counted(withdrawn, "withdrawn entry", "withdrawn entries") if withdrawn else "",
-        counted(len(remarks), "remark that is no finding", "remarks that are no findings")
+        counted(withdrawn, "{count} withdrawn entry", "{count} withdrawn entries")
+        if withdrawn
+        else "",
+        counted(
+            len(remarks),
+            "{count} remark that is no finding",
+            "{count} remarks that are no findings",
+        )
         if remarks
         else "",
     ]
@@ -92,9 +103,10 @@ def made_rows(book: Book) -> tuple[Row, ...]:
 def _made(book: Book) -> Iterator[tuple[str, str]]:
     opened, material = book.opened, book.material
     ear = [str(opened[key]) for key in ("ear", "model") if opened.get(key)]
-    yield "Inspected with", str(opened.get("program") or "")
-    yield "Heard by", ", ".join(ear)
-    yield "Places", f"{material.zone_map.title} ({material.zone_map.id})"
-    yield "Rules", f"{material.rules.id}, {counted(len(material.rules.rules), 'rule')}"
-    yield "Report by", f"voicelog {__version__}"
-    yield "Report made", in_local_time(material.made_at, opened) if material.made_at else ""
+    yield worded("Inspected with"), str(opened.get("program") or "")
+    yield worded("Heard by"), ", ".join(ear)
+    yield worded("Places"), f"{material.zone_map.title} ({material.zone_map.id})"
+    rules = counted(len(material.rules.rules), "{count} rule", "{count} rules")
+    yield worded("Rules"), joined(", ", (material.rules.id, rules))
+    yield worded("Report by"), f"voicelog {__version__}"
+    yield worded("Report made"), in_local_time(material.made_at, opened) if material.made_at else ""

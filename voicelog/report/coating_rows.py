@@ -6,6 +6,7 @@ from voicelog.domain.rating import CoatingRating
 from voicelog.domain.report import Coating
 from voicelog.report.material import Book, Place
 from voicelog.report.wording import grouped
+from voicelog.tongue import worded
 
 
 def coating_rows(book: Book) -> tuple[Coating, ...]:
@@ -18,9 +19,9 @@ def coating_rows(book: Book) -> tuple[Coating, ...]:
 
 
 def _row(place: Place, rating: CoatingRating, book: Book) -> Coating:
-    about = "about " if rating.approximate else ""
+    about = (worded("about") + " ") if rating.approximate else ""
     share = "" if rating.rusted_percent is None else f"{grouped(rating.rusted_percent)} %, "
     return Coating(
-        book.place_of(*place), f"{share}told by eye", f"{about}grade {rating.d610}",
-        f"{about}Ri {rating.ri}", f"{about}{rating.imo}",
+        book.place_of(*place), worded("{share}told by eye", share=share), worded("{about}grade {d610}", about=about, d610=rating.d610),
+        worded("{about}Ri {ri}", about=about, ri=rating.ri), f"{about}{rating.imo}",
     )  # fmt: skip

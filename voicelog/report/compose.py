@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from voicelog.domain.report import Report
 from voicelog.report.answers import answers
 from voicelog.report.basis import basis_rows, overruled_lines
@@ -18,6 +20,7 @@ from voicelog.report.pictures import other_pictures
 from voicelog.report.unseen import clear_places, past_lines, unseen_rows
 from voicelog.report.vehicle_rows import condition_rows, title, vehicle_rows
 from voicelog.report.work_rows import pointer_rows, work_cautions, work_rows
+from voicelog.tongue import worded
 
 WORST = 5
 """Findings that page one shows."""
@@ -31,15 +34,16 @@ def compose(material: Material) -> Report:
     """
     book = Book(material)
     found, drive = items(book), material.inspection.verdict.drive
+    headline = HEADLINES.get(drive, HEADLINES["not-enough-seen"])
     report = Report(
         title=title(book),
         drive=drive,
-        headline=HEADLINES.get(drive, HEADLINES["not-enough-seen"]),
+        headline=worded(headline),
         under=under(book),
         counted=counts(book),
         plan=drawing(book, title(book)),
         plan_alt=drawing_in_words(book),
-        key=KEY,
+        key=tuple(replace(row, meaning=worded(row.meaning)) for row in KEY),
         answers=answers(book),
         worst=found[:WORST],
         more=max(len(found) - WORST, 0),
@@ -63,7 +67,7 @@ def compose(material: Material) -> Report:
         cautions=material.rules.cautions,
         signatures=signed(book),
         chain=chain_rows(book),
-        notice=NOTICE,
+        notice=worded(NOTICE),
         made=made_rows(book),
     )
     return made_inert(report, but=("plan",))

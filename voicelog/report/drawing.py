@@ -10,18 +10,23 @@ from voicelog.export.plan_svg import plan_svg
 from voicelog.findings.place_findings import nowhere
 from voicelog.report.material import Book, Place
 from voicelog.report.wording import listed
+from voicelog.tongue import to_word, worded
 
 KEY = (
-    KeyRow("U", "unsafe", "unsafe: do not drive or tow"),
-    KeyRow("R", "repair", "has to be repaired"),
-    KeyRow("T", "treat", "has to be treated before it gets worse"),
-    KeyRow("C", "cosmetic", "marks only"),
-    KeyRow("?", "unproven", "behind a letter: bare metal not reached, may be worse"),
-    KeyRow("N", "clear", "looked at, nothing found"),
-    KeyRow("", "unseen", "hatched: nobody looked"),
-    KeyRow("X", "refused", "could not be looked at, and somebody said why"),
-    KeyRow("◇", "cavity", "diamond: a hidden inside that nobody saw"),
-    KeyRow("", "touched", "thick edge: touched with probe, scraper or gauge; thin: only looked at"),
+    KeyRow("U", "unsafe", to_word("unsafe: do not drive or tow")),
+    KeyRow("R", "repair", to_word("has to be repaired")),
+    KeyRow("T", "treat", to_word("has to be treated before it gets worse")),
+    KeyRow("C", "cosmetic", to_word("marks only")),
+    KeyRow("?", "unproven", to_word("behind a letter: bare metal not reached, may be worse")),
+    KeyRow("N", "clear", to_word("looked at, nothing found")),
+    KeyRow("", "unseen", to_word("hatched: nobody looked")),
+    KeyRow("X", "refused", to_word("could not be looked at, and somebody said why")),
+    KeyRow("◇", "cavity", to_word("diamond: a hidden inside that nobody saw")),
+    KeyRow(
+        "",
+        "touched",
+        to_word("thick edge: touched with probe, scraper or gauge; thin: only looked at"),
+    ),
 )
 """What the drawing's signs mean."""
 
@@ -55,9 +60,9 @@ def cavities_open(book: Book) -> Iterator[Place]:
 
 
 _GROUPS: Mapping[str, str] = {
-    "unsafe": "Unsafe", "repair": "To be repaired", "treat": "To be treated",
-    "cosmetic": "Marks only", "clear": "Nothing found", "unseen": "Nobody looked",
-    "refused": "Could not be looked at",
+    "unsafe": to_word("Unsafe"), "repair": to_word("To be repaired"), "treat": to_word("To be treated"),
+    "cosmetic": to_word("Marks only"), "clear": to_word("Nothing found"), "unseen": to_word("Nobody looked"),
+    "refused": to_word("Could not be looked at"),
 }  # fmt: skip
 
 
@@ -65,7 +70,7 @@ def drawing_in_words(book: Book) -> str:
     """The drawing for somebody who cannot see it: places by what became of them."""
     return " ".join(
         (
-            "The vehicle from above, front at the top.", _driver(book),
+            worded("The vehicle from above, front at the top."), _driver(book),
             *_groups(book), *_hidden(book), *_undrawn(book),
         )
     )  # fmt: skip
@@ -73,7 +78,11 @@ def drawing_in_words(book: Book) -> str:
 
 def _driver(book: Book) -> str:
     side = book.material.driver_side
-    return f"The driver sits on the {side}." if side else "Where the driver sits was not said."
+    return (
+        worded("The driver sits on the {side}.", side=side)
+        if side
+        else worded("Where the driver sits was not said.")
+    )
 
 
 def _groups(book: Book) -> Iterator[str]:
@@ -84,17 +93,17 @@ def _groups(book: Book) -> Iterator[str]:
         groups.setdefault(look_of(state), []).append(f"{name} ({found})" if found else name)
     for look, told in _GROUPS.items():
         if look in groups:
-            yield f"{told}: {listed(groups[look], _NAMED)}."
+            yield f"{worded(told)}: {listed(groups[look], _NAMED)}."
 
 
 def _undrawn(book: Book) -> Iterator[str]:
     """The findings that lie at no place of the drawing."""
     found = nowhere(book.material.inspection, book.material.zone_map)
     if lost := book.numbered(finding.entry.id for finding in found):
-        yield f"Not on the drawing, since place or side is not known: {lost}."
+        yield worded("Not on the drawing, since place or side is not known: {lost}.", lost=lost)
 
 
 def _hidden(book: Book) -> Iterator[str]:
     names = [book.place_of(*place) for place in cavities_open(book)]
     if names:
-        yield f"Hidden insides that nobody saw: {listed(names, _NAMED)}."
+        yield worded("Hidden insides that nobody saw: {listed}.", listed=listed(names, _NAMED))

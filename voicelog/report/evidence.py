@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from voicelog.domain.entry import Finding
 from voicelog.report.material import Book
 from voicelog.report.wording import counted, listed, with_numbers
+from voicelog.tongue import worded
 
 _NAMED = 12
 """Files that one sentence names at most."""
@@ -16,8 +17,8 @@ def lacks(finding: Finding, book: Book) -> str:
     """What picture a finding still lacks, as the rest of a sentence about it; empty where none."""
     for lack in book.lacks:
         if lack.entry == finding.entry.id:
-            claimed = "a photo was announced, but none is matched"
-            return claimed if lack.claimed else "there is no photo of it"
+            claimed = worded("a photo was announced, but none is matched")
+            return claimed if lack.claimed else worded("there is no photo of it")
     return ""
 
 
@@ -30,8 +31,12 @@ def lacking(book: Book) -> tuple[str, ...]:
 def _unshown(book: Book) -> Iterator[str]:
     gone = [photo.file for photo in book.material.photos if not book.jpegs[photo.file]]
     if gone:
-        pictures = counted(len(gone), "picture")
+        pictures = counted(len(gone), "{count} picture", "{count} pictures")
         yield (
-            f"{pictures} that the log names cannot be shown, for they are gone, damaged or not those "
-            f"that were matched: {listed(gone, _NAMED)}"
+            worded(
+                "{pictures} that the log names cannot be shown, for they are gone, damaged or "
+                "not those that were matched: {listed}",
+                pictures=pictures,
+                listed=listed(gone, _NAMED),
+            )
         )

@@ -17,18 +17,19 @@ from voicelog.report.material import Book
 from voicelog.report.pictures import pictures_of
 from voicelog.report.plainly import means, rounded
 from voicelog.report.wording import in_local_time, raised, with_numbers
+from voicelog.tongue import to_word, worded
 
 LETTERS: Mapping[str, str] = {"unsafe": "U", "repair": "R", "treat": "T", "cosmetic": "C"}
 """The letter that stands for a grade on the drawing."""
 
 _CARRIES: Mapping[Role, str] = {
-    Role.LOAD_PATH: "the load of the whole vehicle runs through it",
-    Role.CRITICAL: "steering, suspension, brakes or belts hang on it",
-    Role.SUPPORT: "it holds the body or the engine on the frame",
-    Role.CRUSH: "it folds in a crash, to spare the people inside",
-    Role.PANEL: "it closes the body",
-    Role.FLUID_LINE: "fuel or brake fluid runs through it",
-    Role.ATTACHED: "it hangs on the frame",
+    Role.LOAD_PATH: to_word("the load of the whole vehicle runs through it"),
+    Role.CRITICAL: to_word("steering, suspension, brakes or belts hang on it"),
+    Role.SUPPORT: to_word("it holds the body or the engine on the frame"),
+    Role.CRUSH: to_word("it folds in a crash, to spare the people inside"),
+    Role.PANEL: to_word("it closes the body"),
+    Role.FLUID_LINE: to_word("fuel or brake fluid runs through it"),
+    Role.ATTACHED: to_word("it hangs on the frame"),
 }
 """What a place carries, where its map does not say; common practice, no source."""
 
@@ -82,29 +83,29 @@ def what(finding: Finding) -> str:
     """What is the matter, with its measures; that the inspector was not sure stands elsewhere."""
     entry = rounded(finding.entry)
     details = (detail for detail in details_in_words(entry) if detail != "tentative")
-    return raised(", ".join((condition_in_words(entry) or "a fault not named", *details)))
+    return raised(", ".join((condition_in_words(entry) or worded("a fault not named"), *details)))
 
 
 def carries(zone: Zone | None) -> str:
     """What a place carries, for somebody who has never seen a frame; empty for an unknown one."""
-    return "" if zone is None else zone.carries or _CARRIES[zone.role]
+    return "" if zone is None else zone.carries or worded(_CARRIES[zone.role])
 
 
 def limits(finding: Finding, book: Book) -> Iterator[str]:
     """What the grade is subject to, in a few words each."""
     entry, zone = finding.entry, book.zone(finding.entry.slots)
     if finding.unproven:
-        yield "metal not reached, may be worse"
+        yield worded("metal not reached, may be worse")
     if entry.doubtful:
-        yield "maybe misheard"
+        yield worded("maybe misheard")
     if entry.slots.get("certainty") == "tentative":
-        yield "the inspector was not sure"
+        yield worded("the inspector was not sure")
     if entry.place_assumed:
-        yield "place carried over"
+        yield worded("place carried over")
     if zone is None:
-        yield "place not on the map" if "zone" in entry.slots else "place not said"
+        yield worded("place not on the map") if "zone" in entry.slots else worded("place not said")
     elif zone.layout is Layout.PAIR and "side" not in entry.slots:
-        yield "side not said"
+        yield worded("side not said")
 
 
 def _rules(finding: Finding, why: Explanation | None, book: Book) -> tuple[RuleLine, ...]:
@@ -122,7 +123,7 @@ def _line(rule: Rule, told: str = "") -> RuleLine:
 
 def _if(what_if: WhatIf, finding: Finding) -> str:
     """What would have been said, and the grade then; that one stays says what it would be proven by."""
-    same = "still " if what_if.grade is worst_said(finding) else ""
-    rest = ", metal still not reached" if what_if.unproven else ""
-    proven = ", but proven" if finding.unproven and same and not rest else rest
+    same = (worded("still") + " ") if what_if.grade is worst_said(finding) else ""
+    rest = worded(", metal still not reached") if what_if.unproven else ""
+    proven = worded(", but proven") if finding.unproven and same and not rest else rest
     return f"{what_if.said}: {same}{what_if.grade}{proven}"

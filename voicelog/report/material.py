@@ -24,6 +24,7 @@ from voicelog.findings.tasks import Task, tasks_of
 from voicelog.report.confirming import confirmed
 from voicelog.report.ranking import ranked
 from voicelog.report.wording import entries_of, listed, opening, raised
+from voicelog.tongue import worded_many
 
 Place = tuple[str, str | None]
 """A zone and a side; side None where the zone comes once."""
@@ -152,7 +153,8 @@ class Book:
         found = sorted({self.numbers[entry] for entry in entries if entry in self.numbers})
         if not found:
             return ""
-        return f"finding{'s' if len(found) > 1 else ''} {listed([str(number) for number in found], 12)}"
+        numbers = listed([str(number) for number in found], 12)
+        return worded_many("finding {numbers}", "findings {numbers}", len(found), numbers=numbers)
 
     def photos_of(self, finding: Finding) -> tuple[Photo, ...]:
         """The pictures that show an entry and can be shown."""

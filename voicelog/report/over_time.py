@@ -7,6 +7,7 @@ from voicelog.domain.report import Change
 from voicelog.findings.over_time.words import NAMES, rate_in_words
 from voicelog.report.material import Book
 from voicelog.report.wording import counted, in_local_time
+from voicelog.tongue import worded
 
 
 def change_rows(book: Book) -> tuple[Change, ...]:
@@ -32,9 +33,16 @@ def still_unsafe(book: Book) -> tuple[str, ...]:
     ]
     if not lost:
         return ()
-    number = counted(len(lost), "unsafe finding")
+    number = counted(len(lost), "{count} unsafe finding", "{count} unsafe findings")
     older = in_local_time(comparison.older_at, book.opened).split(",")[0]
-    return (f"{number} of {older}: nothing was said of a repair since, see “{SINCE}”.",)
+    return (
+        worded(
+            "{number} of {older}: nothing was said of a repair since, see “{since}”.",
+            number=number,
+            older=older,
+            since=SINCE,
+        ),
+    )
 
 
 _UNANSWERED = ("not-looked-at-again", "gone")
@@ -49,6 +57,10 @@ def compared(book: Book) -> tuple[str, ...]:
         return ()
     older = in_local_time(comparison.older_at, book.opened)
     return (
-        f"Compared with the inspection of {older}, log {comparison.older}",
+        worded(
+            "Compared with the inspection of {older}, log {older_2}",
+            older=older,
+            older_2=comparison.older,
+        ),
         *comparison.warnings,
     )

@@ -14,11 +14,12 @@ from voicelog.report.material import Book
 from voicelog.report.over_time import still_unsafe
 from voicelog.report.unseen import together
 from voicelog.report.wording import counted, listed, short
+from voicelog.tongue import to_word, worded, worded_many
 
 HEADLINES: Mapping[str, str] = {
-    DO_NOT_DRIVE: "Do not drive or tow",
-    NO_DANGER_FOUND: "No danger found where examined",
-    NOT_ENOUGH_SEEN: "Not enough seen to say",
+    DO_NOT_DRIVE: to_word("Do not drive or tow"),
+    NO_DANGER_FOUND: to_word("No danger found where examined"),
+    NOT_ENOUGH_SEEN: to_word("Not enough seen to say"),
 }
 """What large letters say."""
 
@@ -30,18 +31,35 @@ def under(book: Book) -> str:
     """The sentence below the headline."""
     states = book.material.advice.places
     looked = sum(state.seen.looked for state in states)
-    places = f"of {len(states)} places {'was' if looked == 1 else 'were'}"
     match book.material.inspection.verdict.drive:
         case "do-not-drive":
             number = len(book.against)
-            return f"{counted(number, 'finding speaks', 'findings speak')} against moving it."
+            return counted(
+                number,
+                "{count} finding speaks against moving it.",
+                "{count} findings speak against moving it.",
+            )
         case "no-danger-found-where-examined":
             if looked == len(states):
-                return f"All {looked} places were examined."
-            return f"{looked} {places} examined; the others stay unknown."
+                return worded("All {looked} places were examined.", looked=looked)
+            return worded_many(
+                "{count} of {places} places was examined; the others stay unknown.",
+                "{count} of {places} places were examined; the others stay unknown.",
+                looked,
+                places=len(states),
+            )
         case _:
-            count = f"Only {looked}" if looked else "None"
-            return f"{count} {places} looked at, and important ones are open."
+            if not looked:
+                return worded(
+                    "None of {places} places were looked at, and important ones are open.",
+                    places=len(states),
+                )
+            return worded_many(
+                "Only {count} of {places} places was looked at, and important ones are open.",
+                "Only {count} of {places} places were looked at, and important ones are open.",
+                looked,
+                places=len(states),
+            )
 
 
 def counts(book: Book) -> tuple[str, ...]:
@@ -54,11 +72,19 @@ def counts(book: Book) -> tuple[str, ...]:
     touched = sum(state.seen.probed for state in important)
     looked = sum(state.seen.looked and not state.seen.probed for state in important)
     rest = len(important) - touched - looked
-    were = "was" if touched == 1 else "were"
     told = [
-        f"{touched or 'None'} of {len(important)} important places {were} touched with a tool",
-        f"{looked} only looked at" if looked else "",
-        f"{rest} not looked at" if rest else "",
+        worded_many(
+            "{count} of {places} important places was touched with a tool",
+            "{count} of {places} important places were touched with a tool",
+            touched,
+            places=len(important),
+        )
+        if touched
+        else worded(
+            "None of {places} important places were touched with a tool", places=len(important)
+        ),
+        worded("{looked} only looked at", looked=looked) if looked else "",
+        worded("{rest} not looked at", rest=rest) if rest else "",
     ]
     sentence = f"{', '.join(part for part in told if part)}."
     lacking = warning(book.material.facts, book.material.inspection.findings)
@@ -69,10 +95,15 @@ def _hidden(book: Book) -> Iterator[str]:
     hiding = sum(state.seen.inside is not None for state in book.material.advice.places)
     unseen = sum(1 for _ in cavities_open(book))
     if hiding:
-        told = f"Nobody saw {unseen} of {hiding}" if unseen else f"Somebody saw all {hiding}"
-        yield f"{told} hidden insides."
+        yield (
+            worded("Nobody saw {unseen} of {hiding} hidden insides.", unseen=unseen, hiding=hiding)
+            if unseen
+            else worded("Somebody saw all {hiding} hidden insides.", hiding=hiding)
+        )
     if book.material.rails is Rails.MIXED and _may_hide_more(book):
-        yield "Whether the rails are closed boxes was not said; if so, they hide insides as well."
+        yield worded(
+            "Whether the rails are closed boxes was not said; if so, they hide insides as well."
+        )
 
 
 def _may_hide_more(book: Book) -> bool:
@@ -93,11 +124,14 @@ def next_steps(book: Book) -> tuple[str, ...]:
 def _steps(book: Book) -> Iterator[str]:
     urgent = {item.entry for item in book.material.advice.work if item.urgency == "now"}
     if book.material.inspection.verdict.drive == DO_NOT_DRIVE:
-        yield "Leave it where it stands. If it has to go elsewhere, have it carried."
+        yield worded("Leave it where it stands. If it has to go elsewhere, have it carried.")
     if named := book.numbered(urgent | book.against):
-        yield f"Before it is moved on its own wheels, deal with {named}: see the work list."
+        yield worded(
+            "Before it is moved on its own wheels, deal with {named}: see the work list.",
+            named=named,
+        )
     yield from _look(book)
-    yield "Show this report to whoever is licensed to judge or repair frames where you are."
+    yield worded("Show this report to whoever is licensed to judge or repair frames where you are.")
 
 
 def _look(book: Book) -> Iterator[str]:
@@ -107,6 +141,6 @@ def _look(book: Book) -> Iterator[str]:
     if inside:
         gaps = [Gap(zone, "cavity-not-seen", side) for zone, side in cavities_open(book)]
     if gaps:
-        where = "into what hides an inside" if inside else "where nobody has"
+        where = worded("into what hides an inside") if inside else worded("where nobody has")
         named = listed(together(gaps, book), PLACES, by="; ")
-        yield f"Have somebody look {where}, first at: {named}."
+        yield worded("Have somebody look {where}, first at: {named}.", where=where, named=named)

@@ -7,26 +7,27 @@ from dataclasses import replace
 
 from voicelog.domain.entry import Entry
 from voicelog.domain.slot import SlotValue
+from voicelog.tongue import to_word, worded
 
 MEANS: Mapping[str, str] = {
-    "rust-weep": "rusty water comes out of a seam, from the inside",
-    "oil-film": "oil or wax lies over the metal",
-    "recoated": "somebody has coated it anew",
-    "blistering": "the coating lifts in bubbles",
-    "scale": "thick flakes of rust",
-    "delamination": "the metal comes off in layers",
-    "pack-rust": "rust between two sheets forces them apart",
-    "pitting": "rust has eaten pits into the metal",
-    "thinning": "the metal has lost thickness",
-    "soft-spot": "the metal gives way when pressed",
-    "deformation": "it is bent, kinked or sagging",
-    "filler": "something other than metal fills a gap",
-    "seized-fixing": "a bolt or nut is rusted fast",
-    "wasted-fixing": "rust has eaten a bolt or rivet thin",
-    "worn-hole": "a bolt hole is worn too wide",
-    "missing-part": "a bolt or a part is not there",
-    "blocked-drain": "water cannot run out",
-    "debris": "mud or dirt hides the metal",
+    "rust-weep": to_word("rusty water comes out of a seam, from the inside"),
+    "oil-film": to_word("oil or wax lies over the metal"),
+    "recoated": to_word("somebody has coated it anew"),
+    "blistering": to_word("the coating lifts in bubbles"),
+    "scale": to_word("thick flakes of rust"),
+    "delamination": to_word("the metal comes off in layers"),
+    "pack-rust": to_word("rust between two sheets forces them apart"),
+    "pitting": to_word("rust has eaten pits into the metal"),
+    "thinning": to_word("the metal has lost thickness"),
+    "soft-spot": to_word("the metal gives way when pressed"),
+    "deformation": to_word("it is bent, kinked or sagging"),
+    "filler": to_word("something other than metal fills a gap"),
+    "seized-fixing": to_word("a bolt or nut is rusted fast"),
+    "wasted-fixing": to_word("rust has eaten a bolt or rivet thin"),
+    "worn-hole": to_word("a bolt hole is worn too wide"),
+    "missing-part": to_word("a bolt or a part is not there"),
+    "blocked-drain": to_word("water cannot run out"),
+    "debris": to_word("mud or dirt hides the metal"),
 }
 """Conditions that a buyer may not know by name; common practice, no source."""
 
@@ -38,7 +39,8 @@ _HUNDREDTHS = ("thickness_mm", "nominal_mm")
 
 def means(entry: Entry) -> str:
     """What an entry's condition means; empty where its name says so, or it has none."""
-    return MEANS.get(str(entry.slots.get("condition", "")), "")
+    condition = str(entry.slots.get("condition", ""))
+    return worded(MEANS[condition]) if condition in MEANS else ""
 
 
 def rounded(entry: Entry) -> Entry:

@@ -13,17 +13,18 @@ from voicelog.domain.zone import Role
 from voicelog.findings.wording import what_in_words
 from voicelog.report.material import Book
 from voicelog.report.wording import quoted, raised, short
+from voicelog.tongue import to_word, worded
 
 OPEN: Mapping[str, str] = {
-    "not-seen": "nobody looked",
-    "cavity-not-seen": "nobody looked inside",
-    "not-probed": "looked at, not touched",
-    "unproven": "metal not reached",
-    "doubtful": "maybe misheard",
+    "not-seen": to_word("nobody looked"),
+    "cavity-not-seen": to_word("nobody looked inside"),
+    "not-probed": to_word("looked at, not touched"),
+    "unproven": to_word("metal not reached"),
+    "doubtful": to_word("maybe misheard"),
 }
 """What is open at a place, in words."""
 
-NOT_ALONE = "not by itself"
+NOT_ALONE = to_word("not by itself")
 """What is said of an open place that alone would change none of the three answers."""
 
 _FIRST = (Role.CRITICAL, Role.LOAD_PATH, Role.CRUSH, Role.FLUID_LINE)
@@ -52,7 +53,7 @@ _Told = Mapping[Gap, tuple[int, str]]
 
 def _row(gap: Gap, told: _Told) -> Unseen:
     """What a gap has in common with others; its place is told later."""
-    matters = told[gap][1] if gap in told else NOT_ALONE
+    matters = told[gap][1] if gap in told else worded(NOT_ALONE)
     return Unseen("", open_at(gap), short(gap.reason or "", _LONGEST), matters)
 
 
@@ -91,7 +92,7 @@ def _place(gap: Gap, book: Book) -> str:
 
 def open_at(gap: Gap) -> str:
     """What is open, in words."""
-    return OPEN.get(gap.why, gap.why.replace("-", " "))
+    return worded(OPEN[gap.why]) if gap.why in OPEN else gap.why.replace("-", " ")
 
 
 def _entry(name: str | None, book: Book) -> Entry | None:
@@ -110,7 +111,7 @@ def _clear(book: Book) -> Iterator[str]:
         if entry.kind is not Kind.CLEAR:
             continue
         how = str(entry.slots.get("method", "seen"))
-        doubt = "; maybe misheard, so it does not count" if entry.doubtful else ""
+        doubt = worded("; maybe misheard, so it does not count") if entry.doubtful else ""
         yield f"{book.place(entry.slots)}: {what_in_words(finding)}; {how}{doubt}"
 
 

@@ -8,6 +8,7 @@ from typing import Any
 
 from voicelog.domain.fact import Fact
 from voicelog.domain.local_time import in_words, zone_of
+from voicelog.tongue import Worded, worded, worded_many
 
 _ENTRIES = re.compile(r" \((e\d+\.\d+(?:, e\d+\.\d+)*)\)(\.?)$")
 
@@ -28,9 +29,15 @@ def short(text: str, longest: int) -> str:
     return text if len(text) <= longest else f"{text[: longest - 1].rstrip(' ,;.')}…"
 
 
-def counted(number: int, one: str, many: str = "") -> str:
-    """A number with its noun, for example ``1 finding`` or ``3 findings``."""
-    return f"{grouped(number)} {one if number == 1 else many or one + 's'}"
+def counted(number: int, one: str, many: str) -> Worded:
+    """A number with its noun, for example ``1 finding`` or ``3 findings``.
+
+    Args:
+        number: how many.
+        one: the text for one, with ``{count}`` for the number; a literal, for the catalogue.
+        many: the same for several.
+    """
+    return worded_many(one, many, number, count=grouped(number))
 
 
 def grouped(number: float) -> str:
@@ -41,7 +48,9 @@ def grouped(number: float) -> str:
 def listed(names: Sequence[str], most: int, by: str = ", ") -> str:
     """Names one after the other, parted by ``by``; what is beyond ``most`` is counted."""
     more = len(names) - most
-    return by.join(names[:most]) + (f" and {more} more" if more > 0 else "")
+    return by.join(names[:most]) + (
+        (" " + worded("and {more} more", more=more)) if more > 0 else ""
+    )
 
 
 def quoted(text: str) -> str:
@@ -72,5 +81,7 @@ def with_numbers(sentence: str, numbers: Mapping[str, int]) -> str:
         return sentence
     found = [numbers.get(entry) for entry in match.group(1).split(", ")]
     known = [str(number) for number in found if number is not None]
-    told = f" (finding{'s' if len(known) > 1 else ''} {', '.join(known)})" if known else ""
-    return sentence[: match.start()] + told + match.group(2)
+    told = worded_many(
+        " (finding {numbers})", " (findings {numbers})", len(known), numbers=", ".join(known)
+    )
+    return sentence[: match.start()] + (told if known else "") + match.group(2)

@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import datetime, timedelta, timezone
 
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded
 
 _TAKEN = re.compile(r"(\d{4}):(\d\d):(\d\d)[ T](\d\d):(\d\d):(\d\d)", re.ASCII)
 _OFFSET = re.compile(r"([+-])(\d\d):(\d\d)", re.ASCII)
@@ -98,13 +99,18 @@ def difference(text: str) -> timedelta:
     found = _DIFFERENCE.fullmatch(text.replace(" ", ""))
     if found is None or not any(found.groups()[1:]):
         raise UsageFault(
-            f"{text!r} is no clock difference",
-            "Write how far the camera's clock is ahead, like +2m30s, or -1h where it is behind",
+            worded("{text} is no clock difference", text=repr(text)),
+            worded(
+                "Write how far the camera's clock is ahead, like +2m30s, or -1h where it is behind"
+            ),
         )
     days, hours, minutes, seconds = (float(part or 0) for part in found.groups()[1:])
     size = timedelta(days=days, hours=hours, minutes=minutes, seconds=seconds)
     if abs(size) > timedelta(days=60_000):
-        raise UsageFault(f"{text!r} is longer than any clock can be off", "Check its numbers")
+        raise UsageFault(
+            worded("{text} is longer than any clock can be off", text=repr(text)),
+            worded("Check its numbers"),
+        )
     return -size if found[1] == "-" else size
 
 

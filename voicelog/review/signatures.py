@@ -11,6 +11,7 @@ from typing import Any
 
 from voicelog.domain.revision import OpenPoint
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded, worded_many
 
 
 def signed_body(
@@ -30,15 +31,15 @@ def signed_body(
     """
     name, reason, told = by.strip(), why.strip(), [point.text for point in unresolved]
     if not name:
-        raise UsageFault("A signature needs a name", "Say who signs.")
+        raise UsageFault(worded("A signature needs a name"), worded("Say who signs."))
     if told and not reason:
         raise UsageFault(
-            f"{_counted(len(told))} still open, and signing all the same needs a reason",
-            "Resolve them, or give the reason.",
+            worded_many(
+                "{count} point is still open, and signing all the same needs a reason",
+                "{count} points are still open, and signing all the same needs a reason",
+                len(told),
+            ),
+            worded("Resolve them, or give the reason."),
         )
     body: dict[str, Any] = {"by": name, "lines": lines, "sha256": sha256, "open": told}
     return body | {"why": reason} if told else body
-
-
-def _counted(points: int) -> str:
-    return "1 point is" if points == 1 else f"{points} points are"

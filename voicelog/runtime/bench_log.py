@@ -26,6 +26,7 @@ from voicelog.runtime.going_on import as_then
 from voicelog.runtime.logs import handed_over_again
 from voicelog.runtime.revised_fact import revised_body
 from voicelog.runtime.softening import refuse_milder, refuse_softening
+from voicelog.tongue import NOTHING, worded
 
 if TYPE_CHECKING:
     from voicelog.runtime.rereading import Now
@@ -76,7 +77,7 @@ class BenchLog(BenchView):
         grammar = checked_folder(then.map, kept_grammar(folder, facts[0]))
         super().__init__(folder, facts, then, grammar)
         self.by = by
-        self.read_only = "" if refused is None else str(refused)
+        self.read_only = NOTHING if refused is None else refused.told
         self.exported = ""  # what became of the document beside the log, once it is closed
         self._wrote = False
         self._journal, self._refused = journal, refused
@@ -153,7 +154,7 @@ class BenchLog(BenchView):
         """
         if self._journal is None:
             fault = type(self._refused) if self._refused is not None else StorageFault
-            raise fault("This log cannot be changed now", self.read_only)
+            raise fault(worded("This log cannot be changed now"), self.read_only)
         return self._journal
 
     def _commit(
@@ -173,7 +174,7 @@ class BenchLog(BenchView):
         journal, findings = self._writable, self._log.preview(changes)
         before = self._before(findings)
         if all(_as_it_was(before.get(finding.entry.id), finding) for finding in findings):
-            raise UsageFault("Nothing would change", "The entry says this already")
+            raise UsageFault(worded("Nothing would change"), worded("The entry says this already"))
         if not why.strip():
             (refuse_milder if merging else refuse_softening)(before, findings)
         kept = None if clip is None else journal.keep_clip(more["utterance"], clip)

@@ -15,6 +15,7 @@ from voicelog.domain.utterance import Utterance
 from voicelog.errors import EarFault, InputFault
 from voicelog.journal.clips import read_clip
 from voicelog.recognise.word_times import Detector, with_times
+from voicelog.tongue import Worded, worded
 
 if TYPE_CHECKING:
     from numpy import int16
@@ -81,9 +82,7 @@ class BenchSound:
             InputFault: there is none, or it is damaged.
         """
         if utterance.clip is None:
-            lost = f"There is no sound of {utterance.id}: {utterance.lost}"
-            never = f"No sound of {utterance.id} was kept"
-            raise InputFault(lost if utterance.lost else never, "Its words are in the log")
+            raise InputFault(_missing(utterance), worded("Its words are in the log"))
         with self._lock:
             if utterance.id not in self._kept:
                 clip = read_clip(self._folder, utterance.clip)
@@ -97,6 +96,13 @@ class BenchSound:
         if not self._made:
             self._detector, self._made = self._make(), True
         return self._detector
+
+
+def _missing(utterance: Utterance) -> Worded:
+    if utterance.lost:
+        why = utterance.lost
+        return worded("There is no sound of {utterance}: {why}", utterance=utterance.id, why=why)
+    return worded("No sound of {utterance} was kept", utterance=utterance.id)
 
 
 def _as_read(utterance: Utterance) -> Heard:

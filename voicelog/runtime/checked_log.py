@@ -14,6 +14,7 @@ from voicelog.domain.fact import Fact
 from voicelog.errors import LogFault
 from voicelog.journal.reading import Log, Report, iter_facts, read_log
 from voicelog.journal.reading import verify as verify_files
+from voicelog.tongue import worded
 
 _MOST = 20
 """Lines that are named; more are no news."""
@@ -51,8 +52,10 @@ def _fitting(fact: Fact) -> Fact:
     """
     for line in _misfits((fact,)):
         raise LogFault(
-            f"The log cannot be used: {line}",
-            "It is not as voicelog writes it. Ask whoever made it; voicelog verify lists all of it.",
+            worded("The log cannot be used: {line}", line=line),
+            worded(
+                "It is not as voicelog writes it. Ask whoever made it; voicelog verify lists all of it."
+            ),
         )
     return fact
 

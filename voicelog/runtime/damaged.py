@@ -27,6 +27,7 @@ from voicelog.journal.vouching import Vouched, vouched
 from voicelog.runtime.checked_log import verify
 from voicelog.runtime.old_grammar import OldGrammar, old_grammar
 from voicelog.runtime.recovered_line import first_line, origin
+from voicelog.tongue import worded
 
 
 class Files:
@@ -163,8 +164,8 @@ def plan_recovery(folder: Path, *, map_id: str = "", progress: Progress = lambda
     taken = vouched(salvage, Evidence(files.prove, opened_by_name(folder.resolve().name)))
     if not taken.lines and taken.opening is None:
         raise LogFault(
-            "Nothing in the journal can be recovered",
-            "Put it back from a copy, or have its clips heard again: voicelog hear CLIP...",
+            worded("Nothing in the journal can be recovered"),
+            worded("Put it back from a copy, or have its clips heard again: voicelog hear CLIP..."),
         )
     grammar = old_grammar(folder, _said(taken), map_id, sure=_is_vouched_for(taken))
     told, begin, highest = Restored(), first_line(taken, grammar), max(taken.lines, default=1)
@@ -187,8 +188,8 @@ def _asked(files: Files) -> Asked:
 def _refuse_writers(folder: Path) -> None:
     if is_locked(folder):
         raise LockedFault(
-            f"The log {folder.name} is being written by another voicelog",
-            "Close it there first; then what can be recovered is all of it.",
+            worded("The log {folder} is being written by another voicelog", folder=folder.name),
+            worded("Close it there first; then what can be recovered is all of it."),
         )
 
 

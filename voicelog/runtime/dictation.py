@@ -14,6 +14,7 @@ from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE, Clip
 from voicelog.errors import MicrophoneFault, UsageFault
 from voicelog.recognise.port import Ear, hear_clip
 from voicelog.runtime.opening import open_the_ear
+from voicelog.tongue import worded
 
 PATIENCE_S = 12.0
 """Silence after which nobody seems to speak; ours."""
@@ -67,7 +68,7 @@ def dictate(
     finally:
         opened.close()
     if not heard.text.strip():
-        raise UsageFault("Nothing was understood", "Say it again, or type it")
+        raise UsageFault(worded("Nothing was understood"), worded("Say it again, or type it"))
     return heard, clip
 
 
@@ -100,7 +101,7 @@ def _first_utterance(
         if isinstance(came, Ended):
             break
         quiet_s = 0.0 if endpointer.speaking else quiet_s + _length_s(came)
-    raise UsageFault("Nobody was heard to speak", "Try again, or type the sentence")
+    raise UsageFault(worded("Nobody was heard to speak"), worded("Try again, or type the sentence"))
 
 
 def _taken(came: Incoming | None, endpointer: Endpointer) -> list[Clip]:
@@ -111,7 +112,8 @@ def _taken(came: Incoming | None, endpointer: Endpointer) -> list[Clip]:
             return endpointer.gap(came.lost_s)
         case Gone() if came.why != MUTED:
             raise MicrophoneFault(
-                f"{came.device} gives no sound any more: {came.why}", "Type the sentence instead"
+                worded("{device} gives no sound any more: {why}", device=came.device, why=came.why),
+                worded("Type the sentence instead"),
             )
         case Ended():
             return endpointer.finish()

@@ -18,6 +18,7 @@ from voicelog.journal.own_files import erase_file, own_file, own_files
 from voicelog.journal.storage import storing
 from voicelog.runtime.exports_about import joined_inside
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded
 
 ERASED = "clip-erased"
 """The type of a line that says of an utterance that its sound was erased."""
@@ -106,7 +107,7 @@ def erase_files(folder: Path, files: Sequence[Path], progress: Progress = lambda
     gone = Gone()
     for done, path in enumerate(files, start=1):
         name = path.relative_to(folder).as_posix()
-        with storing(f"That {inert(name)} is gone"):
+        with storing(worded("That {name} is gone", name=inert(name))):
             if not erase_file(path):
                 gone.kept_bytes.append(name)
         gone.files += 1
@@ -132,8 +133,8 @@ def _utterance(review: Review, name: str, kept: dict[str, str]) -> str:
     if name.startswith("e"):
         return review.finding(name).entry.utterance
     raise UsageFault(
-        f"The log has no utterance {inert(name, 40)!r}",
-        "voicelog review LOG --plain names them; an entry's id such as e7.1 does as well.",
+        worded("The log has no utterance {name}", name=repr(inert(name, 40))),
+        worded("voicelog review LOG --plain names them; an entry's id such as e7.1 does as well."),
     )
 
 

@@ -20,6 +20,7 @@ from voicelog.runtime.erasing import Gone, erase_files
 from voicelog.runtime.exports_about import exports_beside, exports_inside, logs_beside
 from voicelog.runtime.logs import DOCUMENT
 from voicelog.runtime.recovering import LEFT_OUT_FILE
+from voicelog.tongue import worded
 
 Progress = Callable[[int, int], None]
 
@@ -128,13 +129,13 @@ def erase_inspection(whole: Whole, progress: Progress = lambda *_: None) -> Gone
         StorageFault: a file cannot be taken away; the same can be done again.
     """
     folder = whole.folder
-    with storing(f"The log {folder.name}"):
+    with storing(worded("The log {name}", name=folder.name)):
         lock = take_lock(folder)
     try:
         gone = erase_files(folder, whole.files, progress)
     finally:
         lock.release()
-    with storing(f"That {folder.name} is gone"):
+    with storing(worded("That {name} is gone", name=folder.name)):
         (folder / LOCK).unlink(missing_ok=True)
         _take_empty_folders(folder)
     return gone

@@ -22,6 +22,7 @@ from voicelog.journal.naming import CLIPS, GRAMMAR, JOURNAL, LOCK, PHOTOS
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.logs import Opened, document_of, open_log
 from voicelog.runtime.spoken import Spoken
+from voicelog.tongue import worded
 
 FORMS = ("json", "csv", "html", "pdf", "vtt")
 """What a log can be handed over as; also the endings of such files."""
@@ -68,7 +69,10 @@ def exported(folder: Path, wanted: Wanted) -> bytes:
         case "vtt":
             opened = open_log(folder)
             return _cues(_spoken(opened), opened, _THEN, None).encode()
-    raise UsageFault(f"There is no form {wanted.form!r}", f"Name one of {', '.join(FORMS)}.")
+    raise UsageFault(
+        worded("There is no form {form}", form=repr(wanted.form)),
+        worded("Name one of {forms}.", forms=", ".join(FORMS)),
+    )
 
 
 def export_file(folder: Path, wanted: Wanted, target: Path) -> None:
@@ -95,8 +99,12 @@ def _refuse_parts_of_logs(target: Path) -> None:
         own = real.relative_to(folder).parts[0]
         if own in (JOURNAL, LOCK, CLIPS, PHOTOS, GRAMMAR) and os.access(folder / JOURNAL, os.F_OK):
             raise UsageFault(
-                f"{inert(str(target))} is, or lies in, a part of the log {inert(folder.name)}",
-                "Choose another name with -o.",
+                worded(
+                    "{target} is, or lies in, a part of the log {folder}",
+                    target=inert(str(target)),
+                    folder=inert(folder.name),
+                ),
+                worded("Choose another name with -o."),
             )
 
 
@@ -155,7 +163,9 @@ def export_spoken(folder: Path, target: Path, progress: Progress = lambda *_: No
         StorageFault: a file cannot be written, or the sound would replace somebody's own recording.
     """
     if target.suffix.lower() == ".flac":
-        raise UsageFault("The sound goes into that file", "Name the words with .vtt at the end.")
+        raise UsageFault(
+            worded("The sound goes into that file"), worded("Name the words with .vtt at the end.")
+        )
     _refuse_parts_of_logs(target)
     opened = open_log(folder)
     spoken = _spoken(opened)

@@ -17,6 +17,7 @@ from voicelog.errors import InputFault, LogFault
 from voicelog.journal.grammar import kept_grammar, map_of
 from voicelog.journal.naming import JOURNAL
 from voicelog.runtime.checked_log import checked_log
+from voicelog.tongue import worded
 
 LAST = "last"
 """Stands for the newest log: to go on with, the newest that is open."""
@@ -73,7 +74,8 @@ def facts_so_far(folder: Path) -> tuple[Fact, ...]:
     facts = checked_log(folder).facts
     if any(fact.type == "closed" and fact.body.get("reason") in _ENDS for fact in facts):
         raise InputFault(
-            f"The inspection in {str(folder)!r} was finished", "Start a new one for what came after"
+            worded("The inspection in {folder} was finished", folder=repr(str(folder))),
+            worded("Start a new one for what came after"),
         )
     return facts
 
@@ -88,8 +90,8 @@ def newest_open(parent: Path) -> Path:
         if _is_open(folder):
             return folder
     raise InputFault(
-        f"There is no inspection to go on with in {str(parent)!r}",
-        "Name its folder, or start a new one: voicelog start",
+        worded("There is no inspection to go on with in {parent}", parent=repr(str(parent))),
+        worded("Name its folder, or start a new one: voicelog start"),
     )
 
 
@@ -111,8 +113,8 @@ def newest_log(parent: Path) -> Path:
     newest = next(iter(_newest_first(parent)), None)
     if newest is None:
         raise InputFault(
-            f"There is no log in {str(parent)!r}",
-            "Name the log's folder, or with --into the one it lies in",
+            worded("There is no log in {parent}", parent=repr(str(parent))),
+            worded("Name the log's folder, or with --into the one it lies in"),
         )
     return newest
 
@@ -176,6 +178,6 @@ def _speech_then(kept: Mapping[str, Any]) -> Speech:
 
 def _odd(name: str) -> LogFault:
     return LogFault(
-        f"Line 1 of the log gives a value to {name!r} that it cannot have",
-        "Run voicelog verify on the log's folder.",
+        worded("Line 1 of the log gives a value to {name} that it cannot have", name=repr(name)),
+        worded("Run voicelog verify on the log's folder."),
     )

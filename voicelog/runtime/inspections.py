@@ -23,6 +23,7 @@ from voicelog.journal.naming import JOURNAL
 from voicelog.runtime.bench_view import BenchView
 from voicelog.runtime.checked_log import checked_log
 from voicelog.runtime.going_on import as_then
+from voicelog.tongue import worded
 
 CLOSED, GOING_ON, STOPPED = "closed", "going-on", "stopped"
 """It has ended; somebody is writing it now; it can be gone on with."""
@@ -92,8 +93,12 @@ def logs_below(parent: Path) -> tuple[Path, ...]:
     except OSError as error:
         reason = error.strerror or error
         raise InputFault(
-            f"The folder {str(parent)!r} cannot be read: {reason}",
-            "Name the folder in which the logs' folders lie",
+            worded(
+                "The folder {parent} cannot be read: {reason}",
+                parent=repr(str(parent)),
+                reason=reason,
+            ),
+            worded("Name the folder in which the logs' folders lie"),
         ) from error
     return tuple(sorted(_below(parent)))
 

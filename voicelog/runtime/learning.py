@@ -24,6 +24,7 @@ from voicelog.findings.ledger import fold
 from voicelog.runtime.going_on import rails_then
 from voicelog.runtime.lesson_words import holds, makes_findings, phrases_with, said_already, samples
 from voicelog.runtime.taught import Both, Changed
+from voicelog.tongue import worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +106,10 @@ def remember(
     from voicelog.config.learned import learn  # pydantic's models start slowly
 
     if tried.refused:
-        raise UsageFault(f"It is not remembered: {tried.refused}", "Say it another way")
+        raise UsageFault(
+            worded("It is not remembered: {refused}", refused=tried.refused),
+            worded("Say it another way"),
+        )
     return learn(settings, tried.lesson, for_=for_, by=by, on=on, sentence=sentence)
 
 
@@ -140,8 +144,8 @@ def _heard(fact: Fact) -> Heard:
         return heard_from_json(fact.body["heard"])
     except (KeyError, TypeError, ValueError) as error:
         raise LogFault(
-            f"Line {fact.seq} of the log does not say what was heard",
-            "Run voicelog verify on the log's folder.",
+            worded("Line {seq} of the log does not say what was heard", seq=fact.seq),
+            worded("Run voicelog verify on the log's folder."),
         ) from error
 
 

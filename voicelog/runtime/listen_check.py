@@ -12,6 +12,7 @@ from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE
 from voicelog.errors import MicrophoneFault
 from voicelog.runtime.listen_flaws import Flaw, flaws_of
 from voicelog.runtime.listen_verdict import Levels
+from voicelog.tongue import worded
 
 METER_S, RECORD_S = 5.0, 3.0
 """Length of the two parts, in seconds of sound."""
@@ -130,7 +131,7 @@ class _Check:
                 case Dropped(lost_s, _):
                     self._lost_s += lost_s
                 case Gone(_, why) if why != MUTED:
-                    raise _no_sound(self._source, f": {why}")
+                    raise _no_sound(self._source, why)
                 case Ended():
                     return None
                 case None:
@@ -139,7 +140,10 @@ class _Check:
 
 
 def _no_sound(source: Source, why: str = "") -> MicrophoneFault:
+    device = repr(source.device)
     return MicrophoneFault(
-        f"The microphone {source.device!r} gives no sound{why}",
-        "Check its plug and its switch, or choose another: voicelog doctor lists them",
+        worded("The microphone {device} gives no sound: {why}", device=device, why=why)
+        if why
+        else worded("The microphone {device} gives no sound", device=device),
+        worded("Check its plug and its switch, or choose another: voicelog doctor lists them"),
     )

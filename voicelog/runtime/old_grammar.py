@@ -18,6 +18,7 @@ from voicelog.journal.grammar import map_of
 from voicelog.journal.naming import GRAMMAR, lies_inside
 from voicelog.journal.own_files import is_own, is_own_folder
 from voicelog.journal.storage import reading
+from voicelog.tongue import worded
 
 _Files = Mapping[str, bytes]
 _Shipped = Mapping[str, tuple[str, bytes]]
@@ -148,6 +149,9 @@ def _only_map(files: Mapping[str, bytes], map_id: str) -> str:
     if map_id in maps or len(maps) == 1:
         return map_id if map_id in maps else maps[0]
     raise LogFault(
-        "Nobody knows with which map the log was made: the line that says so is lost",
-        f"Name it with --map: {', '.join(sorted(maps)) or 'the log has no copy of any'}.",
+        worded("Nobody knows with which map the log was made: the line that says so is lost"),
+        worded(
+            "Name it with --map: {maps}.",
+            maps=", ".join(sorted(maps)) or worded("the log has no copy of any"),
+        ),
     )

@@ -17,6 +17,7 @@ from voicelog.domain.vehicle import VEHICLE
 from voicelog.errors import InputFault
 from voicelog.recognise.port import Ear
 from voicelog.runtime.session import Session
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.journal.journal import Journal
@@ -211,7 +212,8 @@ def parse_moment(text: str) -> datetime:
         return datetime.fromisoformat(text).astimezone()
     except ValueError:
         raise InputFault(
-            f"{text!r} is not a date and time", "Write it like 2026-03-14T09:05:30+01:00"
+            worded("{text} is not a date and time", text=repr(text)),
+            worded("Write it like 2026-03-14T09:05:30+01:00"),
         ) from None
 
 
@@ -225,9 +227,14 @@ def readable(paths: tuple[Path, ...]) -> None:
         if str(path) == "-":
             continue
         if not path.exists():
-            raise InputFault(f"There is no file {str(path)!r}", "Check the path")
+            raise InputFault(
+                worded("There is no file {path}", path=repr(str(path))), worded("Check the path")
+            )
         if path.is_dir():
-            raise InputFault(f"{str(path)!r} is a folder", "Name the recordings in it")
+            raise InputFault(
+                worded("{path} is a folder", path=repr(str(path))),
+                worded("Name the recordings in it"),
+            )
         if path.is_file():  # a pipe can be read once only
             _try(path)
 

@@ -22,6 +22,7 @@ from voicelog.review.photo_clock import (
 from voicelog.review.photo_matching import moment_of
 from voicelog.runtime.picture_files import Folder, weak_and_assumed
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded
 
 _TIME = re.compile(r"\d{1,2}:\d\d(:\d\d)?", re.ASCII)
 _ENTRY = re.compile(r"e\d+\.\d+", re.ASCII)
@@ -66,7 +67,9 @@ def read_clock(
         UsageFault: both are given, or one cannot be understood.
     """
     if given and calibrate:
-        raise UsageFault("A clock difference is given and a picture to find it", "Leave one out")
+        raise UsageFault(
+            worded("A clock difference is given and a picture to find it"), worded("Leave one out")
+        )
     assumed = _assumptions(review, shots)
     if given:
         ahead = difference(given)
@@ -91,7 +94,8 @@ def _calibrated(review: Review, folder: Folder, text: str) -> tuple[timedelta, s
     shot = found.shot(zone_of(review))
     if shot.weak or shot.taken is None:
         raise UsageFault(
-            f"{inert(name, 80)!r} does not tell when it was taken", "Calibrate with another picture"
+            worded("{name} does not tell when it was taken", name=repr(inert(name, 80))),
+            worded("Calibrate with another picture"),
         )
     if _ENTRY.fullmatch(known):
         entry = review.finding(known).entry
@@ -115,8 +119,8 @@ def _moment(text: str, near: datetime) -> datetime:
         moment = datetime.fromisoformat(text)
     except ValueError:
         raise UsageFault(
-            f"{inert(text, 80)!r} is neither a time nor an entry",
-            "Write it like 09:05:30, 2026-03-14T09:05:30+01:00 or e9.1",
+            worded("{text} is neither a time nor an entry", text=repr(inert(text, 80))),
+            worded("Write it like 09:05:30, 2026-03-14T09:05:30+01:00 or e9.1"),
         ) from None
     return moment if moment.tzinfo is not None else moment.replace(tzinfo=near.tzinfo)
 

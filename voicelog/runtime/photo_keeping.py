@@ -19,6 +19,7 @@ from voicelog.runtime.photo_clocks import Clock, zone_of
 from voicelog.runtime.photos import Plan, entries_named
 from voicelog.runtime.picture_files import Found, content, noted
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded
 
 
 def write_photos(review: Review, plan: Plan, *, keep_place: bool = False) -> Iterator[Photo | str]:
@@ -57,7 +58,9 @@ def move_photo(review: Review, text: str) -> Photo:
         photo, entries=entries, confidence=1.0, because=("set by hand",), by=review.by,
     )  # fmt: skip
     if moved.entries == photo.entries and photo.confidence == 1.0:
-        raise UsageFault("Nothing would change", f"{photo.name} shows this already")
+        raise UsageFault(
+            worded("Nothing would change"), worded("{photo} shows this already", photo=photo.name)
+        )
     review.note(PHOTO, body_of(moved))
     return moved
 
@@ -68,8 +71,13 @@ def _named(photos: Sequence[Photo], text: str) -> Photo:
     meant = meant or [one for one in photos if one.original == wanted]
     if len(meant) == 1:
         return meant[0]
-    told = f"{len(meant)} pictures of the log were" if meant else "No picture of the log is"
-    raise UsageFault(f"{told} called {inert(wanted, 80)!r}", "Name it like p42")
+    shown = repr(inert(wanted, 80))
+    raise UsageFault(
+        worded("{count} pictures of the log were called {name}", count=len(meant), name=shown)
+        if meant
+        else worded("No picture of the log is called {name}", name=shown),
+        worded("Name it like p42"),
+    )
 
 
 def _write(review: Review, plan: Plan, one: Match, keep_place: bool) -> Photo:
@@ -77,7 +85,9 @@ def _write(review: Review, plan: Plan, one: Match, keep_place: bool) -> Photo:
     data = content(found)
     original = hashlib.sha256(data).hexdigest()
     if original != plan.sha256[found.name]:
-        raise InputFault("It was changed while it was looked at", "Run the command again")
+        raise InputFault(
+            worded("It was changed while it was looked at"), worded("Run the command again")
+        )
     data, ending, location = _as_kept(data, keep_place)
     seq = review.next_seq
     file, sha256 = write_photo(review.folder, seq, data, ending)
@@ -106,11 +116,14 @@ def _read_back(path: Path, sha256: str, location: str) -> None:
     Raises:
         StorageFault: it is not what was written, or still holds a place.
     """
-    with storing(f"The picture {path.stem}"):
+    with storing(worded("The picture {name}", name=path.stem)):
         data = path.read_bytes()
     if hashlib.sha256(data).hexdigest() != sha256 or (location != "kept" and may_hold_place(data)):
         path.unlink(missing_ok=True)
-        raise StorageFault(f"{path.name} is not on the disk as it was written", "Check the disk")
+        raise StorageFault(
+            worded("{path} is not on the disk as it was written", path=path.name),
+            worded("Check the disk"),
+        )
 
 
 def _plain_name(found: Found) -> str:

@@ -16,6 +16,7 @@ from voicelog.review.photo_matching import LEAST, Match, match
 from voicelog.runtime.photo_clocks import Clock, read_clock, zone_of
 from voicelog.runtime.picture_files import Folder, noted, pictures_below, whole
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded
 
 NOTHING = "none"
 """Stands for no entry, where a picture is moved by hand."""
@@ -145,7 +146,9 @@ def entries_named(review: Review, text: str) -> tuple[str, ...]:
     named = [review.finding(name.strip()) for name in text.split(",")]
     gone = [finding.entry.id for finding in named if finding.withdrawn]
     if gone:
-        raise UsageFault(f"{gone[0]} was withdrawn", "Name an entry that holds")
+        raise UsageFault(
+            worded("{entry} was withdrawn", entry=gone[0]), worded("Name an entry that holds")
+        )
     return tuple(finding.entry.id for finding in named)
 
 

@@ -14,6 +14,7 @@ from voicelog.domain.inert import inert
 from voicelog.errors import InputFault, UsageFault, VoicelogError
 from voicelog.export.pictures import ENDINGS, LONGEST_FILE, Told, check_whole, told_by
 from voicelog.review.photo_clock import Shot, exif_time
+from voicelog.tongue import worded
 
 _SHOWN_NAME = 80
 
@@ -69,8 +70,13 @@ class Folder:
         meant = [one for one in self.pictures.values() if one.path.name == text]
         if len(meant) == 1:
             return meant[0]
-        many = f"{len(meant)} pictures are called" if meant else "There is no picture called"
-        raise UsageFault(f"{many} {inert(text, _SHOWN_NAME)!r}", "Name it as the table does")
+        name = repr(inert(text, _SHOWN_NAME))
+        told = (
+            worded("{count} pictures are called {name}", count=len(meant), name=name)
+            if meant
+            else worded("There is no picture called {name}", name=name)
+        )
+        raise UsageFault(told, worded("Name it as the table does"))
 
 
 def pictures_below(folder: Path, log: Path) -> Folder:
@@ -98,14 +104,19 @@ def _refuse(folder: Path, log: Path) -> None:
         mode = folder.stat().st_mode
     except (OSError, ValueError) as error:  # ValueError: a NUL in the path
         why = getattr(error, "strerror", None) or str(error)
-        told = f"The folder {str(folder)!r} cannot be read ({why})"
-        raise InputFault(told, "Name the folder of the pictures") from error
+        raise InputFault(
+            worded("The folder {folder} cannot be read ({why})", folder=repr(str(folder)), why=why),
+            worded("Name the folder of the pictures"),
+        ) from error
     if not stat.S_ISDIR(mode):
-        raise InputFault(f"{str(folder)!r} is no folder", "Name the folder of the pictures")
+        raise InputFault(
+            worded("{folder} is no folder", folder=repr(str(folder))),
+            worded("Name the folder of the pictures"),
+        )
     if folder.resolve().is_relative_to(log.resolve()):
         raise InputFault(
-            f"{str(folder)!r} lies in the log's own folder",
-            "Move the pictures to a folder of their own, and name that",
+            worded("{folder} lies in the log's own folder", folder=repr(str(folder))),
+            worded("Move the pictures to a folder of their own, and name that"),
         )
 
 
@@ -119,9 +130,14 @@ def content(found: Found) -> bytes:
         with found.path.open("rb") as file:
             data = file.read(LONGEST_FILE + 1)
     except OSError as error:
-        raise InputFault(f"It cannot be read ({error.strerror or error})") from error
+        raise InputFault(
+            worded("It cannot be read ({reason})", reason=error.strerror or error)
+        ) from error
     if len(data) > LONGEST_FILE:
-        raise InputFault(f"It is larger than {LONGEST_FILE // 2**20} MiB", "Save a smaller copy")
+        raise InputFault(
+            worded("It is larger than {most} MiB", most=LONGEST_FILE // 2**20),
+            worded("Save a smaller copy"),
+        )
     return data
 
 
@@ -178,7 +194,9 @@ def _take(path: Path, name: str, found: Folder) -> None:
     except VoicelogError as fault:
         found.notes.append(noted(name, fault))
     except (OSError, ValueError, OverflowError) as error:
-        found.notes.append(noted(name, InputFault(f"It cannot be read ({error})")))
+        found.notes.append(
+            noted(name, InputFault(worded("It cannot be read ({error})", error=error)))
+        )
     else:
         found.pictures[name] = Found(path, name, told, modified)
 

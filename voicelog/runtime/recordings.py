@@ -16,6 +16,7 @@ from typing import Any
 
 from voicelog.config.toml_file import bounded, parsed
 from voicelog.errors import InputFault
+from voicelog.tongue import worded
 from voicelog.yardstick.scored import Take
 from voicelog.yardstick.sheet import FILE, Sheet, sheet_from_json
 
@@ -80,8 +81,10 @@ def recordings_in(folder: Path) -> Recordings:
     files = _sounds(folder)
     if not files:
         raise InputFault(
-            f"{str(folder)!r} holds a sheet and no recordings",
-            "Record its sentences into a folder for each speaker; voicelog help recording tells how",
+            worded("{folder} holds a sheet and no recordings", folder=repr(str(folder))),
+            worded(
+                "Record its sentences into a folder for each speaker; voicelog help recording tells how"
+            ),
         )
     codes = _codes(folder, files)
     found = [one for path in files if (one := _recording(path, folder, sheet, codes))]
@@ -108,20 +111,26 @@ def sheet_in(folder: Path) -> Sheet:
         InputFault: there is none, or it is damaged.
     """
     if not folder.is_dir():
-        raise InputFault(f"There is no folder {str(folder)!r}", "Check the path")
+        raise InputFault(
+            worded("There is no folder {folder}", folder=repr(str(folder))),
+            worded("Check the path"),
+        )
     try:
         document = json.loads(bounded(folder / FILE).decode("utf-8"))
     except FileNotFoundError:
         raise InputFault(
-            f"{str(folder)!r} has no {FILE}", "Make it with: voicelog measure --sheet FOLDER"
+            worded("{folder} has no {file}", folder=repr(str(folder)), file=FILE),
+            worded("Make it with: voicelog measure --sheet FOLDER"),
         ) from None
     except OSError as fault:
         raise InputFault(
-            f"{FILE} cannot be read ({fault.strerror})", "Check who may read it"
+            worded("{file} cannot be read ({reason})", file=FILE, reason=fault.strerror),
+            worded("Check who may read it"),
         ) from fault
     except (ValueError, RecursionError) as fault:
         raise InputFault(
-            f"{FILE} is damaged: it is no JSON", "Copy it again from where the sheet was made"
+            worded("{file} is damaged: it is no JSON", file=FILE),
+            worded("Copy it again from where the sheet was made"),
         ) from fault
     return sheet_from_json(document)
 

@@ -32,6 +32,7 @@ from voicelog.journal.storage import (
 from voicelog.runtime.checked_log import checked_log
 from voicelog.runtime.damaged import Plan
 from voicelog.runtime.going_on import rails_then
+from voicelog.tongue import in_english, worded
 
 LEFT_OUT_FILE = "left-out.jsonl"
 """What could not be taken over, beside the new log's journal: one piece a line, byte for byte."""
@@ -74,10 +75,10 @@ def recover(
     parent = old.parent if parent is None else parent
     if parent.resolve().is_relative_to(old):
         raise UsageFault(
-            "The new log would lie in the damaged one, which stays as it is",
-            "Name another folder with --into.",
+            worded("The new log would lie in the damaged one, which stays as it is"),
+            worded("Name another folder with --into."),
         )
-    with storing("The recovered log"), ExitStack() as undo:
+    with storing(worded("The recovered log")), ExitStack() as undo:
         folder = _new_folder(parent, old.name)
         undo.callback(shutil.rmtree, folder, ignore_errors=True)
         copy_grammar(folder, plan.grammar.files)
@@ -125,7 +126,9 @@ def _piece(rest: Rest) -> bytes:
         text = ""
     if not text.isprintable() or not text:
         text, key = base64.b64encode(rest.data).decode("ascii"), "base64"
-    return json.dumps({"line": rest.number, "why": rest.why, key: text}).encode() + b"\n"
+    return (
+        json.dumps(in_english({"line": rest.number, "why": rest.why, key: text})).encode() + b"\n"
+    )
 
 
 def _write_journal(plan: Plan, folder: Path) -> None:

@@ -19,6 +19,7 @@ from voicelog.errors import UsageFault
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.entries_made import come_to, in_place_of, is_idle, made_by, taken
 from voicelog.runtime.other_readings import alike, kept_runner_up, number_of
+from voicelog.tongue import worded
 
 _MOST = 4
 """Other readings of one entry that are offered."""
@@ -74,8 +75,8 @@ class Rereader:
         changes = [change for change in changes if not is_idle(change)]
         if not any(entry_id(change) == entry.id for change in changes):
             raise UsageFault(
-                f"Nothing about the metal was understood in “{_shown(heard)}”",
-                "Say the place and what is there; to take the entry out, withdraw it",
+                worded("Nothing about the metal was understood in “{heard}”", heard=_shown(heard)),
+                worded("Say the place and what is there; to take the entry out, withdraw it"),
             )
         return reading, changes
 
@@ -94,7 +95,8 @@ class Rereader:
         made = made_by(self._played(reading, now, place=place))
         if not made:
             raise UsageFault(
-                f"Nothing was understood in “{_shown(heard)}”", "Say the place and what is there"
+                worded("Nothing was understood in “{heard}”", heard=_shown(heard)),
+                worded("Say the place and what is there"),
             )
         return reading, list(map(Add, made))
 
@@ -112,13 +114,17 @@ class Rereader:
         words = entry.text.split()
         if not 1 <= at_word < len(words):
             raise UsageFault(
-                f"{entry.id} cannot be split after {at_word} words",
-                f"Its text has {len(words)}: {entry.text}",
+                worded(
+                    "{entry} cannot be split after {count} words", entry=entry.id, count=at_word
+                ),
+                worded("Its text has {count}: {text}", count=len(words), text=entry.text),
             )
         halves = (" ".join(words[:at_word]), " ".join(words[at_word:]))
         first, second = (self.for_entry(entry, Heard.typed(half), now)[1] for half in halves)
         if not isinstance(second[0], Replace):
-            raise UsageFault("The second half names nothing of its own", "Split at another word")
+            raise UsageFault(
+                worded("The second half names nothing of its own"), worded("Split at another word")
+            )
         apart = [change.entry for change in second if isinstance(change, Replace | Add)]
         new = (taken(entry, other) for other in (*made_by(first), *apart))
         return [

@@ -17,6 +17,7 @@ from voicelog.errors import UsageFault
 from voicelog.review.signatures import signed_body
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.sentences import Sentences
+from voicelog.tongue import worded, worded_many
 
 
 class Review(Sentences):
@@ -59,8 +60,14 @@ class Review(Sentences):
         """
         other = [name for name in place if name not in PLACE_SLOTS]
         if other or not place or not entries:
-            told = f"{other[0]} is not a part of a place" if other else "Nothing is named to move"
-            raise UsageFault(told, f"Name entries, and some of {', '.join(PLACE_SLOTS)}")
+            raise UsageFault(
+                worded("{slot} is not a part of a place", slot=other[0])
+                if other
+                else worded("Nothing is named to move"),
+                worded(
+                    "Name entries, and some of {place_slots}", place_slots=", ".join(PLACE_SLOTS)
+                ),
+            )
         changes = [change for name in entries for change in self._righted(name, place)]
         return self._commit("move", changes, why)
 
@@ -74,8 +81,17 @@ class Review(Sentences):
         """
         others = self._others(self._standing(entry).id)
         if not 0 <= alternative < len(others):
-            told = f"{len(others)} other readings" if others else "no other reading"
-            raise UsageFault(f"{entry} has {told}", "Set its slots, or type the sentence anew")
+            raise UsageFault(
+                worded_many(
+                    "{entry} has {count} other reading",
+                    "{entry} has {count} other readings",
+                    len(others),
+                    entry=entry,
+                )
+                if others
+                else worded("{entry} has no other reading", entry=entry),
+                worded("Set its slots, or type the sentence anew"),
+            )
         other = others[alternative]
         asked = [q for q in other.questions if q.slot not in other.slots]
         settled = other if asked else replace(other, doubts=(), questions=())
@@ -95,7 +111,9 @@ class Review(Sentences):
         """Entries that were withdrawn and hold after all."""
         for name in entries:
             if not self.finding(name).withdrawn:
-                raise UsageFault(f"{name} was never withdrawn, or holds again already")
+                raise UsageFault(
+                    worded("{name} was never withdrawn, or holds again already", name=name)
+                )
         return self._commit("restore", [Restore(name) for name in entries], why)
 
     def split(self, entry: str, *, at_word: int | None = None, why: str = "") -> Done:
@@ -123,7 +141,10 @@ class Review(Sentences):
     def merge(self, entry: str, other: str, *, why: str = "") -> Done:
         """Two entries of one place become one, the first; the other is withdrawn."""
         if entry == other:
-            raise UsageFault(f"{entry} cannot be merged with itself", "Name two entries")
+            raise UsageFault(
+                worded("{entry} cannot be merged with itself", entry=entry),
+                worded("Name two entries"),
+            )
         before, gone = self._standing(entry), self._standing(other)
         changes = [change_to(before, merged(before, gone)), Withdraw(other)]
         return self._commit("merge", changes, why, merging=True)
@@ -195,8 +216,13 @@ class Review(Sentences):
         after = put_right(before, slots, zone_map, drop=drop, kind=kind, reason=reason)
         for slot in slots.keys() - after.slots.keys() - set(drop):
             raise UsageFault(
-                f"{name} would be {after.kind}, which has no {slot}",
-                "Set its kind or its condition as well, or leave this out",
+                worded(
+                    "{name} would be {kind}, which has no {slot}",
+                    name=name,
+                    kind=after.kind,
+                    slot=slot,
+                ),
+                worded("Set its kind or its condition as well, or leave this out"),
             )
         return _change(before, after)
 

@@ -30,12 +30,13 @@ from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault
 from voicelog.findings.ledger import Ledger
 from voicelog.review.revisions import DURING, SAID, Stacks, States, alike, back, revision_of
+from voicelog.tongue import to_word, worded
 
 _LATE = ("probe", "measure")
 """Why an utterance amended an entry without correcting it."""
 
 
-_ONLY_HERE = (
+_ONLY_HERE = to_word(
     "Only what was changed at the bench, after the inspection, can be taken back and done again"
 )
 
@@ -131,7 +132,10 @@ class Reviewed:
             UsageFault: there is none of that id.
         """
         if name not in self._ledger:
-            raise UsageFault(f"The log has no entry {name!r}", "voicelog review --plain lists them")
+            raise UsageFault(
+                worded("The log has no entry {name}", name=repr(name)),
+                worded("voicelog review --plain lists them"),
+            )
         return self._ledger[name]
 
     def revisions(self, name: str) -> tuple[Revision, ...]:
@@ -200,13 +204,16 @@ class Reviewed:
 
     def _turning(self, pile: tuple[Revision, ...], *, to: int) -> tuple[Change, ...]:
         if not pile:
-            raise UsageFault(f"There is nothing to {('undo', 'redo')[to]}", _ONLY_HERE)
+            raise UsageFault(
+                worded("There is nothing to redo") if to else worded("There is nothing to undo"),
+                worded(_ONLY_HERE),
+            )
         marks = self._marks[pile[-1].seq]
         now, wanted = self.states(marks[0]), marks[to]
         if not alike(now, marks[1 - to]):
             raise UsageFault(
-                "What was done then has been changed by what was said since",
-                "Put the entry right by hand",
+                worded("What was done then has been changed by what was said since"),
+                worded("Put the entry right by hand"),
             )
         return back(now, wanted)
 
@@ -227,8 +234,8 @@ def utterance_of(fact: Fact, name: str, *, erased: bool) -> Utterance:
         clip = None if erased else _clip(fact.body.get("clip"))
     except (KeyError, TypeError, ValueError) as error:
         raise LogFault(
-            f"Line {fact.seq} of the log does not say what was heard",
-            "Run voicelog verify on the log's folder.",
+            worded("Line {seq} of the log does not say what was heard", seq=fact.seq),
+            worded("Run voicelog verify on the log's folder."),
         ) from error
     second = _opinion(fact) if "second" in fact.body else None
     reading = fact.body.get("reading")
@@ -246,8 +253,8 @@ def _opinion(fact: Fact) -> Opinion:
         return opinion_from_json(fact.body["second"])
     except (KeyError, TypeError, ValueError) as error:
         raise LogFault(
-            f"Line {fact.seq} of the log does not say what a second ear heard",
-            "Run voicelog verify on the log's folder.",
+            worded("Line {seq} of the log does not say what a second ear heard", seq=fact.seq),
+            worded("Run voicelog verify on the log's folder."),
         ) from error
 
 

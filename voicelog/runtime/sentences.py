@@ -12,6 +12,7 @@ from voicelog.domain.slot import Slots
 from voicelog.domain.sound import Clip
 from voicelog.errors import UsageFault
 from voicelog.runtime.bench_log import BenchLog, Done
+from voicelog.tongue import worded
 
 if TYPE_CHECKING:
     from voicelog.runtime.rereading import Now
@@ -88,7 +89,7 @@ class Sentences(BenchLog):
             UsageFault: there is none, or it was withdrawn.
         """
         if self.finding(name).withdrawn:
-            raise UsageFault(f"{name} was withdrawn", "Restore it first")
+            raise UsageFault(worded("{name} was withdrawn", name=name), worded("Restore it first"))
         return self._kept(name)
 
 
@@ -103,5 +104,7 @@ def _uttered(now: Now, heard: Heard, reading: Reading) -> dict[str, Any]:
 def _heard(said: str | Heard) -> Heard:
     heard = Heard.typed(said.strip()) if isinstance(said, str) else said
     if not heard.text.strip():
-        raise UsageFault("There are no words", "Type the sentence as it should have been heard")
+        raise UsageFault(
+            worded("There are no words"), worded("Type the sentence as it should have been heard")
+        )
     return heard

@@ -14,6 +14,7 @@ from voicelog.export.sheet_page import sheet_page_html
 from voicelog.runtime.recordings import ABOUT, has_recordings, sheet_in
 from voicelog.runtime.sheet_page import sheet_page
 from voicelog.runtime.sheet_sentences import draw_sheet
+from voicelog.tongue import worded
 from voicelog.yardstick.sheet import FILE, Sheet, sheet_to_json
 
 PAGE = "sheet.html"
@@ -62,7 +63,12 @@ def make_sheet(folder: Path, settings: Settings, *, count: int, seed: int) -> Sh
         (folder / FIRST / QUIET).mkdir(parents=True, exist_ok=True)
     except OSError as fault:
         raise StorageFault(
-            f"{str(folder)!r} could not be made ({fault.strerror})", "Name another folder"
+            worded(
+                "{folder} could not be made ({reason})",
+                folder=repr(str(folder)),
+                reason=fault.strerror,
+            ),
+            worded("Name another folder"),
         ) from fault
     write_json(sheet_to_json(sheet), folder / FILE)
     write_bytes(sheet_page_html(sheet_page(sheet)).encode(), folder / PAGE)
@@ -92,6 +98,9 @@ def _refuse_another(folder: Path, sheet: Sheet) -> None:
         same = False
     if not same:
         raise InputFault(
-            f"{str(folder)!r} holds recordings that were not made with this sheet",
-            "Name another folder; the sheet that belongs to recordings is never replaced",
+            worded(
+                "{folder} holds recordings that were not made with this sheet",
+                folder=repr(str(folder)),
+            ),
+            worded("Name another folder; the sheet that belongs to recordings is never replaced"),
         )

@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.errors import SofteningFault
+from voicelog.tongue import to_word, worded
 
-_SAY_WHY = "Say why (--why), and it is written down with the change"
+_SAY_WHY = to_word("Say why (--why), and it is written down with the change")
 
 
 def refuse_softening(before: Mapping[str, Finding], after: Sequence[Finding]) -> None:
@@ -25,7 +26,12 @@ def refuse_softening(before: Mapping[str, Finding], after: Sequence[Finding]) ->
         earlier = before.get(finding.entry.id)
         if earlier is not None and _is_unsafe(earlier) and not _is_unsafe(finding):
             raise SofteningFault(
-                f"{finding.entry.id} is unsafe and would be {_as_it_would_be(finding)}", _SAY_WHY
+                worded(
+                    "{entry} is unsafe and would be {as_it_would_be}",
+                    entry=finding.entry.id,
+                    as_it_would_be=_as_it_would_be(finding),
+                ),
+                worded(_SAY_WHY),
             )
 
 
@@ -44,7 +50,12 @@ def refuse_milder(before: Mapping[str, Finding], after: Sequence[Finding]) -> No
     if kept < worst:
         lost = next(finding for finding in before.values() if _rank(finding) == worst)
         raise SofteningFault(
-            f"{lost.entry.id} is {lost.grade}, and what they become would be milder", _SAY_WHY
+            worded(
+                "{entry} is {grade}, and what they become would be milder",
+                entry=lost.entry.id,
+                grade=lost.grade,
+            ),
+            worded(_SAY_WHY),
         )
 
 
@@ -58,5 +69,5 @@ def _rank(finding: Finding) -> int:
 
 def _as_it_would_be(finding: Finding) -> str:
     if finding.withdrawn:
-        return "withdrawn"
+        return worded("withdrawn")
     return str(finding.grade or finding.entry.kind)

@@ -13,6 +13,7 @@ from voicelog.errors import UsageFault
 from voicelog.findings.ledger import Ledger
 from voicelog.review.revisions import REVISED, Stacks, revision_of
 from voicelog.runtime.replay import counts
+from voicelog.tongue import worded
 
 _WHOLE = ("confirm", "reread")
 """Deeds by which a person vouched for an entry as a whole: it is right, or its sentence was said anew."""
@@ -86,7 +87,8 @@ class Standing:
         strays = [name for name in entries if name not in self]
         if strays:
             raise UsageFault(
-                f"The log has no entry {strays[0]!r}", "voicelog review --plain lists them"
+                worded("The log has no entry {name}", name=repr(strays[0])),
+                worded("voicelog review --plain lists them"),
             )
         if not entries and not doubtful_only:
             return lambda _utterance: True

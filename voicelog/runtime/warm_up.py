@@ -24,6 +24,7 @@ from voicelog.runtime.warm_up_prompts import COUNT, Prompt, choose_prompts, prom
 from voicelog.runtime.warm_up_takes import Take
 from voicelog.runtime.warm_up_tuning import Tuning, tuned
 from voicelog.runtime.warm_up_words import Confusion, Missed, confusions, never_right
+from voicelog.tongue import worded
 
 SILENCE_S = 1.0
 """Silence that ends a sentence, at least: read from a screen, a comma takes longer than in talk."""
@@ -134,7 +135,9 @@ class WarmUp:
         if texts is None:
             return choose_prompts(self._grammar, self._reader, count=COUNT * rounds)
         if not texts:
-            raise InputFault("There are no sentences to say", "Write one on each line")
+            raise InputFault(
+                worded("There are no sentences to say"), worded("Write one on each line")
+            )
         return prompts_of(texts, self._reader)
 
     def _endpointer(self) -> Endpointer:

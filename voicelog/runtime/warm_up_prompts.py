@@ -20,6 +20,7 @@ from voicelog.domain.zone import Layout
 from voicelog.errors import InputFault
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.warm_up_parts import LENGTH, SHARE, Part, faults, places, sides, weights
+from voicelog.tongue import worded
 
 COUNT = 24
 """Sentences of one round: two minutes at five seconds each."""
@@ -76,8 +77,10 @@ def prompts_of(texts: Iterable[str], reader: Reader) -> tuple[Prompt, ...]:
     empty = next((prompt.text for prompt in prompts if not prompt.wanted), None)
     if empty is not None:
         raise InputFault(
-            f"{empty!r} makes no entry when it is read",
-            "Name a place and what is wrong there; voicelog read shows how words are understood",
+            worded("{sentence} makes no entry when it is read", sentence=repr(empty)),
+            worded(
+                "Name a place and what is wrong there; voicelog read shows how words are understood"
+            ),
         )
     return prompts
 

@@ -10,6 +10,7 @@ from textual.keys import KEY_ALIASES, KEY_NAME_REPLACEMENTS, REPLACED_KEYS, Keys
 
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded
 from voicelog.tui.actions import DEEDS, PEDAL
 
 _ELSEWHERE = {"ctrl+p": "opens the palette", "enter": "sends words", "escape": "leaves a line"}
@@ -82,7 +83,10 @@ def _taken() -> Iterator[tuple[str, str]]:
     """Each key that does something, and what."""
     for deed in DEEDS:
         if deed.id != PEDAL:
-            yield from ((key, f"is that of “{deed.title}”") for key in deed.keys.split(","))
+            yield from (
+                (key, worded("is that of “{deed}”", deed=deed.title))
+                for key in deed.keys.split(",")
+            )
     yield from _ELSEWHERE.items()
 
 
@@ -92,9 +96,13 @@ def _alike(name: str) -> str:
 
 
 def _refused(name: str, why: str, alike: str = "") -> UsageFault:
-    meant = f"did you mean {alike}? " if alike else ""
+    hint = worded(
+        "Name one free key as the terminal calls it, such as space, f9, pagedown or k (--pedal, or"
+        " pedal in the settings)"
+    )
+    if alike:
+        hint = worded("Did you mean {key}? {hint}", key=alike, hint=hint)
     return UsageFault(
-        f"The pedal cannot be {inert(name, _LONGEST)!r}: {why}",
-        f"{meant.capitalize()}Name one free key as the terminal calls it, such as space, f9, "
-        "pagedown or k (--pedal, or pedal in the settings)",
+        worded("The pedal cannot be {name}: {why}", name=repr(inert(name, _LONGEST)), why=why),
+        hint,
     )

@@ -11,6 +11,7 @@ from dataclasses import asdict, dataclass
 from typing import Any
 
 from voicelog.errors import InputFault
+from voicelog.tongue import worded
 from voicelog.yardstick.strict import SCORED, Slots
 
 FILE = "sheet.json"
@@ -90,13 +91,20 @@ def sheet_from_json(document: object) -> Sheet:
     """
     top = _object(document, "it")
     if top.get("voicelog_sheet") != VERSION:
-        raise InputFault(f"{FILE} is no sheet of version {VERSION}", _AGAIN)
+        raise InputFault(
+            worded("{file} is no sheet of version {version}", file=FILE, version=VERSION),
+            worded(_AGAIN),
+        )
     items = tuple(_item(one, f"sentence {n}") for n, one in enumerate(_list(top, "items", "it"), 1))
     names = [item.id for item in items]
     twice = next((name for name in names if names.count(name) > 1), None)
     if twice is not None or not items:
-        told = f"has two sentences {twice!r}" if twice else "has no sentences"
-        raise InputFault(f"{FILE} {told}", _AGAIN)
+        raise InputFault(
+            worded("{file} has two sentences {name}", file=FILE, name=repr(twice))
+            if twice
+            else worded("{file} has no sentences", file=FILE),
+            worded(_AGAIN),
+        )
     before = _item(top.get("before"), "what is said before talk")
     return Sheet(
         _text(top, "map", "it"), _whole(top, "seed"), _text(top, "program", "it"), before, items
@@ -107,7 +115,9 @@ def _item(document: object, what: str) -> Item:
     told = _object(document, what)
     say = _list(told, "say", what)
     if not say or not all(isinstance(text, str) and text.strip() for text in say):
-        raise InputFault(f"{FILE} is damaged: {what} says nothing", _AGAIN)
+        raise InputFault(
+            worded("{file} is damaged: {what} says nothing", file=FILE, what=what), worded(_AGAIN)
+        )
     want = tuple(_entry(one, what) for one in _list(told, "want", what))
     return Item(_text(told, "id", what), _text(told, "kind", what), tuple(say), want)
 
@@ -122,32 +132,58 @@ def _entry(document: object, what: str) -> Slots:
         or not all(isinstance(v, str | int | float) for v in entry.values())
     ):
         told = f"no slot is called {odd[0]!r}" if odd else "kind or values are missing"
-        raise InputFault(f"{FILE} is damaged: {told} in an entry of {what}", _AGAIN)
+        raise InputFault(
+            worded(
+                "{file} is damaged: {told} in an entry of {what}", file=FILE, told=told, what=what
+            ),
+            worded(_AGAIN),
+        )
     return entry
 
 
 def _object(value: object, what: str) -> Mapping[str, Any]:
     if not isinstance(value, dict):
-        raise InputFault(f"{FILE} is damaged: {what} is no object", _AGAIN)
+        raise InputFault(
+            worded("{file} is damaged: {what} is no object", file=FILE, what=what), worded(_AGAIN)
+        )
     return value
 
 
 def _list(told: Mapping[str, Any], name: str, what: str) -> Sequence[Any]:
     value = told.get(name)
     if not isinstance(value, list):
-        raise InputFault(f"{FILE} is damaged: {what} lacks the list {name!r}", _AGAIN)
+        raise InputFault(
+            worded(
+                "{file} is damaged: {what} lacks the list {name}",
+                file=FILE,
+                what=what,
+                name=repr(name),
+            ),
+            worded(_AGAIN),
+        )
     return value
 
 
 def _text(told: Mapping[str, Any], name: str, what: str) -> str:
     value = told.get(name)
     if not isinstance(value, str) or not value:
-        raise InputFault(f"{FILE} is damaged: {what} lacks the text {name!r}", _AGAIN)
+        raise InputFault(
+            worded(
+                "{file} is damaged: {what} lacks the text {name}",
+                file=FILE,
+                what=what,
+                name=repr(name),
+            ),
+            worded(_AGAIN),
+        )
     return value
 
 
 def _whole(told: Mapping[str, Any], name: str) -> int:
     value = told.get(name)
     if not isinstance(value, int) or isinstance(value, bool):
-        raise InputFault(f"{FILE} is damaged: it lacks the number {name!r}", _AGAIN)
+        raise InputFault(
+            worded("{file} is damaged: it lacks the number {name}", file=FILE, name=repr(name)),
+            worded(_AGAIN),
+        )
     return value

@@ -17,6 +17,7 @@ from importlib.util import find_spec
 from itertools import product
 
 from voicelog.errors import VoicelogError
+from voicelog.tongue import worded
 
 _NUMBER = re.compile(r"\d+\s*/\s*\d+|\d+\.\d+|\d+(?:st|nd|rd|th)\b|\d+")
 _GROUPED = re.compile(r"(?<=\d),(?=\d{3}\b)")
@@ -50,8 +51,11 @@ def require() -> None:
     missing = [name for name in ("jiwer", "num2words") if find_spec(name) is None]
     if missing:
         raise VoicelogError(
-            f"Counting words needs a part that is not installed ({', '.join(missing)})",
-            "Install it with: pip install 'voicelog[measure]'",
+            worded(
+                "Counting words needs a part that is not installed ({missing})",
+                missing=", ".join(missing),
+            ),
+            worded("Install it with: pip install 'voicelog[measure]'"),
         )
 
 

@@ -69,19 +69,23 @@ def test_a_faint_word_is_doubtful() -> None:
 
 @pytest.mark.parametrize("act", [Act.REPORT, Act.SAME, Act.ANOTHER, Act.NOT_SEEN])
 @pytest.mark.parametrize(
-    ("slots", "confidence", "kept"),
+    ("slots", "share", "confidence", "kept"),
     [
-        ({"zone": "sill", "condition": "hole"}, 0.01, True),
-        ({"condition": "hole"}, 0.81, True),
-        ({"condition": "hole"}, 0.79, False),
+        ({"zone": "sill", "condition": "hole"}, 0.9, 0.01, True),
+        ({"condition": "hole"}, 0.9, 0.81, True),
+        ({"condition": "hole"}, 0.9, 0.79, False),
+        ({"condition": "hole"}, 1.0, 0.51, True),
+        ({"condition": "hole"}, 1.0, 0.49, False),
     ],
 )
 def test_what_is_half_heard_is_no_finding(
-    act: Act, slots: dict[str, str], confidence: float, *, kept: bool
+    act: Act, slots: dict[str, str], share: float, confidence: float, *, kept: bool
 ) -> None:
-    """Its words are kept as a doubtful remark; what names its place stays a finding."""
+    """Its words are kept as a doubtful remark; what names its place stays a finding, and where every
+    word is understood ("metal is firm"), less has to be heard clearly.
+    """
     heard = (Token("hole", confidence=confidence),)
-    got = checked(Statement(act, slots), [_HOLE], Sense(1.0, 1.0), heard)
+    got = checked(Statement(act, slots), [_HOLE], Sense(share, share), heard)
     assert (got.act is act) is kept
     assert kept or (got.text == "hole" and len(got.doubts) == 1)
 

@@ -48,9 +48,9 @@ def test_numbers_have_points_and_spaces_in_every_locale(number: float, told: str
 
 def test_counts_have_their_noun() -> None:
     """One finding, two findings, and plurals that are not regular."""
-    assert counted(1, "finding") == "1 finding"
-    assert counted(2, "finding") == "2 findings"
-    assert counted(2, "entry", "entries") == "2 entries"
+    assert counted(1, "{count} finding", "{count} findings") == "1 finding"
+    assert counted(2, "{count} finding", "{count} findings") == "2 findings"
+    assert counted(2, "{count} entry", "{count} entries") == "2 entries"
 
 
 def test_long_lists_count_their_rest() -> None:

@@ -6,6 +6,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.slot import FACES, SIDES
 from voicelog.errors import VoicelogError
 from voicelog.runtime.bench_log import Done
+from voicelog.tongue import worded
 from voicelog.tui.entry_words import place_words
 from voicelog.tui.review.bench import Bench
 from voicelog.tui.review.choices import among, listed
@@ -33,7 +34,8 @@ async def merge(bench: Bench) -> None:
     others = [other for other in bench.looking.picked if other != name]
     if len(others) != 1:
         raise VoicelogError(
-            "Merging needs one other entry", "Mark it with m, go to the one that stays, press j"
+            worded("Merging needs one other entry"),
+            worded("Mark it with m, go to the one that stays, press j"),
         )
     done = await bench.do(lambda why: bench.review.merge(name, others[0], why=why))
     if done is not None:

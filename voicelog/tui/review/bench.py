@@ -15,6 +15,7 @@ from voicelog.domain.inert import inert
 from voicelog.errors import SofteningFault, UsageFault, VoicelogError
 from voicelog.runtime.bench_log import Done
 from voicelog.runtime.review import Review
+from voicelog.tongue import worded
 from voicelog.tui.review.choices import Choice, Choose
 from voicelog.tui.review.dialog import Dialog
 from voicelog.tui.review.looking import Looking
@@ -64,7 +65,8 @@ class Bench:
         if finding is None:
             some = bool(self.looking.listing.by_id)
             raise UsageFault(
-                "There is no entry here", "f changes the filters" if some else "a adds one"
+                worded("There is no entry here"),
+                worded("f changes the filters") if some else worded("a adds one"),
             )
         return finding
 
@@ -169,7 +171,7 @@ class Bench:
             VoicelogError: it can only be read.
         """
         if self.review.read_only:
-            raise VoicelogError("This log cannot be changed now", self.review.read_only)
+            raise VoicelogError(worded("This log cannot be changed now"), self.review.read_only)
 
 
 _DID = {

@@ -8,6 +8,7 @@ from typing import Protocol
 
 from voicelog.domain.slot import SlotValue
 from voicelog.errors import UsageFault
+from voicelog.tongue import worded
 
 
 class Choice(Protocol):
@@ -67,4 +68,7 @@ def not_listed(title: str, typed: str) -> str:
     Raises:
         UsageFault: always.
     """
-    raise UsageFault(f"No {title} is called “{typed}”", "Type less, or go down the list")
+    raise UsageFault(
+        worded("No {title} is called “{typed}”", title=title, typed=typed),
+        worded("Type less, or go down the list"),
+    )

@@ -11,6 +11,7 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.errors import UsageFault
 from voicelog.findings.wording import what_in_words
 from voicelog.runtime.bench_log import Done
+from voicelog.tongue import worded
 from voicelog.tui.entry_words import place_words
 from voicelog.tui.review.alternatives_dialog import AlternativeRow, AlternativesDialog
 from voicelog.tui.review.bench import Bench
@@ -42,7 +43,8 @@ async def choose_reading(bench: Bench) -> None:
     others = bench.review.alternatives(bench.entry)
     if not others:
         raise UsageFault(
-            f"{bench.entry} has no other reading", "Edit it with e, or retype it with t"
+            worded("{entry} has no other reading", entry=bench.entry),
+            worded("Edit it with e, or retype it with t"),
         )
     zone_map = bench.review.grammar.zone_map
     rows = [

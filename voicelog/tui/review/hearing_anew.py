@@ -11,6 +11,7 @@ from voicelog.domain.slot import Slots
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import EarFault
 from voicelog.runtime.bench_log import Done
+from voicelog.tongue import worded
 from voicelog.tui.entry_words import place_words, what_words
 from voicelog.tui.review.alternatives_dialog import AlternativeRow, AlternativesDialog
 from voicelog.tui.review.bench import Bench
@@ -76,7 +77,7 @@ def _opened(settings: Settings, tell: Tell, stopped: Stopped, grammar: Grammar) 
     from voicelog.runtime.opening import open_the_ear
 
     if stopped():
-        raise EarFault("It was called off")
+        raise EarFault(worded("It was called off"))
     opened = open_the_ear(replace(settings, ear=EAR), grammar)
     tell("The other recogniser hears it …")
     return opened
