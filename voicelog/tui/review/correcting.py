@@ -128,7 +128,7 @@ def _value_dialog(bench: Bench, entry: Entry, slot: str) -> ValueDialog:
     title = title_of(slot)
     if slot == KIND:
         kinds = among(Listed(str(kind), KINDS[kind].name) for kind in Kind)
-        now = KINDS[entry.kind].name
+        now: str = KINDS[entry.kind].name
         return ValueDialog(slot, title, now, kinds, partial(not_listed, title), drop="")
     if slot == REASON:
         return ValueDialog(slot, title, entry.reason, None, str)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import timezone
 
 from textual.content import Content
 
@@ -11,6 +12,7 @@ from voicelog.domain.advice import WhatIf
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Word
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp
 from voicelog.domain.opinion import in_words
 from voicelog.domain.revision import Alternative
 from voicelog.domain.utterance import Utterance
@@ -21,7 +23,6 @@ from voicelog.tongue import worded, worded_many
 from voicelog.tui.entry_words import grade_limits, place_words, trimmed, what_words, why_words
 from voicelog.tui.looks import WITHDRAWN, look_of
 from voicelog.tui.review.marks import Known, mark_words
-from voicelog.tui.review.row_words import time_of_day
 from voicelog.tui.review.spoken import WORD_SIGNS, Spoken, sureness
 
 NAME = 9
@@ -100,7 +101,7 @@ def detail_lines(
     )
     yield from ((worded("WOULD BE"), Content(would)) for would in _what_ifs(detail.what_ifs))
     yield worded("MARKS"), _marks(finding, known, detail.utterance)
-    yield from ((worded("SINCE"), _step(step)) for step in reversed(detail.steps))
+    yield from ((worded("SINCE"), _step(step, known.zone)) for step in reversed(detail.steps))
 
 
 def heard_words(spoken: Spoken, playing: int | None = None) -> Content:
@@ -165,10 +166,8 @@ def _marks(finding: Finding, known: Known, utterance: Utterance | None) -> Conte
         told.append(worded("typed, not spoken"))
     elif utterance is not None and utterance.clip is None:
         told.append(utterance.lost or worded("no sound kept"))
-    return Content(f"{time_of_day(finding.entry.at)}   " + "   ".join(told))
+    return Content("   ".join((stamp(finding.entry.at, known.zone, seconds=True), *told)))
 
 
-def _step(step: Step) -> Content:
-    return Content.assemble(
-        (f"{step.at[:10]} {time_of_day(step.at)} ", ""), inert(step.in_words(), 400)
-    )
+def _step(step: Step, zone: timezone) -> Content:
+    return Content(f"{stamp(step.at, zone, seconds=True)} {inert(step.in_words(), 400)}")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timezone
 
 from textual.content import Content
 from textual.reactive import reactive
@@ -11,6 +12,7 @@ from textual.widget import Widget
 from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp
 from voicelog.domain.revision import Signature
 from voicelog.tongue import to_word, worded, worded_many
 
@@ -49,11 +51,11 @@ def log_words(subject: str, findings: Sequence[Finding], by: str, day: str) -> s
     return " · ".join(part for part in parts if part)
 
 
-def signed_words(signature: Signature | None, changes: int) -> str:
+def signed_words(signature: Signature | None, changes: int, zone: timezone) -> str:
     """Who signed it and when, and what was changed since."""
     if signature is None:
         return worded(NOT_SIGNED)
-    at = f"{signature.at[:10]} {signature.at[11:16]}"
+    at = stamp(signature.at, zone)
     signed = worded("SIGNED {name} {time}", name=inert(signature.by, 30), time=at)
     if not changes:
         return signed
