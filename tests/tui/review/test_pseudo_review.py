@@ -16,8 +16,8 @@ from voicelog.findings.places import place_in_words
 from voicelog.findings.wording import question_in_words, what_if_in_words, what_in_words
 from voicelog.tui.review.standing_view import verdict_words
 
-NAMES = "tiny Ctrl Esc Space Enter Tab PgUp PgDn pickup Sam built voicelog why thou"
-"""Of keys, of the log and whoever works on it, of a command and of units."""
+NAMES = "UTC tiny Ctrl Esc Space Enter Tab PgUp PgDn pickup Sam built voicelog why thou"
+"""Of keys, of the time, of the log and whoever works on it, of a command and of units."""
 
 DOORS = {
     "screen": (),
