@@ -47,7 +47,10 @@ AREAS: Mapping[str, Area] = {
         ("voicelog.config.loading", "voicelog.interpret.reader", "voicelog.journal.journal"),
         warm_grammar=True,
     ),
-    "rules": Area({"grammar/rules/frame.toml": _RULES}, ("voicelog.config.loading", "voicelog.runtime.logs")),
+    "rules": Area(
+        {"grammar/rules/frame.toml": (*_RULES, f"{_F}/test_facts_of.py")},
+        ("voicelog.config.loading", "voicelog.runtime.logs"),
+    ),
     "journal": Area(
         {
             "voicelog/journal/chain.py": (
