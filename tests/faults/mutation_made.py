@@ -130,6 +130,8 @@ class _Bare(ast.NodeTransformer):
         self.generic_visit(node)
         node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
         node.posonlyargs, node.kwonlyargs = [], []
+        node.defaults = [*node.defaults, *(value for value in node.kw_defaults if value)]
+        node.kw_defaults = []
         return node
 
     def visit_arg(self, node: ast.arg) -> ast.arg:

@@ -98,6 +98,16 @@ def test_a_bit_that_turned_over_is_turned_back() -> None:
     assert rests(salvage) == []
 
 
+def test_a_bit_in_the_hash_of_the_line_before_is_turned_back_first() -> None:
+    """Only then is it known what that line was, in which a bit had turned over, too."""
+    second = LINES[1].replace(b"rust", b"rtst")
+    prev = digest(LINES[1]).encode()
+    turned = bytes((prev[0] ^ 1,)) + prev[1:]
+    salvage = of([LINES[0], second, LINES[2].replace(prev, turned), LINES[3]])
+    mended = [line.data for line in salvage.found if line.fix == ONE_BIT]
+    assert sorted(mended) == sorted(LINES[1:3])
+
+
 @pytest.mark.parametrize(
     ("raw", "why"),
     [
