@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 
 from voicelog.errors import InputFault, LogFault
+from voicelog.journal.chain import Chain
 from voicelog.journal.journal import Journal
 from voicelog.journal.lines import encode
 from voicelog.journal.reading import Walk, iter_facts, read_log
@@ -33,6 +34,15 @@ def test_all_facts_come_in_order(folder: Path) -> None:
     assert (log.folder, log.torn) == (folder, "")
     assert [fact.seq for fact in log.facts] == [1, 2, 3, 4, 5, 6]
     assert tuple(iter_facts(folder)) == log.facts
+
+
+def test_a_pass_over_the_lines_begins_with_nothing(folder: Path) -> None:
+    """And ends with the last of them, where it begins in the file, and nothing torn behind it."""
+    walk, whole = Walk(folder), (folder / "journal.jsonl").read_bytes()
+    assert (walk.chain, walk.begin, walk.last, walk.torn) == (Chain(), 0, b"", b"")
+    last = list(walk)[-1]
+    assert walk.chain.lines == last.seq == 6
+    assert (whole[walk.begin :], walk.torn) == (walk.last + b"\n", b"")
 
 
 def test_a_torn_last_line_is_told_and_nothing_changed(folder: Path) -> None:

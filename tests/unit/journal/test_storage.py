@@ -14,6 +14,7 @@ import pytest
 
 from voicelog.errors import InputFault, StorageFault
 from voicelog.journal.storage import (
+    have_folder,
     make_folder,
     reading,
     storing,
@@ -81,6 +82,16 @@ def test_a_folder_that_would_not_stay_is_not_there(
             make_folder(tmp_path / "log")
     assert list(tmp_path.iterdir()) == []
     make_folder(tmp_path / "log")
+
+
+def test_a_link_is_no_folder_of_the_log(tmp_path: Path) -> None:
+    """What is kept there would lie in somebody else's; a folder of its own is taken as it is."""
+    have_folder(tmp_path / "own")
+    (tmp_path / "own" / "kept").touch()
+    have_folder(tmp_path / "own")
+    (tmp_path / "link").symlink_to(tmp_path / "own")
+    with pytest.raises(NotADirectoryError, match="link to another folder"):
+        have_folder(tmp_path / "link")
 
 
 def test_systems_that_open_no_folders_are_fine(

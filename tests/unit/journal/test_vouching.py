@@ -207,6 +207,16 @@ def far(count: int, first: int) -> list[bytes]:
 
 @pytest.mark.parametrize(("count", "most"), [(1, 1_000), (2, 1_000_000)])
 def test_so_many_lines_may_be_lost_in_a_row_and_not_one_more(count: int, most: int) -> None:
-    """A line alone is believed for a thousand, a chain for a million."""
+    """A line alone is believed for a thousand, a chain for a million; where all in front of it is lost,
+    too.
+    """
     assert max(taken(*LINES, *far(count, 6 + most)).lines) == 5 + most + count
     assert max(taken(*LINES, *far(count, 7 + most)).lines) == 6
+    assert min(taken(*far(count, 1 + most)).lines) == 1 + most
+    assert taken(*far(count, 2 + most)).lines == {}
+
+
+def test_only_what_was_written_after_a_line_of_the_log_is_a_rival() -> None:
+    """Neither lines of another log that count the same, nor one that was altered and has no number."""
+    assert taken(*LINES, *chain_of(3, "other")).rivals == {}
+    assert taken(*LINES[:3], altered(LINES[3]), *LINES[4:]).rivals == {}
