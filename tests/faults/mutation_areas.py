@@ -57,7 +57,9 @@ AREAS: Mapping[str, Area] = {
                 f"{_J}/test_chain.py", f"{_J}/test_reading.py", f"{_J}/test_verify.py",
                 f"{_J}/test_reopen.py",
             ),
-            "voicelog/journal/lines.py": (f"{_J}/test_lines.py", f"{_J}/test_salvage.py"),
+            "voicelog/journal/lines.py": (
+                f"{_J}/test_lines.py", f"{_J}/test_chain.py", f"{_J}/test_salvage.py",
+            ),
             "voicelog/journal/journal.py": (
                 f"{_J}/test_journal.py", f"{_J}/test_reopen.py", f"{_J}/test_lock.py",
             ),

@@ -108,6 +108,15 @@ def test_a_bit_in_the_hash_of_the_line_before_is_turned_back_first() -> None:
     assert sorted(mended) == sorted(LINES[1:3])
 
 
+def test_bytes_that_are_named_and_are_no_line_are_left_as_they_stand() -> None:
+    """Whoever wrote the line behind them named something else; a bit in it is not turned back."""
+    noise = b"x" * 200
+    behind = encode(Fact(3, AT, 3.0, digest(noise), "gap", {"why": "rust"}))
+    salvage = of([LINES[0], noise[:-1] + b"y", behind])
+    assert found(salvage) == [(1, 1, ""), (3, 3, "")]
+    assert rests(salvage) == [(2, noise[:-1] + b"y", "it is not JSON")]
+
+
 @pytest.mark.parametrize(
     ("raw", "why"),
     [

@@ -220,3 +220,12 @@ def test_only_what_was_written_after_a_line_of_the_log_is_a_rival() -> None:
     """Neither lines of another log that count the same, nor one that was altered and has no number."""
     assert taken(*LINES, *chain_of(3, "other")).rivals == {}
     assert taken(*LINES[:3], altered(LINES[3]), *LINES[4:]).rivals == {}
+
+
+@pytest.mark.parametrize("number", [b"3", b"5"])
+def test_a_last_line_whose_number_does_not_follow_is_left(number: bytes) -> None:
+    """It names the line it was written after, and so contradicts its own number."""
+    last = LINES[3].replace(b'"seq":4', b'"seq":' + number)
+    result = taken(*LINES[:3], last)
+    assert [line.data for line in result.lines.values()] == LINES[:3]
+    assert [rest.data for rest in result.left] == [last]
