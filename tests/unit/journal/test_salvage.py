@@ -10,7 +10,7 @@ from voicelog.domain.fact import Fact
 from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.lines import digest, encode
 from voicelog.journal.pieces import Salvage
-from voicelog.journal.salvage import CUT_FREE, ONE_BIT, salvaged
+from voicelog.journal.salvage import CUT_FREE, ONE_BIT, RESPELT, salvaged
 
 AT = "2026-03-14T09:05:30.250Z"
 
@@ -115,6 +115,14 @@ def test_bytes_that_are_named_and_are_no_line_are_left_as_they_stand() -> None:
     salvage = of([LINES[0], noise[:-1] + b"y", behind])
     assert found(salvage) == [(1, 1, ""), (3, 3, "")]
     assert rests(salvage) == [(2, noise[:-1] + b"y", "it is not JSON")]
+
+
+def test_a_line_that_nothing_names_stays_as_it_is_spelled() -> None:
+    """Only a hash tells that this program had spelled it otherwise; the last line has none."""
+    spaced = [line.replace(b'":', b'": ') for line in LINES]
+    told = {line.seq: (line.data, line.fix) for line in of(spaced).found}
+    assert told[3] == (LINES[2], RESPELT)
+    assert told[4] == (spaced[3], "")
 
 
 @pytest.mark.parametrize(

@@ -212,6 +212,7 @@ def test_so_many_lines_may_be_lost_in_a_row_and_not_one_more(count: int, most: i
     """
     assert max(taken(*LINES, *far(count, 6 + most)).lines) == 5 + most + count
     assert max(taken(*LINES, *far(count, 7 + most)).lines) == 6
+    assert min(taken(*far(count, 2)).lines) == 2
     assert min(taken(*far(count, 1 + most)).lines) == 1 + most
     assert taken(*far(count, 2 + most)).lines == {}
 
