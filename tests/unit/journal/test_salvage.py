@@ -7,6 +7,7 @@ from collections.abc import Sequence
 import pytest
 
 from voicelog.domain.fact import Fact
+from voicelog.journal import salvage as salvage_module
 from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.lines import digest, encode
 from voicelog.journal.pieces import Salvage
@@ -115,6 +116,14 @@ def test_bytes_that_are_named_and_are_no_line_are_left_as_they_stand() -> None:
     salvage = of([LINES[0], noise[:-1] + b"y", behind])
     assert found(salvage) == [(1, 1, ""), (3, 3, "")]
     assert rests(salvage) == [(2, noise[:-1] + b"y", "it is not JSON")]
+
+
+def test_a_piece_longer_than_any_line_is_not_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One that is as long is."""
+    monkeypatch.setattr(salvage_module, "LONGEST_LINE", len(LINES[0]))
+    assert rests(of(LINES)) == []
+    monkeypatch.setattr(salvage_module, "LONGEST_LINE", len(LINES[0]) - 1)
+    assert rests(of(LINES)) == [(1, LINES[0], "it is too long")]
 
 
 def test_a_line_that_nothing_names_stays_as_it_is_spelled() -> None:

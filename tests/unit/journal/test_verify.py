@@ -274,6 +274,18 @@ def test_many_changes_after_signing_are_counted_not_all_listed(spoken: Journal) 
     assert told.endswith("17 and 18 more)")
 
 
+def test_as_many_changes_as_are_listed_leave_none_to_count(spoken: Journal) -> None:
+    """A dozen stand there by their numbers."""
+    _sign(spoken)
+    for _ in range(12):
+        _say(spoken)
+    assert (
+        verify(spoken.folder)
+        .notices[1]
+        .endswith("(lines 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17)")
+    )
+
+
 @pytest.mark.parametrize(
     ("wrong", "told"),
     [

@@ -223,10 +223,24 @@ def test_only_what_was_written_after_a_line_of_the_log_is_a_rival() -> None:
     assert taken(*LINES[:3], altered(LINES[3]), *LINES[4:]).rivals == {}
 
 
-@pytest.mark.parametrize("number", [b"3", b"5"])
+@pytest.mark.parametrize("number", [b"2", b"3", b"5"])
 def test_a_last_line_whose_number_does_not_follow_is_left(number: bytes) -> None:
     """It names the line it was written after, and so contradicts its own number."""
     last = LINES[3].replace(b'"seq":4', b'"seq":' + number)
     result = taken(*LINES[:3], last)
     assert [line.data for line in result.lines.values()] == LINES[:3]
     assert [rest.data for rest in result.left] == [last]
+
+
+def test_behind_a_gap_the_longest_of_several_chains_is_taken() -> None:
+    """Of two as long, that which stands first in the file; never a shorter one."""
+    short = [chain_of(2, f"short {n}", first=4, prev=f"{n}" * 64) for n in range(1, 7)]
+    longest, another = (chain_of(3, said, first=4, prev="f" * 64) for said in ("one", "two"))
+    result = taken(*LINES[:2], *(line for chain in short for line in chain), *longest, *another)
+    assert [line.data for line in result.lines.values()] == [*LINES[:2], *longest]
+
+
+def test_a_line_that_only_a_broken_one_names_is_vouched_for() -> None:
+    """What is left of the line behind it still tells its hash, and nobody could have guessed that."""
+    result = taken(*LINES[:2], LINES[3], LINES[4][:-1], LINES[5])
+    assert (list(result.lines), result.on_trust) == ([1, 2, 4, 6], {2, 6})
