@@ -186,6 +186,9 @@ def test_a_signature_vouches_for_nothing_any_more() -> None:
     assert (facts[0].type, told.denied) == ("was-signed", [2])
     assert "signs 7 lines" in facts[0].body["denied"]
     assert new([found(3, "signed", good | {"lines": 7})])[1].denied == []
+    facts, told = new([found(2, "signed", good | {"lines": None})])
+    assert (facts[0].type, told.denied) == ("was-signed", [2])
+    assert "'lines' is missing or wrong" in facts[0].body["denied"]
 
 
 def test_the_new_lines_are_a_chain() -> None:

@@ -84,6 +84,13 @@ def test_a_folder_that_would_not_stay_is_not_there(
     make_folder(tmp_path / "log")
 
 
+def test_an_empty_folder_is_made_anew(tmp_path: Path) -> None:
+    """Whoever made it may have been killed before the disk had its name; then it is private, too."""
+    (tmp_path / "clips").mkdir(mode=0o755)
+    have_folder(tmp_path / "clips")
+    assert stat.S_IMODE((tmp_path / "clips").stat().st_mode) == 0o700
+
+
 def test_a_link_is_no_folder_of_the_log(tmp_path: Path) -> None:
     """What is kept there would lie in somebody else's; a folder of its own is taken as it is."""
     have_folder(tmp_path / "own")

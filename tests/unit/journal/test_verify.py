@@ -201,6 +201,19 @@ def test_a_torn_line_is_noticed(spoken: Journal) -> None:
     )
 
 
+def test_an_altered_end_is_a_problem_beside_all_others(spoken: Journal) -> None:
+    """What lies in front of it is checked all the same."""
+    path = spoken.folder / "journal.jsonl"
+    path.write_bytes(path.read_bytes()[:-1] + b"*")
+    (spoken.folder / "clips" / "u2.flac").unlink()
+    report = verify(spoken.folder)
+    assert report.lines == 3
+    assert report.problems == (
+        "Line 4 of the journal is damaged: it is whole, and does not end as a line of the journal does",
+        "clips/u2.flac of u2 is missing",
+    )
+
+
 def test_a_log_that_never_began_is_a_problem(spoken: Journal) -> None:
     """Its clips are told as well."""
     (spoken.folder / "journal.jsonl").write_bytes(b"{")
