@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, timezone
 from typing import Any
 
 from voicelog.domain.fact import Fact
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import day_in, stamp, zone_of
 from voicelog.domain.photo import PHOTO, photo_of
 from voicelog.domain.recovery import DENIED, RECOVERED, WAS_SIGNED, lines_lost, spans
 from voicelog.domain.revision import Signature
@@ -39,6 +41,7 @@ class Seen:
         lost: the lines that stand for one which could not be recovered, or not in full.
         recovered: the log was made of a damaged one.
         finished: the inspection was finished, and nothing was said since.
+        zone: of the place where the log was opened.
     """
 
     lines: int = 0
@@ -53,6 +56,7 @@ class Seen:
     lost: list[int] = field(default_factory=list)
     recovered: bool = False
     finished: bool = False
+    zone: timezone = UTC
 
     def gather(self, fact: Fact, line: bytes, before: Seal) -> None:
         """Takes in a line.
@@ -69,7 +73,8 @@ class Seen:
         elif fact.type == PHOTO:
             self._gather_photo(fact)
         elif fact.type in ("opened", WAS_SIGNED):
-            self.notices += _once(fact)
+            self.zone = zone_of(fact.body) if fact.type == "opened" else self.zone
+            self.notices += _once(fact, self.zone)
             self.recovered |= RECOVERED in fact.body
         if fact.type in ("closed", "utterance"):
             self.finished = fact.type == "closed"
@@ -123,7 +128,7 @@ class Seen:
         if wrong:
             self.problems.append(f"Line {fact.seq} {wrong}")
             return
-        self.notices.append(_signed(signature))
+        self.notices.append(_signed(signature, self.zone))
         self.seal, self.since = digest(line), []
 
     def lacking(self) -> Iterator[str]:
@@ -143,7 +148,7 @@ class Seen:
             yield f"{len(self.since)} changes were made after signing (lines {shown}{more})"
 
 
-def _once(fact: Fact) -> Iterator[str]:
+def _once(fact: Fact, zone: timezone) -> Iterator[str]:
     """What a line of a recovered log says of the old one."""
     told = fact.body.get(RECOVERED)
     if fact.type == WAS_SIGNED:
@@ -156,7 +161,8 @@ def _once(fact: Fact) -> Iterator[str]:
         )
         yield f"Line {fact.seq} was a signature of {by}; {vouched}"
     elif isinstance(told, Mapping):
-        at, name = str(told.get("at", ""))[:10], inert(str(told.get("folder", "")), _LONGEST_NAME)
+        name = inert(str(told.get("folder", "")), _LONGEST_NAME)
+        at = inert(day_in(str(told.get("at", "")), zone), _LONGEST_NAME)
         yield f"Recovered on {at} from a damaged log, {name}"
 
 
@@ -169,9 +175,9 @@ def _new_entries(changes: object) -> Iterator[str]:
             yield entry["id"]
 
 
-def _signed(signature: Signature) -> str:
+def _signed(signature: Signature, zone: timezone) -> str:
     by, lines = inert(signature.by, _LONGEST_NAME), signature.lines
     counted = "1 line" if lines == 1 else f"{lines} lines"
     points = len(signature.open)
     left = f", {points} open {'point' if points == 1 else 'points'}" if points else ""
-    return f"Signed by {by} on {signature.at[:10]}: {counted}{left}"
+    return f"Signed by {by} on {stamp(signature.at, zone)}: {counted}{left}"
