@@ -20,6 +20,7 @@ import time
 import tomllib
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
+from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parent))
@@ -27,7 +28,7 @@ sys.path.insert(0, str(Path(__file__).parent))
 import figures
 import mutation_rules
 from mutation_areas import AREAS
-from mutation_made import Mutant, mutants_of
+from mutation_one import Mutant
 
 _ROOT = Path(__file__).parents[2]
 _CHILD = Path(__file__).with_name("mutation_child.py")
@@ -39,6 +40,10 @@ Tried = tuple[Mutant, str]
 def main() -> None:
     """Try the mutants of the areas that are asked for."""
     asked = _parser().parse_args()
+    try:
+        version("cosmic-ray")
+    except PackageNotFoundError:
+        raise SystemExit("cosmic-ray is not installed: pip install -e '.[ear,test,fuzz]'") from None
     names = [*AREAS] if asked.area == "all" else [asked.area]
     known = explained()
     made = {name: _mutants(name, asked.only) for name in names}
@@ -91,8 +96,11 @@ def _mutants(area: str, only: str) -> list[Mutant]:
 
 
 def _of_file(file: str) -> Iterator[Mutant]:
+    import mutation_made
+
     source = (_ROOT / file).read_text(encoding="utf-8")
-    return (mutants_of if file.endswith(".py") else mutation_rules.mutants_of)(file, source)
+    made = mutation_made if file.endswith(".py") else mutation_rules
+    return made.mutants_of(file, source)
 
 
 def _sampled(mutants: Sequence[Mutant], seed: int) -> list[Mutant]:

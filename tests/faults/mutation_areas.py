@@ -47,14 +47,19 @@ AREAS: Mapping[str, Area] = {
         ("voicelog.config.loading", "voicelog.interpret.reader", "voicelog.journal.journal"),
         warm_grammar=True,
     ),
-    "rules": Area({"grammar/rules/frame.toml": _RULES}, ("voicelog.config.loading", "voicelog.runtime.logs")),
+    "rules": Area(
+        {"grammar/rules/frame.toml": (*_RULES, f"{_F}/test_facts_of.py")},
+        ("voicelog.config.loading", "voicelog.runtime.logs"),
+    ),
     "journal": Area(
         {
             "voicelog/journal/chain.py": (
                 f"{_J}/test_chain.py", f"{_J}/test_reading.py", f"{_J}/test_verify.py",
                 f"{_J}/test_reopen.py",
             ),
-            "voicelog/journal/lines.py": (f"{_J}/test_lines.py", f"{_J}/test_salvage.py"),
+            "voicelog/journal/lines.py": (
+                f"{_J}/test_lines.py", f"{_J}/test_chain.py", f"{_J}/test_salvage.py",
+            ),
             "voicelog/journal/journal.py": (
                 f"{_J}/test_journal.py", f"{_J}/test_reopen.py", f"{_J}/test_lock.py",
             ),

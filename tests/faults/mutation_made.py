@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from cosmic_ray.ast import get_ast
 from cosmic_ray.mutating import MutationVisitor
 from cosmic_ray.operators.operator import Operator
 from cosmic_ray.plugins import get_operator
+from mutation_one import Mutant, told
 from parso import parse
 
 _KINDS = (
@@ -31,25 +31,6 @@ than the ones far from it."""
 
 _LARGE = 999
 """Numbers from here on count as the same number."""
-
-
-@dataclass(frozen=True, slots=True)
-class Mutant:
-    """A file that is not as it was written.
-
-    Args:
-        file: its path in the project.
-        line: where it differs first.
-        old: that line, as it was, without the spaces around it.
-        new: what it became.
-        source: the whole file.
-    """
-
-    file: str
-    line: int
-    old: str
-    new: str
-    source: str
 
 
 class DeleteDeed(Operator):  # type: ignore[misc]
@@ -109,13 +90,6 @@ def mutants_of(file: str, source: str) -> Iterator[Mutant]:
                 yield told(file, source, changed)
 
 
-def told(file: str, source: str, changed: str) -> Mutant:
-    """A mutant with the first line in which it differs."""
-    before, after = source.split("\n"), changed.split("\n")
-    line = next(n for n, pair in enumerate(zip(before, after, strict=False)) if pair[0] != pair[1])
-    return Mutant(file, line + 1, before[line].strip(), after[line].strip(), changed)
-
-
 def _operators() -> Iterator[Operator]:
     yield from (get_operator(f"core/{kind}")() for kind in _KINDS)
     yield from (DeleteDeed(), DeleteRaise())
@@ -156,6 +130,8 @@ class _Bare(ast.NodeTransformer):
         self.generic_visit(node)
         node.args = [*node.posonlyargs, *node.args, *node.kwonlyargs]
         node.posonlyargs, node.kwonlyargs = [], []
+        node.defaults = [*node.defaults, *(value for value in node.kw_defaults if value)]
+        node.kw_defaults = []
         return node
 
     def visit_arg(self, node: ast.arg) -> ast.arg:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from mutation_made import Mutant, told
+from mutation_one import Mutant, told
 
 _GRADES = ("cosmetic", "treat", "repair", "unsafe")
 _KEY = re.compile(r'(\w+) = (\[[^]]*\]|"[^"]*"|true|false|[\d.]+)')

@@ -60,8 +60,8 @@ class Facts(NamedTuple):
     distance_known: bool
     loss_percent: float | None
     size_mm: float | None
-    main_member: bool = False
-    cabin: bool = False
+    main_member: bool
+    cabin: bool
 
 
 class FactFinder:

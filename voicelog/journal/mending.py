@@ -12,8 +12,8 @@ _BITS = tuple(1 << bit for bit in range(8))
 _LONGEST = 32 * 1024
 """Bytes of a line that is tried; its cost grows with their square."""
 
-_EFFORT = 4_000_000_000
-"""Bytes that are hashed at most for one log: some seconds."""
+_EFFORT = 5_000_000_000
+"""Bytes that are hashed at most for one log: some seconds, and enough for one line of the longest."""
 
 
 class Mender:

@@ -28,7 +28,7 @@ def restored(
     """
     restorer = Restorer(taken, asked, told)
     before = opened
-    for seq in range(2, max(end, *taken.lines, 1) + 1):
+    for seq in range(2, max((end, *taken.lines)) + 1):
         line = taken.lines.get(seq)
         restorer.passed(taken.lines.get(seq - 1))
         fact = None if line is None else restorer.kept(line)

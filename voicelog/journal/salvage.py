@@ -109,7 +109,7 @@ def _read(salvage: Salvage, number: int, piece: bytes, fix: str) -> Worded:
 def _as_written(salvage: Salvage, found: Found) -> Found:
     """The line as this program wrote it, where it is still known that it did; else as it stands."""
     line = respelt(found.data)
-    if line == found.data or digest(line) not in salvage.named:
+    if digest(line) not in salvage.named:
         return found
     return _found(found.number, line, RESPELT)
 

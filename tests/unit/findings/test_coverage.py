@@ -167,6 +167,19 @@ def test_a_face_that_was_not_seen_stays_open(inspect: Inspect, make: Any) -> Non
     assert ("left", "not-seen") not in why(inspect(top, same), "mid-rail")
 
 
+def test_a_look_at_one_face_settles_that_the_place_could_not_be_seen(
+    inspect: Inspect, make: Any
+) -> None:
+    """Whatever was in the way is gone; another face that was not seen stays open."""
+    wheel = make(Kind.NOT_SEEN, zone="sill", side="left", reason="wheel in the way")
+    top = make(Kind.NOT_SEEN, zone="sill", side="left", face="top", reason="trim")
+    look = make(Kind.CLEAR, zone="sill", side="left", face="outboard")
+    gaps = [
+        gap for gap in inspect(wheel, top, look).gaps if (gap.zone, gap.side) == ("sill", "left")
+    ]
+    assert [(gap.face, gap.entry) for gap in gaps] == [("top", top.id)]
+
+
 def test_not_seen_without_a_side_leaves_both_open(inspect: Inspect, make: Any) -> None:
     """Nobody knows which side it was."""
     lost = make(Kind.NOT_SEEN, zone="sill", reason="trim")

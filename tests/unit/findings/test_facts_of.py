@@ -74,12 +74,17 @@ def test_at_a_mounting_is_near(finder: FactFinder, make: object) -> None:
         ({"loss_percent": 12}, None, 12.0),
         ({"thickness_mm": 2.0, "nominal_mm": 0.0}, None, None),
         ({"thickness_mm": 1.02, "nominal_mm": 1.2}, None, 15.0),
+        ({"thickness_mm": 0.0}, 4.0, 100.0),
+        ({"thickness_mm": -0.5}, 4.0, None),
     ],
 )
 def test_wall_loss(
     slots: Slots, nominal_mm: float | None, loss: float | None, zone_map: ZoneMap
 ) -> None:
-    """(nominal - measured) / nominal; what was measured against what was said counts first."""
+    """(nominal - measured) / nominal; what was measured against what was said counts first.
+
+    Nothing left is all of it lost; less than nothing is no reading.
+    """
     zone = replace(zone_map["mid-rail"], nominal_mm=nominal_mm)
     assert wall_loss(slots, zone) == loss
 
@@ -124,3 +129,18 @@ def test_what_closes_the_cabin_and_what_carries_the_vehicle(finder: FactFinder, 
     asked = make(condition="hole", questions=(Question("zone", ("floor-pan", "mid-rail", "sill")),))
     flags = [(facts.main_member, facts.cabin) for facts in finder.facts(asked, "")]
     assert flags == [(False, True), (True, False), (False, False)]
+
+
+def test_a_finding_of_several_places_is_at_each_what_it_would_be_there(
+    zone_map: ZoneMap, make: Any
+) -> None:
+    """Role, nearness, loss, member and cabin are the place's own, whichever is asked for first."""
+    zones = ("floor-pan", "mid-rail", "shock-mount", "bulkhead", "sill")
+    thick = {name: replace(zone_map[name], nominal_mm=2.0 + len(name)) for name in zones}
+    finder = FactFinder(replace(zone_map, zones={**zone_map.zones, **thick}), {})
+    slots = {"condition": "thinning", "thickness_mm": 1.5}
+    for first in zones:
+        order = (first, *(name for name in zones if name != first))
+        asked = make(questions=(Question("zone", order),), **slots)
+        alone = [finder.facts(make(zone=name, **slots), "thin") for name in order]
+        assert [(facts,) for facts in finder.facts(asked, "thin")] == alone

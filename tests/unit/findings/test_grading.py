@@ -141,11 +141,21 @@ def test_a_map_without_a_load_path_still_grades(
     assert Grader(sill, rules).grade(make(condition="filler")).grade == "repair"
 
 
-def test_a_table_that_leaves_findings_ungraded_is_refused(zone_map: ZoneMap) -> None:
-    """No finding may fall through."""
-    hole = Rule("hole", "Holes.", "ours", {"condition": ("hole",)}, grade=None)
+@pytest.mark.parametrize("grade", [None, Grade.REPAIR])
+def test_a_table_that_leaves_findings_ungraded_is_refused(
+    grade: Grade | None, zone_map: ZoneMap
+) -> None:
+    """No finding may fall through: neither where no rule grades, nor where those that do ask for more."""
+    hole = Rule("hole", "Holes.", "ours", {"condition": ("hole",)}, grade=grade)
     with pytest.raises(GrammarFault, match="without a grade"):
         Grader(zone_map, RuleSet("thin", (hole,), {}))
+
+
+def test_one_rule_for_everything_is_a_table(zone_map: ZoneMap, make: Any) -> None:
+    """It grades whatever there is."""
+    anything = Rule("anything", "Anything.", "ours", {}, grade=Grade.TREAT)
+    grader = Grader(zone_map, RuleSet("bare", (anything,), {}))
+    assert grader.grade(make(zone="sill", condition="hole")).grade is Grade.TREAT
 
 
 def test_grading_a_finding_takes_less_than_a_fifth_of_a_millisecond(

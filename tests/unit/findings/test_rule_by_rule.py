@@ -118,3 +118,20 @@ def test_firm_metal_proves_marks(rule: str, read: Read) -> None:
     finding, _, grade, _ = BY_RULE[rule]
     graded = read(f"{finding} probe=firm")
     assert (graded.rules[0], graded.computed, graded.unproven) == (rule, grade, False)
+
+
+@pytest.mark.parametrize("condition", ["scale", "pitting"])
+def test_bare_metal_that_was_measured_is_proven(condition: str, read: Read) -> None:
+    """Scale and pits alike still need repair."""
+    graded = read(f"mid-rail {condition} loss_percent=5 layer=metal")
+    assert (graded.rules[0], graded.computed, graded.unproven) == (
+        "scale-measured", "repair", False
+    )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    "finding", ["thinning loss_percent=-5", "thinning loss_percent=5", "thinning"]
+)
+def test_a_firm_probe_does_not_prove_how_thick_metal_is(finding: str, read: Read) -> None:
+    """Only bare metal that was measured does."""
+    assert read(f"mid-rail {finding} probe=firm").unproven

@@ -388,3 +388,40 @@ def test_the_tier_says_why_it_is_fair_and_only_then(verdict: Judge) -> None:
     told = verdict(f("sill", "hole", "left", surround="none"))
     assert told.tier == "repairable"
     assert not any(reason.startswith("Nothing") for reason in told.because)
+
+
+def test_fair_says_whether_anything_was_found_at_all(
+    inspect: Inspect, thorough: Thorough, make: Any
+) -> None:
+    """A frame of which only clears were said, and one with marks, give different reasons."""
+    nothing = "Nothing was found, and not enough was seen and probed to say more"
+    treated = "Nothing that was found needs more than its surface treated"
+    entries = thorough(without=("mid-rail",))
+    clears = inspect(*entries).verdict
+    assert (clears.tier, nothing in clears.because, treated in clears.because) == (
+        "fair", True, False
+    )  # fmt: skip
+    marks = inspect(*entries, make(**f("mid-rail", "peeling-coating", "left"))).verdict
+    assert (marks.tier, nothing in marks.because, treated in marks.because) == ("fair", False, True)
+
+
+def test_what_could_change_it_is_counted_by_its_kind(
+    inspect: Inspect, thorough: Thorough, make: Any
+) -> None:
+    """Each kind with its own number, in a fixed order; what does not occur is not named."""
+    rust = make(**f("mid-rail", "surface-rust", "left"))
+    look = make(Kind.CLEAR, zone="tow-hitch")
+    told = inspect(*thorough(without=("sill", "tow-hitch")), look, rust).verdict
+    assert [reason for reason in told.because if reason.startswith("Provisional")] == [
+        "Provisional, because places could still change it: 2 not looked at, "
+        "1 looked at but not probed, 1 with metal that was not reached"
+    ]
+
+
+@pytest.mark.parametrize("rails", [Rails.OPEN, Rails.BOXED])
+def test_how_the_rails_are_made_is_asked_only_while_nobody_said(
+    rails: Rails, inspect: Inspect, thorough: Thorough
+) -> None:
+    """Where it is known, the answer is known too."""
+    told = inspect(*thorough(), rails=rails).verdict
+    assert not any(reason.startswith("Are the rails") for reason in told.because)

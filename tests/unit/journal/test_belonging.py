@@ -97,6 +97,21 @@ def test_two_programs_that_went_on_with_one_log() -> None:
     assert [rest.why.partition(",")[0] for rest in result.left] == ["two programs wrote line 4"]
 
 
+def test_all_that_the_other_program_wrote_is_named() -> None:
+    """Not only its first line, which stands behind one of the log, but those behind that, too; wherever
+    in the file they stand.
+    """
+    rivals: list[bytes] = []
+    for seq in (4, 5):
+        prev = digest(rivals[-1] if rivals else OWN[2])
+        rivals.append(encode(Fact(seq, "2026-03-14T09:06:00Z", 30.0, prev, "gap", {})))
+    for place in (3, 5, 8):
+        result = taken([*OWN[:place], *rivals, *OWN[place:]])
+        assert said(result) == [(seq, "own") for seq in range(1, 9)]
+        named = {seq: [line.data for line in lines] for seq, lines in result.rivals.items()}
+        assert named == {4: rivals[:1], 5: rivals[1:]}
+
+
 def test_a_line_that_was_put_right_has_no_rival() -> None:
     """One bit turned over in it: what stands in the file is no line of another program."""
     flipped = OWN[3].replace(b"own 4", b"own 5")

@@ -21,7 +21,8 @@ SECOND = Fact(2, "2026-03-14T09:00:09.000Z", 9.0, digest(LINE), "gap", {})
 
 
 def test_the_chain_grows_line_by_line() -> None:
-    """Lines, bytes with the newline, number, hash and times all follow."""
+    """Lines, bytes with the newline, number, hash and times all follow; it begins with nothing."""
+    assert Chain() == Chain(0, 0, 0, "0" * 64, "", 0.0)
     Chain().check(OPENED)
     one = Chain().after(OPENED, LINE)
     assert one == Chain(1, len(LINE) + 1, 1, digest(LINE), OPENED.at, 0.0)
@@ -40,6 +41,20 @@ def test_a_line_that_does_not_follow_is_refused(fact: Fact, said: str) -> None:
     """By its number, or by the hash of the line before."""
     with pytest.raises(LogFault, match=said):
         Chain().after(OPENED, LINE).check(fact)
+
+
+@pytest.mark.parametrize(
+    ("seq", "said"),
+    [
+        (1, "it is repeated"),
+        (3, "line 2 of the log is missing"),
+        (6, "lines 2 to 5 of the log are missing"),
+    ],
+)
+def test_how_many_lines_are_missing_is_told_by_their_numbers(seq: int, said: str) -> None:
+    """The first and the last of them; none where a line comes again."""
+    with pytest.raises(LogFault, match=f"where 2 was due; {said}"):
+        Chain().after(OPENED, LINE).check(replace(SECOND, seq=seq))
 
 
 def test_the_first_line_says_how_the_log_was_opened() -> None:
@@ -71,14 +86,22 @@ def test_only_a_line_feed_ends_a_line(text: bytes, whole: list[bytes], torn: byt
 
 
 @pytest.mark.parametrize("ending", [b"", b"\n"])
+@pytest.mark.parametrize("size", [11, 20])
 def test_an_endless_line_does_not_fill_the_memory(
-    monkeypatch: pytest.MonkeyPatch, ending: bytes
+    monkeypatch: pytest.MonkeyPatch, size: int, ending: bytes
 ) -> None:
     """It is refused as soon as it is longer than any line of a journal."""
     monkeypatch.setattr(chain_module, "LONGEST_LINE", 10)
-    lines = Lines(io.BytesIO(b"0123456789\n" + b"x" * 20 + ending))
+    lines = Lines(io.BytesIO(b"0123456789\n" + b"x" * size + ending))
     with pytest.raises(LogFault, match=r"Line 2 .*too long"):
         list(lines)
+
+
+def test_a_torn_line_may_be_as_long_as_a_line(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The crash may have come just before its line end."""
+    monkeypatch.setattr(chain_module, "LONGEST_LINE", 10)
+    lines = Lines(io.BytesIO(b"0123456789\n" + b"x" * 10))
+    assert (list(lines), lines.torn) == ([b"0123456789"], b"x" * 10)
 
 
 @pytest.mark.parametrize("name", ["missing", "folder"])
@@ -128,3 +151,11 @@ def test_a_file_larger_than_any_journal_is_not_read(monkeypatch: pytest.MonkeyPa
 def test_no_journal_is_larger_than_a_gibibyte() -> None:
     """And no line longer than sixteen mebibytes: what a reader may have to hold."""
     assert (chain_module.LONGEST_JOURNAL, chain_module.LONGEST_LINE) == (2**30, 2**24)
+
+
+@pytest.mark.parametrize("front", [b" ", b"\x00\x00", LINE[:40], LINE[:40] + b" "])
+def test_behind_a_torn_line_no_other_one_begins(front: bytes) -> None:
+    """Where one does, something became of what stood in front of it, were it a single byte."""
+    lines = Lines(io.BytesIO(LINE + b"\n" + front + LINE[:20]))
+    with pytest.raises(LogFault, match="Line 2 .*does not end as a line"):
+        list(lines)

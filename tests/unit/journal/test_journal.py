@@ -120,6 +120,19 @@ def test_a_log_that_could_not_begin_leaves_nothing(tmp_path: Path) -> None:
     assert list(tmp_path.iterdir()) == []
 
 
+def test_a_folder_that_stays_does_not_hide_why_the_log_could_not_begin(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Taking it away again may be refused as well; the first refusal is the one to be told."""
+
+    def refuse(*_given: object, **_named: object) -> None:
+        raise PermissionError("the folder stays")
+
+    monkeypatch.setattr(os, "rmdir", refuse)
+    with pytest.raises(TypeError, match="set"):
+        _create(tmp_path, opened={"rails": {"a set"}})
+
+
 def test_facts_come_back_as_they_were_returned(journal: Journal) -> None:
     """What append returns is what a reader sees: tuples are lists, keys are strings."""
     said = journal.append("utterance", {"utterance": "u2", "pair": (1, 2.5), "by": {1: None}})

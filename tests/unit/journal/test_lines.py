@@ -79,6 +79,15 @@ def test_a_line_longer_than_a_reader_takes_is_refused(monkeypatch: pytest.Monkey
         encode(_fact(text="x" * 300))
 
 
+def test_a_line_as_long_as_a_reader_takes_is_written(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One byte more is not."""
+    line = encode(_fact(text="x" * 100))
+    monkeypatch.setattr(lines, "LONGEST_LINE", len(line))
+    assert encode(_fact(text="x" * 100)) == line
+    with pytest.raises(InputFault, match="too long"):
+        encode(_fact(text="x" * 101))
+
+
 @pytest.mark.parametrize(
     "line",
     [
@@ -137,6 +146,7 @@ def test_a_missing_key_is_named(key: str) -> None:
         ("offset_s", "1"),
         ("offset_s", False),
         ("offset_s", 10**400),
+        ("offset_s", 1e12),
         ("prev", "A" * 64),
         ("prev", "a" * 63),
         ("prev", None),
@@ -153,6 +163,14 @@ def test_a_wrong_key_is_named(key: str, value: object) -> None:
     """Every key of the envelope is checked for its kind and range."""
     with pytest.raises(LogFault, match=f"Line 7 .*'{key}' is missing or wrong"):
         decode(_line(**{key: value}), 7)
+
+
+@pytest.mark.parametrize(
+    ("key", "value"), [("seq", 1), ("offset_s", 0), ("offset_s", 999_999_999_999.5)]
+)
+def test_the_first_and_the_last_that_fits_is_read(key: str, value: float) -> None:
+    """A log begins with line 1 at second 0; no inspection lasts for 30,000 years."""
+    assert getattr(decode(_line(**{key: value}), 7), key) == value
 
 
 def test_a_newer_line_says_what_to_do() -> None:

@@ -27,6 +27,14 @@ def test_more_than_one_bit_is_not_guessed() -> None:
     assert Mender({digest(LINE)}).mended(bytes(64 * 1024)) is None
 
 
+def test_the_longest_line_that_is_tried() -> None:
+    """32 KiB can be put right with the effort for one log; a byte more is too long."""
+    for more, tried in ((0, True), (1, False)):
+        line = b"{" + b"x" * (32 * 1024 - 2 + more) + b"}"
+        mended = Mender({digest(line)}).mended(b"z" + line[1:])
+        assert mended == (line if tried else None)
+
+
 def test_its_effort_ends() -> None:
     """A journal full of damage takes some seconds, not hours."""
     mender = Mender({digest(LINE)})

@@ -11,9 +11,11 @@ from pathlib import Path
 import pytest
 
 from voicelog.errors import InputFault, LogFault
+from voicelog.journal.chain import Chain
 from voicelog.journal.journal import Journal
 from voicelog.journal.lines import encode
 from voicelog.journal.reading import Walk, iter_facts, read_log
+from voicelog.journal.seal import seal_of
 
 EXAMPLE = Path(__file__).parents[3] / "shared" / "examples" / "valid" / "journal.jsonl"
 
@@ -33,6 +35,15 @@ def test_all_facts_come_in_order(folder: Path) -> None:
     assert (log.folder, log.torn) == (folder, "")
     assert [fact.seq for fact in log.facts] == [1, 2, 3, 4, 5, 6]
     assert tuple(iter_facts(folder)) == log.facts
+
+
+def test_a_pass_over_the_lines_begins_with_nothing(folder: Path) -> None:
+    """And ends with the last of them, where it begins in the file, and nothing torn behind it."""
+    walk, whole = Walk(folder), (folder / "journal.jsonl").read_bytes()
+    assert (walk.chain, walk.begin, walk.last, walk.torn) == (Chain(), 0, b"", b"")
+    last = list(walk)[-1]
+    assert walk.chain.lines == last.seq == 6
+    assert (whole[walk.begin :], walk.torn) == (walk.last + b"\n", b"")
 
 
 def test_a_torn_last_line_is_told_and_nothing_changed(folder: Path) -> None:
@@ -67,6 +78,37 @@ def test_damage_is_told_with_its_line(folder: Path, old: bytes, new: bytes, said
     with pytest.raises(LogFault, match=said) as caught:
         read_log(folder)
     assert caught.value.exit_code == 5
+
+
+@pytest.mark.parametrize(
+    ("wrong", "said"),
+    [
+        ({"lines": 5}, r"Line 8 .*it signs 5 lines, but 7 stand before it"),
+        ({"sha256": "0" * 64}, r"Line 8 .*it signs other lines than the 7"),
+    ],
+)
+def test_a_log_whose_signature_is_of_other_lines_is_not_read(
+    folder: Path, wrong: dict[str, object], said: str
+) -> None:
+    """Nor gone on with, although a signature that holds stands in front of it."""
+    for more in ({}, wrong):
+        seal = seal_of(folder)
+        body = {"by": "the shop", "lines": seal.lines, "sha256": seal.sha256, "open": []}
+        with Journal.reopen(folder) as journal:
+            journal.append("signed", body | more)
+    for refused in (read_log, Journal.reopen):
+        with pytest.raises(LogFault, match=said):
+            refused(folder)
+
+
+def test_a_log_signed_twice_is_read(folder: Path) -> None:
+    """Each time what stood there; the second covers the first."""
+    for _ in range(2):
+        seal = seal_of(folder)
+        body = {"by": "the shop", "lines": seal.lines, "sha256": seal.sha256, "open": []}
+        with Journal.reopen(folder) as journal:
+            journal.append("signed", body)
+    assert [fact.type for fact in read_log(folder).facts[-2:]] == ["signed", "signed"]
 
 
 def test_facts_before_the_damage_can_still_be_read(folder: Path) -> None:

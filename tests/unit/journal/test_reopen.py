@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import stat
 import time
 from datetime import UTC, datetime
@@ -107,3 +108,21 @@ def test_what_was_set_aside_is_gone_from_the_journal_at_once(journal: Journal) -
     Journal.reopen(journal.folder).close()
     assert path.read_bytes() == whole
     assert [kept.read_bytes() for kept in journal.folder.glob("journal.torn-*")] == [b'{"seq":3,']
+
+
+def test_the_last_line_is_written_once_more_when_opened_again(
+    journal: Journal, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever wrote it may have died before the disk had it, and what builds on it needs it there."""
+    journal.append("gap", {"lost_s": 1})
+    journal.close()
+    whole, real, wrote = _lines(journal), os.write, list[bytes]()
+
+    def noting(handle: int, data: bytes) -> int:
+        wrote.append(bytes(data))
+        return real(handle, data)
+
+    monkeypatch.setattr(os, "write", noting)
+    Journal.reopen(journal.folder).close()
+    assert whole[-1] + b"\n" in wrote
+    assert _lines(journal) == whole

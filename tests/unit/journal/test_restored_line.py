@@ -135,6 +135,9 @@ def test_an_utterance_is_not_there_twice() -> None:
     """Nor is a clip."""
     twice = found(3, "utterance", {"utterance": "u2", "changes": []})
     assert [rest.why for rest in new([said(2), twice])[1].left] == ["it gives 'u2' a second time"]
+    again = found(4, "utterance", {"utterance": "u3", "changes": []})
+    told = new([said(2), said(3), again])[1]
+    assert [rest.why for rest in told.left] == ["it gives 'u3' a second time"]
     clip = {"file": "clips/u2.flac", "sha256": SHA}
     told = new([said(2, clip=clip), said(3, clip=clip)])[1]
     assert [rest.why for rest in told.left] == ["it gives 'clips/u2.flac' a second time"]
@@ -183,6 +186,9 @@ def test_a_signature_vouches_for_nothing_any_more() -> None:
     assert (facts[0].type, told.denied) == ("was-signed", [2])
     assert "signs 7 lines" in facts[0].body["denied"]
     assert new([found(3, "signed", good | {"lines": 7})])[1].denied == []
+    facts, told = new([found(2, "signed", good | {"lines": None})])
+    assert (facts[0].type, told.denied) == ("was-signed", [2])
+    assert "'lines' is missing or wrong" in facts[0].body["denied"]
 
 
 def test_the_new_lines_are_a_chain() -> None:

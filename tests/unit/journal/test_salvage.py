@@ -7,10 +7,11 @@ from collections.abc import Sequence
 import pytest
 
 from voicelog.domain.fact import Fact
+from voicelog.journal import salvage as salvage_module
 from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.lines import digest, encode
 from voicelog.journal.pieces import Salvage
-from voicelog.journal.salvage import CUT_FREE, ONE_BIT, salvaged
+from voicelog.journal.salvage import CUT_FREE, ONE_BIT, RESPELT, salvaged
 
 AT = "2026-03-14T09:05:30.250Z"
 
@@ -96,6 +97,41 @@ def test_a_bit_that_turned_over_is_turned_back() -> None:
     salvage = of([LINES[0], broken, *LINES[2:]])
     assert (2, 2, ONE_BIT) in found(salvage)
     assert rests(salvage) == []
+
+
+def test_a_bit_in_the_hash_of_the_line_before_is_turned_back_first() -> None:
+    """Only then is it known what that line was, in which a bit had turned over, too."""
+    second = LINES[1].replace(b"rust", b"rtst")
+    prev = digest(LINES[1]).encode()
+    turned = bytes((prev[0] ^ 1,)) + prev[1:]
+    salvage = of([LINES[0], second, LINES[2].replace(prev, turned), LINES[3]])
+    mended = [line.data for line in salvage.found if line.fix == ONE_BIT]
+    assert sorted(mended) == sorted(LINES[1:3])
+
+
+def test_bytes_that_are_named_and_are_no_line_are_left_as_they_stand() -> None:
+    """Whoever wrote the line behind them named something else; a bit in it is not turned back."""
+    noise = b"x" * 200
+    behind = encode(Fact(3, AT, 3.0, digest(noise), "gap", {"why": "rust"}))
+    salvage = of([LINES[0], noise[:-1] + b"y", behind])
+    assert found(salvage) == [(1, 1, ""), (3, 3, "")]
+    assert rests(salvage) == [(2, noise[:-1] + b"y", "it is not JSON")]
+
+
+def test_a_piece_longer_than_any_line_is_not_read(monkeypatch: pytest.MonkeyPatch) -> None:
+    """One that is as long is."""
+    monkeypatch.setattr(salvage_module, "LONGEST_LINE", len(LINES[0]))
+    assert rests(of(LINES)) == []
+    monkeypatch.setattr(salvage_module, "LONGEST_LINE", len(LINES[0]) - 1)
+    assert rests(of(LINES)) == [(1, LINES[0], "it is too long")]
+
+
+def test_a_line_that_nothing_names_stays_as_it_is_spelled() -> None:
+    """Only a hash tells that this program had spelled it otherwise; the last line has none."""
+    spaced = [line.replace(b'":', b'": ') for line in LINES]
+    told = {line.seq: (line.data, line.fix) for line in of(spaced).found}
+    assert told[3] == (LINES[2], RESPELT)
+    assert told[4] == (spaced[3], "")
 
 
 @pytest.mark.parametrize(

@@ -14,6 +14,7 @@ import pytest
 
 from voicelog.errors import InputFault, StorageFault
 from voicelog.journal.storage import (
+    have_folder,
     make_folder,
     reading,
     storing,
@@ -67,6 +68,39 @@ def test_a_folder_is_private_and_new(tmp_path: Path) -> None:
         make_folder(tmp_path / "log")
 
 
+def test_a_folder_that_would_not_stay_is_not_there(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Made, but its name could not be synced: the next try finds its place free."""
+
+    def refuse(_: int) -> None:
+        raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+    with monkeypatch.context() as failing:
+        failing.setattr(os, "fsync", refuse)
+        with pytest.raises(OSError, match="Input/output"):
+            make_folder(tmp_path / "log")
+    assert list(tmp_path.iterdir()) == []
+    make_folder(tmp_path / "log")
+
+
+def test_an_empty_folder_is_made_anew(tmp_path: Path) -> None:
+    """Whoever made it may have been killed before the disk had its name; then it is private, too."""
+    (tmp_path / "clips").mkdir(mode=0o755)
+    have_folder(tmp_path / "clips")
+    assert stat.S_IMODE((tmp_path / "clips").stat().st_mode) == 0o700
+
+
+def test_a_link_is_no_folder_of_the_log(tmp_path: Path) -> None:
+    """What is kept there would lie in somebody else's; a folder of its own is taken as it is."""
+    have_folder(tmp_path / "own")
+    (tmp_path / "own" / "kept").touch()
+    have_folder(tmp_path / "own")
+    (tmp_path / "link").symlink_to(tmp_path / "own")
+    with pytest.raises(NotADirectoryError, match="link to another folder"):
+        have_folder(tmp_path / "link")
+
+
 def test_systems_that_open_no_folders_are_fine(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -115,6 +149,19 @@ def test_a_file_replaces_another_at_once(tmp_path: Path) -> None:
     (tmp_path / "a.part").write_bytes(b"half of something longer")
     write_file(tmp_path / "a", b"new")
     assert {path.name: path.read_bytes() for path in tmp_path.iterdir()} == {"a": b"new"}
+
+
+def test_a_link_put_in_the_place_of_a_draft_is_not_written_through(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Not even one that is there again as soon as it was taken away."""
+    (tmp_path / "somebody's").write_bytes(b"theirs")
+    (tmp_path / "a.part").symlink_to(tmp_path / "somebody's")
+    with monkeypatch.context() as put_back:
+        put_back.setattr(Path, "unlink", lambda *_given, **_named: None)
+        with pytest.raises(FileExistsError):
+            write_file(tmp_path / "a", b"new")
+    assert (tmp_path / "somebody's").read_bytes() == b"theirs"
 
 
 def test_a_file_is_on_disk_before_it_has_its_name(

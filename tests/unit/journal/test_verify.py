@@ -202,6 +202,19 @@ def test_a_torn_line_is_noticed(spoken: Journal) -> None:
     )
 
 
+def test_an_altered_end_is_a_problem_beside_all_others(spoken: Journal) -> None:
+    """What lies in front of it is checked all the same."""
+    path = spoken.folder / "journal.jsonl"
+    path.write_bytes(path.read_bytes()[:-1] + b"*")
+    (spoken.folder / "clips" / "u2.flac").unlink()
+    report = verify(spoken.folder)
+    assert report.lines == 3
+    assert report.problems == (
+        "Line 4 of the journal is damaged: it is whole, and does not end as a line of the journal does",
+        "clips/u2.flac of u2 is missing",
+    )
+
+
 def test_a_log_that_never_began_is_a_problem(spoken: Journal) -> None:
     """Its clips are told as well."""
     (spoken.folder / "journal.jsonl").write_bytes(b"{")
@@ -275,6 +288,18 @@ def test_many_changes_after_signing_are_counted_not_all_listed(spoken: Journal) 
     [_, told] = verify(spoken.folder).notices
     assert told.startswith("30 changes were made after signing (lines 6, 7, 8,")
     assert told.endswith("17 and 18 more)")
+
+
+def test_as_many_changes_as_are_listed_leave_none_to_count(spoken: Journal) -> None:
+    """A dozen stand there by their numbers."""
+    _sign(spoken)
+    for _ in range(12):
+        _say(spoken)
+    assert (
+        verify(spoken.folder)
+        .notices[1]
+        .endswith("(lines 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17)")
+    )
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from voicelog.domain.fact import Fact
 from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.lines import NewerLog, digest, encode
 from voicelog.journal.salvage import CUT_FREE, salvaged
-from voicelog.journal.vouching import Vouched, vouched
+from voicelog.journal.vouching import ALTERED, Vouched, vouched
 
 AT = "2026-03-14T09:05:30.250Z"
 
@@ -62,8 +62,9 @@ def test_in_front_of_a_gap_a_line_is_taken_on_trust() -> None:
 
 def test_a_line_alone_between_gaps_is_not() -> None:
     """It might be anybody's; at the end of the file it is the last."""
-    assert 4 not in taken(*LINES[:2], LINES[3], LINES[5]).lines
-    assert 6 in taken(*LINES[:2], LINES[3], LINES[5]).lines
+    result = taken(*LINES[:2], LINES[3], LINES[5])
+    assert list(result.lines) == [1, 2, 6]
+    assert [(rest.number, rest.why) for rest in result.left] == [(3, "nothing vouches for it")]
 
 
 def test_an_altered_line_in_front_of_the_last_one() -> None:
@@ -80,9 +81,29 @@ def test_a_hash_with_a_few_wrong_digits_is_still_that_hash() -> None:
     assert (sorted(result.lines), result.on_trust) == ([1, 2, 3, 4, 5, 6], {6})
 
 
+@pytest.mark.parametrize(("wrong", "known"), [(6, True), (7, False)])
+def test_so_many_digits_of_a_hash_may_be_wrong_and_not_one_more(wrong: int, known: bool) -> None:
+    """Beyond them it is another hash: the line in front is not the one that was written after."""
+    named = digest(LINES[4])
+    other = "".join("0" if digit != "0" else "1" for digit in named[:wrong]) + named[wrong:]
+    result = taken(*LINES[:5], LINES[5].replace(named.encode(), other.encode()))
+    assert (5 in result.lines, 6 in result.lines) == (known, True)
+
+
+def test_a_chain_from_a_first_line_that_opens_nothing_is_not_the_log() -> None:
+    """Nor is it where it is longer: another program may have counted from one."""
+    counted: list[bytes] = []
+    for seq in range(1, 10):
+        prev = digest(counted[-1]) if counted else FIRST_PREV
+        counted.append(encode(Fact(seq, AT, float(seq), prev, "gap", {"why": "counted"})))
+    result = taken(*counted, *LINES)
+    assert [result.lines[seq].data for seq in range(1, 7)] == LINES
+
+
 def test_a_first_line_that_was_altered_is_known_as_such() -> None:
-    """It is not among the lines, and still there to be asked."""
+    """It is not among the lines, and still there to be asked; what is left of it says why."""
     result = taken(altered(LINES[0]), *LINES[1:])
+    assert [(rest.number, rest.why) for rest in result.left] == [(1, ALTERED)]
     assert sorted(result.lines) == [2, 3, 4, 5, 6]
     assert result.opening is not None
     assert result.opening.data == altered(LINES[0])
@@ -186,6 +207,40 @@ def far(count: int, first: int) -> list[bytes]:
 
 @pytest.mark.parametrize(("count", "most"), [(1, 1_000), (2, 1_000_000)])
 def test_so_many_lines_may_be_lost_in_a_row_and_not_one_more(count: int, most: int) -> None:
-    """A line alone is believed for a thousand, a chain for a million."""
+    """A line alone is believed for a thousand, a chain for a million; where all in front of it is lost,
+    too.
+    """
     assert max(taken(*LINES, *far(count, 6 + most)).lines) == 5 + most + count
     assert max(taken(*LINES, *far(count, 7 + most)).lines) == 6
+    assert min(taken(*far(count, 2)).lines) == 2
+    assert min(taken(*far(count, 1 + most)).lines) == 1 + most
+    assert taken(*far(count, 2 + most)).lines == {}
+
+
+def test_only_what_was_written_after_a_line_of_the_log_is_a_rival() -> None:
+    """Neither lines of another log that count the same, nor one that was altered and has no number."""
+    assert taken(*LINES, *chain_of(3, "other")).rivals == {}
+    assert taken(*LINES[:3], altered(LINES[3]), *LINES[4:]).rivals == {}
+
+
+@pytest.mark.parametrize("number", [b"2", b"3", b"5"])
+def test_a_last_line_whose_number_does_not_follow_is_left(number: bytes) -> None:
+    """It names the line it was written after, and so contradicts its own number."""
+    last = LINES[3].replace(b'"seq":4', b'"seq":' + number)
+    result = taken(*LINES[:3], last)
+    assert [line.data for line in result.lines.values()] == LINES[:3]
+    assert [rest.data for rest in result.left] == [last]
+
+
+def test_behind_a_gap_the_longest_of_several_chains_is_taken() -> None:
+    """Of two as long, that which stands first in the file; never a shorter one."""
+    short = [chain_of(2, f"short {n}", first=4, prev=f"{n}" * 64) for n in range(1, 7)]
+    longest, another = (chain_of(3, said, first=4, prev="f" * 64) for said in ("one", "two"))
+    result = taken(*LINES[:2], *(line for chain in short for line in chain), *longest, *another)
+    assert [line.data for line in result.lines.values()] == [*LINES[:2], *longest]
+
+
+def test_a_line_that_only_a_broken_one_names_is_vouched_for() -> None:
+    """What is left of the line behind it still tells its hash, and nobody could have guessed that."""
+    result = taken(*LINES[:2], LINES[3], LINES[4][:-1], LINES[5])
+    assert (list(result.lines), result.on_trust) == ([1, 2, 4, 6], {2, 6})
