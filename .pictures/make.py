@@ -14,6 +14,7 @@ from rich.terminal_theme import TerminalTheme
 from rich.text import Text
 
 from voicelog.cli import show
+from voicelog.cli.inert_console import Gate
 from voicelog.config.data import samples_dir
 from voicelog.config.settings import load_settings
 from voicelog.runtime.listening import hear_files
@@ -71,6 +72,7 @@ def _show_end(out: Console, session: Session) -> None:
 def main() -> None:
     """Hear the demo, draw its beginning and its end."""
     out = Console(record=True, width=_WIDTH, file=io.StringIO(), highlight=False)
+    out.push_render_hook(Gate(hangs=True))
     out.print(Text("$ voicelog demo", style="bold"))
     with tempfile.TemporaryDirectory() as folder:
         settings = load_settings({"into": Path(folder), "ear": "built-in"})

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from datetime import UTC, datetime, timezone
 
 from voicelog.cli.paragraphs import WIDEST, paragraph
 from voicelog.domain.comparison import WORST_FIRST, Comparison, Difference, Standing
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp
 from voicelog.findings.over_time.words import NAMES, rate_in_words
 from voicelog.findings.wording import SIGNS
 from voicelog.tongue import begun, to_word, worded
@@ -62,9 +63,10 @@ def _log(at: str, standing: Standing) -> str:
 def _time(at: str) -> str:
     """Day and minute with the zone they were written in."""
     try:
-        return f"{datetime.fromisoformat(at):%Y-%m-%d %H:%M %Z}".strip()
+        zone = datetime.fromisoformat(at).tzinfo
     except ValueError:
         return worded("opened nobody knows when")
+    return stamp(at, zone if isinstance(zone, timezone) else UTC)
 
 
 def _section(change: str, them: list[Difference]) -> Iterator[tuple[str, str]]:

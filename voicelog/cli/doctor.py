@@ -10,6 +10,7 @@ import click
 from voicelog import __version__
 from voicelog.announce.lookup import VoiceStatus, voices
 from voicelog.cli.doctor_storage import storage_lines
+from voicelog.cli.paragraphs import say
 from voicelog.config.settings import Settings, load_settings
 from voicelog.domain.inert import inert
 from voicelog.errors import EarFault, MicrophoneFault
@@ -35,7 +36,7 @@ def doctor(listen: bool, microphone: str | None, licences: bool) -> None:
         from voicelog.cli.doctor_licences import licence_lines
 
         for line in licence_lines():
-            click.echo(line)
+            say(line)
         return
     settings = load_settings({"microphone": microphone})
     if listen:
@@ -43,7 +44,7 @@ def doctor(listen: bool, microphone: str | None, licences: bool) -> None:
 
         try_out(settings.microphone, settings.speaker)
         return
-    click.echo(
+    say(
         worded(
             "voicelog {version}, Python {python_version}, {system} {machine}",
             version=__version__,
@@ -52,24 +53,24 @@ def doctor(listen: bool, microphone: str | None, licences: bool) -> None:
             machine=platform.machine(),
         )
     )
-    click.echo("\n" + worded("Ears"))
+    say("\n" + worded("Ears"))
     ready = _tell(ears(adapted=settings.adapted))
     for line in _vosk_lines() if "vosk" in ready else ():
-        click.echo(f"  {line}")
+        say(f"  {line}")
     chosen = _chosen(settings.ear, [name for name in ready if name != "typed"])
     hears = worded("nothing can hear yet; voicelog read works all the same")
-    click.echo("  " + (worded("will hear: {ear}", ear=chosen) if chosen else hears))
-    click.echo(f"  {_second(settings, chosen, ready)}")
-    click.echo("\n" + worded("Voices"))
+    say("  " + (worded("will hear: {ear}", ear=chosen) if chosen else hears))
+    say(f"  {_second(settings, chosen, ready)}")
+    say("\n" + worded("Voices"))
     chosen = _chosen(settings.voice, _tell(voices()))
     speaks = worded("nothing can speak; tones sound all the same")
-    click.echo("  " + (worded("will speak: {voice}", voice=chosen) if chosen else speaks))
-    click.echo("\n" + worded("Microphone"))
+    say("  " + (worded("will speak: {voice}", voice=chosen) if chosen else speaks))
+    say("\n" + worded("Microphone"))
     for line in _microphones(settings.microphone):
-        click.echo(f"  {line}")
-    click.echo("\n" + worded("Storage: what is kept on this machine"))
+        say(f"  {line}")
+    say("\n" + worded("Storage: what is kept on this machine"))
     for line in storage_lines(settings):
-        click.echo(line)
+        say(line)
 
 
 def _tell(found: Iterable[EarStatus | VoiceStatus]) -> list[str]:
@@ -77,11 +78,11 @@ def _tell(found: Iterable[EarStatus | VoiceStatus]) -> list[str]:
     ready = []
     for one in found:
         stands = worded("ready") if one.ready else worded("absent")
-        click.echo(f"  {stands:<6}  {one.name:<9} {one.detail}")
+        say(f"  {stands:<6}  {one.name:<9} {one.detail}", into=20)
         if one.ready:
             ready.append(one.name)
         elif one.hint:
-            click.echo("          " + worded("to get it: {hint}", hint=one.hint))
+            say("          " + worded("to get it: {hint}", hint=one.hint))
     return ready
 
 

@@ -13,6 +13,7 @@ import click
 
 from voicelog.cli.erase_lines import show_beside, show_gone, show_signed, show_sound, show_whole
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
@@ -106,7 +107,7 @@ def _erase_sound(
         show_beside(exports_beside(folder, str(opened.get("log_id", ""))))
         show_beside(logs_beside(folder, opened))
         if dry_run or not (going.lines or going.files):
-            click.echo(worded("Nothing was erased."))
+            say(worded("Nothing was erased."))
             return
         review.next_seq  # noqa: B018 - refused before anybody is asked, where somebody writes it
         if all_sound and not yes:
@@ -126,7 +127,7 @@ def _erase_inspection(folder: Path, *, yes: bool, dry_run: bool) -> None:
     whole = whole_inspection(folder)
     show_whole(whole)
     if dry_run:
-        click.echo(worded("Nothing was erased."))
+        say(worded("Nothing was erased."))
         return
     with storing(worded("The log {name}", name=folder.name)):
         take_lock(folder).release()  # refused here, before anybody is asked
@@ -136,7 +137,7 @@ def _erase_inspection(folder: Path, *, yes: bool, dry_run: bool) -> None:
         gone = erase_inspection(whole, follow)
     show_gone(gone)
     if folder.exists():
-        click.echo(worded("The folder is still there: {folder}", folder=inert(str(folder))))
+        say(worded("The folder is still there: {folder}", folder=inert(str(folder))))
 
 
 def _ask(folder: Path) -> None:

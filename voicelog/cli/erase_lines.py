@@ -6,9 +6,7 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-import click
-
-from voicelog.cli.paragraphs import line_width, paragraph
+from voicelog.cli.paragraphs import line_width, paragraph, say
 from voicelog.domain.inert import inert
 from voicelog.journal.naming import JOURNAL
 from voicelog.tongue import to_word, worded, worded_many
@@ -27,13 +25,13 @@ HONESTLY = to_word(
 def show_sound(going: Going, folder: Path) -> None:
     """What would go, and what is gone already."""
     for name in going.already:
-        click.echo(worded("{name}: its sound was erased before", name=name))
+        say(worded("{name}: its sound was erased before", name=name))
     for name in going.silent:
-        click.echo(worded("{name}: there is no sound of it", name=name))
+        say(worded("{name}: there is no sound of it", name=name))
     if going.lines or going.files:
-        click.echo(worded("To be erased: {counted} of sound", counted=_counted(len(going.files))))
+        say(worded("To be erased: {counted} of sound", counted=_counted(len(going.files))))
     for path in going.files:
-        click.echo(f"  {inert(path.relative_to(folder).as_posix())}")
+        say(f"  {inert(path.relative_to(folder).as_posix())}")
 
 
 def show_signed(review: Review) -> None:
@@ -41,7 +39,7 @@ def show_signed(review: Review) -> None:
     signatures = review.signatures()
     if signatures:
         by = inert(signatures[-1].by)
-        click.echo(
+        say(
             worded(
                 "The log was signed by {by}; it shows now that it was changed after signing.", by=by
             )
@@ -51,7 +49,7 @@ def show_signed(review: Review) -> None:
 def show_whole(whole: Whole) -> None:
     """What belongs to an inspection, and what does not."""
     words = worded(", its words among them") * (whole.folder / JOURNAL in whole.files)
-    click.echo(
+    say(
         worded(
             "To be erased: {counted} of {folder}{words}",
             counted=_counted(len(whole.files)),
@@ -60,16 +58,14 @@ def show_whole(whole: Whole) -> None:
         )
     )
     for name in whole.others:
-        click.echo(
-            "  " + worded("not the log's own, and left where it is: {name}", name=inert(name))
-        )
+        say("  " + worded("not the log's own, and left where it is: {name}", name=inert(name)))
     show_beside(whole.beside)
 
 
 def show_beside(beside: Sequence[Path]) -> None:
     """What holds words or sound of the log and lies outside it."""
     for path in beside:
-        click.echo(
+        say(
             "  "
             + worded("holds some of it too, outside it, and left: {path}", path=inert(str(path)))
         )
@@ -77,9 +73,9 @@ def show_beside(beside: Sequence[Path]) -> None:
 
 def show_gone(gone: Gone) -> None:
     """What was erased, and what nobody can promise."""
-    click.echo(worded("Erased: {counted}.", counted=_counted(gone.files)))
+    say(worded("Erased: {counted}.", counted=_counted(gone.files)))
     for line in _honestly(gone):
-        click.echo(line)
+        say(line)
 
 
 def _counted(files: int) -> str:

@@ -14,6 +14,7 @@ from rich.console import Console
 
 from voicelog.cli.flags import REGIONS, settings_from, with_options
 from voicelog.cli.logs import LOG_OPTIONS, meant
+from voicelog.cli.paragraphs import say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import StorageFault, UsageFault
@@ -71,7 +72,7 @@ def export(
     else:
         with _waiting(form):
             export_file(folder, wanted, output)
-        click.echo(worded("Wrote {output}", output=inert(str(output))))
+        say(worded("Wrote {output}", output=inert(str(output))))
 
 
 def _form_of(output: Path | None) -> str:
@@ -151,9 +152,9 @@ def _with_sound(folder: Path, output: Path) -> None:
         if told.sound
         else worded("; no sound was kept")
     )
-    click.echo(worded("Wrote {output}{beside}", output=inert(str(output)), beside=beside))
+    say(worded("Wrote {output}{beside}", output=inert(str(output)), beside=beside))
     for missing in told.missing:
-        click.echo(("  " + worded("without {missing}", missing=inert(missing))), err=True)
+        say(("  " + worded("without {missing}", missing=inert(missing))), err=True)
 
 
 def _waiting(form: str) -> AbstractContextManager[Any]:

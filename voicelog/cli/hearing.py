@@ -13,6 +13,7 @@ from rich.console import Console
 from rich.progress import BarColumn, Progress, TaskID, TextColumn, TimeRemainingColumn
 
 from voicelog.cli.flags import ear_flags, settings_from, shared
+from voicelog.cli.paragraphs import say
 from voicelog.cli.show import console, show_end, show_event
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.config.settings import Settings
@@ -76,7 +77,7 @@ def demo(as_json: bool, subject: str, **flags: Any) -> None:
 
 
 def _tell(text: str) -> None:
-    click.echo(f"voicelog: {inert(text)}", err=True)
+    say(f"voicelog: {inert(text)}", err=True)
 
 
 def _run(session: Session, files: Iterable[Path], settings: Settings, *, as_json: bool) -> None:

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from voicelog.cli.paragraphs import line_width, paragraph
+from voicelog.cli.paragraphs import line_width, paragraph, say
 from voicelog.cli.topics import Topic, for_terminal, topics
 from voicelog.config.faults import did_you_mean
 from voicelog.errors import UsageFault
@@ -41,7 +41,7 @@ def show_help(ctx: click.Context, words: tuple[str, ...]) -> None:
     A topic longer than the terminal is shown page by page (space goes on, q leaves).
     """
     if not words:
-        click.echo("\n".join(_topic_lines()))
+        say("\n".join(_topic_lines()))
     elif len(words) == 1 and words[0] in topics():
         _show(topics()[words[0]])
     else:

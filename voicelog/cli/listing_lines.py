@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from datetime import datetime, timedelta, timezone
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +10,7 @@ from rich.text import Text
 
 from voicelog.domain.grade import Grade, Verdict
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp
 from voicelog.export.values import known
 from voicelog.findings.wording import SIGNS
 from voicelog.runtime.inspections import CLOSED, GOING_ON, STOPPED, Listed
@@ -60,7 +60,7 @@ def listed_json(shown: Sequence[Listed], parent: Path) -> dict[str, Any]:
 
 
 def _head(one: Listed) -> Iterator[Text]:
-    yield Text(_local(one.at, one.offset_min) or worded("(no date)"), style="bold")
+    yield Text(inert(stamp(one.at, one.zone), 30) or worded("(no date)"), style="bold")
     named = inert(one.subject, _LONGEST_SUBJECT) or ("" if one.damaged else worded("(no subject)"))
     yield from [Text(named, style="bold")] * bool(named)
     if one.damaged:
@@ -124,16 +124,6 @@ def _packed(
         line.append_text(Text(between) + part if begun else part)
     if len(line) > indent:
         yield line
-
-
-def _local(at: str, offset_min: int | None) -> str:
-    """The day and the hour at the place of the inspection, with its distance from UTC."""
-    try:
-        then = datetime.fromisoformat(at)
-        zone = None if offset_min is None else timezone(timedelta(minutes=offset_min))
-        return then.astimezone(zone).strftime("%Y-%m-%d %H:%M %z")
-    except (ValueError, OverflowError):
-        return inert(at, 30)
 
 
 def _where(folder: Path, parent: Path) -> str:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.runtime.going_on import LAST, log_meant
 from voicelog.tongue import worded
 
@@ -44,7 +45,7 @@ def verify(log: str, into: Path | None) -> None:
         if report.photos < 2
         else worded(", {photos} photos", photos=report.photos)
     )
-    click.echo(
+    say(
         worded(
             "{lines} lines, {clips} clips{photos}",
             lines=report.lines,
@@ -53,13 +54,13 @@ def verify(log: str, into: Path | None) -> None:
         )
     )
     for notice in report.notices:
-        click.echo("  " + worded("note: {notice}", notice=notice))
+        say("  " + worded("note: {notice}", notice=notice))
     if report.seal:
-        click.echo("  " + worded("seal: {seal}", seal=report.seal))
+        say("  " + worded("seal: {seal}", seal=report.seal))
     for problem in report.problems[:_MOST_PROBLEMS]:
-        click.echo(("  " + worded("PROBLEM: {problem}", problem=problem)), err=True)
+        say(("  " + worded("PROBLEM: {problem}", problem=problem)), err=True)
     if len(report.problems) > _MOST_PROBLEMS:
-        click.echo(
+        say(
             (
                 "  "
                 + worded(
@@ -71,7 +72,7 @@ def verify(log: str, into: Path | None) -> None:
         )
     if not report.ok:
         sys.exit(5)
-    click.echo(_whole(report))
+    say(_whole(report))
 
 
 def _whole(report: Report) -> str:
@@ -112,4 +113,4 @@ def meant(log: str, into: Path | None) -> Path:
 def tell_exported(review: Review) -> None:
     """What became of the document beside a log that was changed, once the log is closed."""
     if review.exported:
-        click.echo(review.exported, err=True)
+        say(review.exported, err=True)

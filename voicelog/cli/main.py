@@ -124,10 +124,11 @@ def _tell_versions(ctx: click.Context, _: click.Parameter, wanted: bool) -> None
     """Print them and stop; what they are is only looked up when somebody asks."""
     if not wanted or ctx.resilient_parsing:
         return
+    from voicelog.cli.paragraphs import say
     from voicelog.cli.versions import version_lines
 
     for line in version_lines():
-        click.echo(line)
+        say(line)
     ctx.exit()
 
 
@@ -215,5 +216,7 @@ def _command(fault: click.ClickException) -> str:
 
 def _leave(message: str, code: int) -> None:
     shown = (inert(line, _LONGEST_LINE) for line in message.split("\n"))
-    click.echo("voicelog: " + "\n".join(shown), err=True)
+    from voicelog.cli.paragraphs import say
+
+    say("voicelog: " + "\n".join(shown), err=True)
     sys.exit(code)

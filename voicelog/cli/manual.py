@@ -14,6 +14,7 @@ from pathlib import Path
 import click
 
 from voicelog import __version__
+from voicelog.cli.paragraphs import say
 from voicelog.cli.topics import topics
 from voicelog.domain.inert import inert
 from voicelog.export.json_file import write_bytes
@@ -51,7 +52,7 @@ def manual(ctx: click.Context, output: Path | None) -> None:
         click.echo(page, nl=False)
         return
     write_bytes(page.encode(), output)
-    click.echo(f"Wrote {inert(str(output))}")
+    say(f"Wrote {inert(str(output))}")
 
 
 def page_lines(root: click.Context) -> Iterator[str]:

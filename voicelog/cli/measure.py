@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from voicelog.cli.flags import GRAMMAR, MAP, WORDS, heard_with, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.errors import InputFault, UsageFault
@@ -77,7 +78,7 @@ def _make(folder: Path, settings: Settings, count: int, seed: int) -> None:
     from voicelog.runtime.sheet_files import make_sheet, written
 
     sheet = make_sheet(folder, settings, count=count, seed=seed)
-    click.echo(
+    say(
         worded(
             "A sheet of {count} sentences for the map {map}, seed {seed}:",
             count=len(sheet.items),
@@ -86,8 +87,8 @@ def _make(folder: Path, settings: Settings, count: int, seed: int) -> None:
         )
     )
     for path, what in written(folder):
-        click.echo(f"  {inert(str(path))}: {what}")
-    click.echo(worded("voicelog help recording tells how to go on."))
+        say(f"  {inert(str(path))}: {what}")
+    say(worded("voicelog help recording tells how to go on."))
 
 
 def _measure(folder: Path, settings: Settings, wrong: bool, output: Path | None) -> None:
@@ -111,7 +112,7 @@ def _measure(folder: Path, settings: Settings, wrong: bool, output: Path | None)
         from voicelog.runtime.figures import figures
 
         write_json(figures(recordings, measured, settings, ears), output)
-        click.echo(
+        say(
             worded(
                 "Wrote {output}: counts, versions, the sheet, and what about.toml tells of each "
                 "speaker. No sound, and nothing that was heard. Read it before you send it.",

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import click
 
+from voicelog.cli.paragraphs import say
 from voicelog.recognise.models import SMALL_ENGLISH, get_model, list_models
 from voicelog.recognise.vosk_models import size_mb
 from voicelog.tongue import worded
@@ -26,7 +27,7 @@ def list_command() -> None:
             if status.folder is None
             else _where(status.folder)
         )
-        click.echo(
+        say(
             worded(
                 "{status}  (ear: {ear})  {where}", status=status.name, ear=status.ear, where=where
             )
@@ -45,7 +46,7 @@ def get_command(name: str) -> None:
             click.echo(f"\r{name}: {share}", nl=False, err=True)
 
     folder = get_model(name, progress)
-    click.echo(
+    say(
         worded("{name} is in {folder}; voicelog will use it from now on.", name=name, folder=folder)
     )
 

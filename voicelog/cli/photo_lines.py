@@ -15,6 +15,7 @@ from rich.text import Text
 from voicelog.cli.paragraphs import line_width, paragraph
 from voicelog.cli.show import console
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp
 from voicelog.domain.photo import Photo, body_of
 from voicelog.findings.places import place_in_words
 from voicelog.review.photo_clock import Shot, difference_text
@@ -64,11 +65,12 @@ def lacking_lines(review: Review, plan: Plan | None = None) -> Iterator[str]:
 
 def kept_lines(review: Review) -> Iterator[str]:
     """The pictures in the log."""
-    photos = review.photos()
+    photos, zone = review.photos(), zone_of(review)
     yield worded("Pictures: {count}", count=len(photos) or worded("none"))
     for photo in photos:
         entries = ", ".join(photo.entries) or worded("no entry")
-        taken = worded(", taken {taken}", taken=inert(photo.taken, _NAME)) if photo.taken else ""
+        when = inert(stamp(photo.taken, zone, seconds=True), _NAME)
+        taken = worded(", taken {taken}", taken=when) if photo.taken else ""
         original = inert(photo.original, _NAME)
         yield f"  {photo.name}  {inert(entries)}  {photo.confidence:.0%}{taken}  ({original})"
 
@@ -210,4 +212,4 @@ def _when(shot: Shot, zone: timezone) -> str:
     """Local time where the log was opened; a file's own time is marked as doubtful."""
     if shot.taken is None:
         return "?"
-    return f"{shot.taken.astimezone(zone):%Y-%m-%d %H:%M:%S}{'?' if shot.weak else ''}"
+    return f"{stamp(shot.taken.isoformat(), zone, seconds=True)}{'?' if shot.weak else ''}"

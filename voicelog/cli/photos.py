@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING
 import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.errors import UsageFault
 from voicelog.tongue import worded, worded_many
 
@@ -105,7 +106,7 @@ def _move(review: Review, moves: tuple[str, ...], dry_run: bool, as_json: bool) 
 
     for text in moves:
         line = moved_line(move_photo(review, text), review)
-        click.echo(worded("{line} (not written)", line=line) if dry_run else line, err=as_json)
+        say(worded("{line} (not written)", line=line) if dry_run else line, err=as_json)
 
 
 def _tell(review: Review, as_json: bool) -> None:
@@ -117,7 +118,7 @@ def _tell(review: Review, as_json: bool) -> None:
         click.echo(json_text(photos_json(review)), nl=False)
         return
     for line in (*kept_lines(review), *lacking_lines(review)):
-        click.echo(line)
+        say(line)
 
 
 def _match(
@@ -136,7 +137,7 @@ def _match(
         click.echo(json_text(photos_json(review, plan, written=kept)), nl=False)
     else:
         for line in lacking_lines(review, None if kept else plan):
-            click.echo(line)
+            say(line)
     if plan.matches and undecided:
         raise UsageFault(
             worded("The camera's clock may be off, and nothing was written"),
@@ -169,11 +170,11 @@ def _write(review: Review, plan: Plan, keep_place: bool, as_json: bool) -> list[
     kept = []
     for one in write_photos(review, plan, keep_place=keep_place):
         if isinstance(one, str):
-            click.echo(("  " + worded("not kept: {picture}", picture=one)), err=True)
+            say(("  " + worded("not kept: {picture}", picture=one)), err=True)
         else:
             kept.append(one)
     if not as_json:
-        click.echo(
+        say(
             worded(
                 "Kept: {count} in {folder}",
                 count=len(kept),

@@ -10,6 +10,7 @@ from queue import Queue
 import click
 from rich.console import Console
 
+from voicelog.cli.paragraphs import say
 from voicelog.cli.show import console, show_end, show_event
 from voicelog.cli.wording import finding_lines
 from voicelog.domain.inert import inert
@@ -31,7 +32,7 @@ from voicelog.runtime.messages import (
 )
 from voicelog.runtime.vehicles import vehicle_in
 from voicelog.tongue import to_word, worded
-from voicelog.tui.actions import DEEDS, key_name, with_words
+from voicelog.tui.actions import DEEDS, Deed, key_name, with_words
 
 _TOLD = {
     State.STARTING: to_word("Starting"),
@@ -132,7 +133,12 @@ class _Keys:
         elif deed is not None and deed.id == "leave":
             self._engine.stop()
         elif deed is not None and deed.id == "help":
-            click.echo("\n".join(self._help()), err=True)
+            say("\n".join(self._help()), err=True)
+        elif len(text) == 1:  # a slip, and no word that anybody says
+            told = worded(
+                "There is no key {name}. Type ? and Enter for keys", name=repr(inert(text))
+            )
+            say(told, err=True)
         else:
             self._engine.type(text)
 
@@ -154,12 +160,17 @@ class _Keys:
                     (" " + worded('Say "{spoken}".', spoken=deed.spoken)) if deed.spoken else ""
                 )
                 does = _DOES.get(deed.id, deed.does)
-                yield f"  {deed.shown_keys.split(' or ')[0]:<3} {worded(does)}{spoken}"
+                yield f"  {_letter(deed):<3} {worded(does)}{spoken}"
         yield (
             ("  " + worded("Enter alone: moves the pedal"))
             if self._pedal
             else ("  " + worded("Enter alone: it falls silent"))
         )
+
+
+def _letter(deed: Deed) -> str:
+    """The key that can be typed as a line."""
+    return next(name for name in map(key_name, deed.keys.split(",")) if len(name) == 1)
 
 
 class _Lines:

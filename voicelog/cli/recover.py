@@ -11,7 +11,7 @@ import click
 
 from voicelog.cli.flags import LOG
 from voicelog.cli.logs import meant
-from voicelog.cli.paragraphs import line_width, paragraph
+from voicelog.cli.paragraphs import line_width, paragraph, say
 from voicelog.cli.progress import counting
 from voicelog.domain.inert import inert
 from voicelog.tongue import worded
@@ -60,16 +60,14 @@ def recover(log: str, into: Path | None, map_id: str, dry_run: bool) -> None:
 
     folder = meant(log, None)
     if not is_damaged(folder):
-        click.echo(
-            worded("The log is whole; there is nothing to recover. voicelog verify tells more.")
-        )
+        say(worded("The log is whole; there is nothing to recover. voicelog verify tells more."))
         return
     with counting(worded("reading the lines")) as follow:
         plan = plan_recovery(folder, map_id=map_id, progress=follow)
     for line in _told(plan):
-        click.echo(line)
+        say(line)
     if dry_run:
-        click.echo(worded("Nothing was written."))
+        say(worded("Nothing was written."))
         return
     with counting(worded("copying clips and pictures")) as follow:
         new = write(plan, into, follow)
@@ -164,11 +162,11 @@ def _lost(told: Restored) -> Iterator[str]:
 
 
 def _tell_new(new: Recovered, plan: Plan) -> None:
-    click.echo(worded("The new log: {folder}", folder=inert(str(new.folder))))
+    say(worded("The new log: {folder}", folder=inert(str(new.folder))))
     if plan.left:
-        click.echo(worded("What was left out of it: left-out.jsonl in that folder"))
+        say(worded("What was left out of it: left-out.jsonl in that folder"))
     if new.trouble:
-        click.echo(
+        say(
             (
                 "  "
                 + worded("PROBLEM: it cannot be opened yet: {trouble}", trouble=inert(new.trouble))
@@ -176,9 +174,7 @@ def _tell_new(new: Recovered, plan: Plan) -> None:
             err=True,
         )
     for problem in new.check.problems:
-        click.echo(("  " + worded("PROBLEM: {problem}", problem=inert(problem))), err=True)
+        say(("  " + worded("PROBLEM: {problem}", problem=inert(problem))), err=True)
     if new.trouble or new.check.problems:
         sys.exit(5)
-    click.echo(
-        worded("It is whole by itself. Look through it before you sign it: voicelog review LOG")
-    )
+    say(worded("It is whole by itself. Look through it before you sign it: voicelog review LOG"))

@@ -16,6 +16,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Hypothesis
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp, zone_of
 from voicelog.domain.opinion import in_words
 from voicelog.domain.photo import times_shown
 from voicelog.domain.revision import Alternative
@@ -96,6 +97,7 @@ def review_lines(review: Review, sifted: Sifted) -> Iterator[Text]:
 def entry_lines(review: Review, finding: Finding) -> Iterator[Text]:
     """One entry in full: what was heard, other readings, rules as sentences, what happened since."""
     zone_map, name = review.grammar.zone_map, finding.entry.id
+    zone = zone_of(review.facts[0].body)
     yield from finding_lines(finding, zone_map)
     yield from _heard_lines(review.utterance(name))
     if finding.entry.text:
@@ -106,7 +108,9 @@ def entry_lines(review: Review, finding: Finding) -> Iterator[Text]:
     for rule in finding.rules:
         yield _line(worded("why:"), inert(rules.get(rule, worded("rule {rule}", rule=rule))))
     for step in steps(finding, review.revisions(name), zone_map):
-        yield _line(worded("since:"), f"{step.at[:19].replace('T', ' ')} {inert(step.in_words())}")
+        yield _line(
+            worded("since:"), f"{stamp(step.at, zone, seconds=True)} {inert(step.in_words())}"
+        )
     if review.after_signing(name):
         yield _line("", worded("changed after signing"))
 
@@ -144,10 +148,10 @@ def _log_words(review: Review) -> str:
     changes = len(changed_after(review.facts, newest))
     since = worded_many(", {count} change since", ", {count} changes since", changes)
     return worded(
-        "{told}, signed by {by} at {at}{since}",
+        "{told}, signed by {by} on {at}{since}",
         told=told,
         by=inert(newest.by),
-        at=newest.at,
+        at=stamp(newest.at, zone_of(review.facts[0].body)),
         since=since if changes else "",
     )
 

@@ -12,11 +12,15 @@ import click
 from voicelog.cli.amend import AT_THE_BENCH
 from voicelog.cli.flags import LOG, settings_from, with_options
 from voicelog.cli.open_json import open_json
+from voicelog.cli.paragraphs import say
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp, zone_of
 from voicelog.export.json_file import json_text
 from voicelog.tongue import worded
 
 if TYPE_CHECKING:
+    from datetime import timezone
+
     from voicelog.domain.revision import OpenPoint, Signature
 
 
@@ -58,29 +62,30 @@ def sign(log: str, why: str, by: str, into: Path | None, only_list: bool, as_jso
     if as_json:
         click.echo(json_text(_signed_json(signature, points, report.seal)), nl=False)
     else:
-        _show_signed(signature, report.seal)
+        _show_signed(signature, report.seal, zone_of(review.facts[0].body))
     for problem in report.problems:
-        click.echo(("  " + worded("PROBLEM: {problem}", problem=problem)), err=True)
+        say(("  " + worded("PROBLEM: {problem}", problem=problem)), err=True)
 
 
 def _show_open(points: Sequence[OpenPoint]) -> None:
-    click.echo(worded("Open: {count}", count=len(points) or worded("nothing")))
+    say(worded("Open: {count}", count=len(points) or worded("nothing")))
     for point in points:
-        click.echo(f"  - {inert(point.text)}")
+        say(f"  - {inert(point.text)}")
 
 
-def _show_signed(signature: Signature, seal: str) -> None:
-    click.echo(worded("Signed by {by}, {at}", by=inert(signature.by), at=signature.at))
-    click.echo("  " + worded("Lines:    {lines}", lines=signature.lines))
-    click.echo("  " + worded("SHA-256:  {sha256}", sha256=signature.sha256))
-    click.echo("  " + worded("Seal:     {seal}", seal=seal))
-    click.echo(
+def _show_signed(signature: Signature, seal: str, zone: timezone) -> None:
+    at = stamp(signature.at, zone)
+    say(worded("Signed by {by} on {at}", by=inert(signature.by), at=at))
+    say("  " + worded("Lines:    {lines}", lines=signature.lines))
+    say("  " + worded("SHA-256:  {sha256}", sha256=signature.sha256))
+    say("  " + worded("Seal:     {seal}", seal=seal))
+    say(
         worded(
             "Note the seal down elsewhere: voicelog verify prints it again while nothing up "
             "to the signature is changed."
         )
     )
-    click.echo(worded("A signature shows what was changed after it. It certifies nothing."))
+    say(worded("A signature shows what was changed after it. It certifies nothing."))
 
 
 def _signed_json(signature: Signature, points: Sequence[OpenPoint], seal: str) -> dict[str, Any]:

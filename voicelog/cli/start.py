@@ -18,6 +18,7 @@ import click
 
 from voicelog.cli.completion import logs_begun
 from voicelog.cli.flags import ear_flags, settings_from, shared, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.cli.streams import UNREAD
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.domain.choices import PEDALS, THEMES, VOICES
@@ -185,9 +186,9 @@ def _leave(closed: Closed | None) -> None:
     if closed is None:
         raise click.Abort
     if closed.fault:
-        click.echo(f"voicelog: {inert(closed.fault)}", err=True)
+        say(f"voicelog: {inert(closed.fault)}", err=True)
     if closed.log is not None and not closed.finished:
-        click.echo(
+        say(
             worded("To go on: voicelog start --resume {quote}", quote=shlex.quote(str(closed.log))),
             err=True,
         )

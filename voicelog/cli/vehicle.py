@@ -9,6 +9,7 @@ from typing import Any
 import click
 
 from voicelog.cli.flags import LOG, LOOKED_IN, settings_from, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.cli.vehicle_flags import take_vehicle, vehicle_flags
 from voicelog.tongue import worded
 
@@ -61,4 +62,4 @@ def _show(known: Any, *, as_json: bool) -> None:
         return
     lines = list(vehicle_lines(known))
     for line in lines or [worded("Nothing is known of the vehicle.")]:
-        click.echo(line)
+        say(line)

@@ -8,6 +8,7 @@ from typing import Any
 import click
 
 from voicelog.cli.flags import Command, with_options
+from voicelog.cli.paragraphs import say
 from voicelog.domain.inert import inert
 from voicelog.domain.vehicle import REFUSED, STOOD, SURFACES, odometer_of
 from voicelog.domain.vin import vin_check
@@ -84,7 +85,7 @@ def _checked(text: str) -> str:
             checked=inert(checked.text),
             problem=checked.problem,
         )
-        click.echo(worded("voicelog: {told}. It is kept as given.", told=told), err=True)
+        say(worded("voicelog: {told}. It is kept as given.", told=told), err=True)
     return checked.text
 
 

@@ -15,6 +15,7 @@ import click
 from voicelog.capture.devices import steady_name
 from voicelog.capture.incoming import Source
 from voicelog.cli.flags import settings_from, vocabulary
+from voicelog.cli.paragraphs import say
 from voicelog.cli.warm_up_lines import as_document
 from voicelog.cli.warm_up_screen import Shown
 from voicelog.config.data import samples_dir
@@ -77,7 +78,7 @@ def warm_up(
     Nothing leaves this machine. The sound is kept in memory only, and forgotten at the end.
     """
     if forgetting:
-        click.echo(
+        say(
             worded(
                 "The bias found earlier is forgotten ({forget}).", forget=forget("bias", "bias_on")
             )

@@ -13,6 +13,7 @@ import click
 from voicelog.cli.clashes import clash_lines, known_lines
 from voicelog.cli.flags import GRAMMAR, MAP, WORDS, settings_from, vocabulary, with_options
 from voicelog.cli.learned_lines import as_document, learned_lines, taken_back
+from voicelog.cli.paragraphs import say
 from voicelog.config.learned import learned as learned_words
 from voicelog.config.learned import unlearn
 from voicelog.config.learned_files import For
@@ -49,7 +50,7 @@ def check(least: float, as_json: bool, **flags: Any) -> None:
     if as_json:
         click.echo(json_text(asdict(report)), nl=False)
         return
-    click.echo(
+    say(
         worded(
             "{files} files, {phrases} phrases, {words} words: all load, none twice.",
             files=len(report.files),
@@ -58,16 +59,16 @@ def check(least: float, as_json: bool, **flags: Any) -> None:
         )
     )
     if (found := len(learned_words(settings))) > 0:
-        click.echo(
+        say(
             worded(
                 "Learned from corrections: {found} (voicelog words learned lists them).",
                 found=found,
             )
         )
     for line in (_heard(report), *_said_instead(report)):
-        click.echo(line)
+        say(line)
     for line in (*clash_lines(report.clashes, report.least), *known_lines(report.known)):
-        click.echo(line)
+        say(line)
 
 
 @words.command()
@@ -99,7 +100,7 @@ def learned(remove: str | None, for_: For | None, as_json: bool) -> None:
         )
         return
     for line in learned_lines(found, settings, for_) if remove is None else taken_back(found):
-        click.echo(line)
+        say(line)
 
 
 @words.command()
@@ -128,7 +129,7 @@ def page(output: Path | None, paper: str | None, **flags: Any) -> None:
         click.echo(data, nl=False)
         return
     write_bytes(data, output)
-    click.echo(worded("Wrote {output}", output=inert(str(output))))
+    say(worded("Wrote {output}", output=inert(str(output))))
 
 
 def _heard(report: WordsReport) -> str:

@@ -42,10 +42,10 @@ def lost_sound(fact: Fact, erased: str) -> str:
 
     Args:
         fact: its line.
-        erased: when somebody erased it, RFC 3339; empty where nobody did.
+        erased: the day on which somebody erased it; empty where nobody did.
     """
     if erased:
-        return f"its sound was erased on {erased[:10]}"
+        return f"its sound was erased on {erased}"
     return "its sound was lost before this log was recovered" if CLIP_LOST in fact.body else ""
 
 

@@ -52,7 +52,8 @@ def write_clip(folder: Path, utterance: str, clip: Clip) -> dict[str, Any]:
     return {
         "file": f"{CLIPS}/{target.name}",
         "sha256": hashlib.sha256(data).hexdigest(),
-        "start_s": round(clip.start_s, 4),
+        # What lies before the source is quiet that was put there: no reader takes such a time.
+        "start_s": max(0.0, round(clip.start_s, 4)),
         "duration_s": round(clip.duration_s, 4),
         "samples": clip.samples,
     }

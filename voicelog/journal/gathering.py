@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, timezone
 from typing import Any
 
 from voicelog.domain.fact import Fact
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import day_in, stamp, zone_of
 from voicelog.domain.photo import PHOTO, photo_of
 from voicelog.domain.recovery import DENIED, RECOVERED, WAS_SIGNED, lines_lost, spans
 from voicelog.domain.revision import Signature
@@ -40,6 +42,7 @@ class Seen:
         lost: the lines that stand for one which could not be recovered, or not in full.
         recovered: the log was made of a damaged one.
         finished: the inspection was finished, and nothing was said since.
+        zone: of the place where the log was opened.
     """
 
     lines: int = 0
@@ -54,6 +57,7 @@ class Seen:
     lost: list[int] = field(default_factory=list)
     recovered: bool = False
     finished: bool = False
+    zone: timezone = UTC
 
     def gather(self, fact: Fact, line: bytes, before: Seal) -> None:
         """Takes in a line.
@@ -70,7 +74,8 @@ class Seen:
         elif fact.type == PHOTO:
             self._gather_photo(fact)
         elif fact.type in ("opened", WAS_SIGNED):
-            self.notices += _once(fact)
+            self.zone = zone_of(fact.body) if fact.type == "opened" else self.zone
+            self.notices += _once(fact, self.zone)
             self.recovered |= RECOVERED in fact.body
         if fact.type in ("closed", "utterance"):
             self.finished = fact.type == "closed"
@@ -132,7 +137,7 @@ class Seen:
         if wrong:
             self.problems.append(worded("Line {line} {wrong}", line=fact.seq, wrong=wrong))
             return
-        self.notices.append(_signed(signature))
+        self.notices.append(_signed(signature, self.zone))
         self.seal, self.since = digest(line), []
 
     def lacking(self) -> Iterator[str]:
@@ -157,7 +162,7 @@ class Seen:
         )
 
 
-def _once(fact: Fact) -> Iterator[str]:
+def _once(fact: Fact, zone: timezone) -> Iterator[str]:
     """What a line of a recovered log says of the old one."""
     told = fact.body.get(RECOVERED)
     if fact.type == WAS_SIGNED:
@@ -172,7 +177,8 @@ def _once(fact: Fact) -> Iterator[str]:
         )
         yield worded(told_of, line=fact.seq, by=by)
     elif isinstance(told, Mapping):
-        at, name = str(told.get("at", ""))[:10], inert(str(told.get("folder", "")), _LONGEST_NAME)
+        name = inert(str(told.get("folder", "")), _LONGEST_NAME)
+        at = inert(day_in(str(told.get("at", "")), zone), _LONGEST_NAME)
         yield worded("Recovered on {day} from a damaged log, {log}", day=at, log=name)
 
 
@@ -185,7 +191,7 @@ def _new_entries(changes: object) -> Iterator[str]:
             yield entry["id"]
 
 
-def _signed(signature: Signature) -> str:
+def _signed(signature: Signature, zone: timezone) -> str:
     by, lines = inert(signature.by, _LONGEST_NAME), signature.lines
     told = [worded_many("{count} line", "{count} lines", lines)]
     if points := len(signature.open):
@@ -193,6 +199,6 @@ def _signed(signature: Signature) -> str:
     return worded(
         "Signed by {by} on {day}: {what}",
         by=by,
-        day=signature.at[:10],
+        day=stamp(signature.at, zone),
         what=joined(", ", told),
     )

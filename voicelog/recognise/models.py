@@ -157,6 +157,12 @@ class _Downloader:
         return follow
 
 
+def _reason(error: OSError) -> str:
+    """Why it could not be fetched, without the system's numbers."""
+    inner = getattr(error, "reason", error)  # what urllib wraps
+    return str(getattr(inner, "strerror", None) or inner)
+
+
 @contextlib.contextmanager
 def _plain_faults(name: str) -> Iterator[None]:
     """Turn what can go wrong with a download into faults with a next step."""
@@ -176,7 +182,7 @@ def _plain_faults(name: str) -> Iterator[None]:
             worded(
                 "{name} cannot be fetched ({reason})",
                 name=name,
-                reason=getattr(error, "reason", error),
+                reason=_reason(error),
             ),
             worded(
                 "Check the network and try again, or unpack the model from elsewhere and give --model"

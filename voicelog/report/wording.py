@@ -4,16 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping, Sequence
-from datetime import datetime, timedelta, timezone
 from typing import Any
 
 from voicelog.domain.fact import Fact
-from voicelog.tongue import Worded, to_word, worded, worded_many
+from voicelog.domain.local_time import in_words, zone_of
+from voicelog.tongue import Worded, worded, worded_many
 
-_MONTHS = (
-    to_word("January"), to_word("February"), to_word("March"), to_word("April"), to_word("May"), to_word("June"), to_word("July"), to_word("August"), to_word("September"),
-    to_word("October"), to_word("November"), to_word("December"),
-)  # fmt: skip
 _ENTRIES = re.compile(r" \((e\d+\.\d+(?:, e\d+\.\d+)*)\)(\.?)$")
 
 
@@ -69,34 +65,7 @@ def in_local_time(at: str, opened: Mapping[str, Any]) -> str:
         at: RFC 3339.
         opened: what opened the log; ``utc_offset_min`` holds the place's minutes ahead of UTC.
     """
-    try:
-        then = datetime.fromisoformat(at)
-        zone = timezone(timedelta(minutes=_offset_min(opened)))
-        local = then.astimezone(zone) if then.tzinfo else then.replace(tzinfo=zone)
-    except (ValueError, OverflowError):
-        return at
-    return worded(
-        "{date}, {local} (UTC{spelled})",
-        date=date_in_words(local),
-        local=f"{local:%H:%M:%S}",
-        spelled=_spelled(local),
-    )
-
-
-def date_in_words(day: datetime) -> str:
-    """A date that nobody can take for another, for example ``5 January 2026``."""
-    month = _MONTHS[day.month - 1]
-    return worded("{day} {month} {year}", day=day.day, month=worded(month), year=day.year)
-
-
-def _offset_min(opened: Mapping[str, Any]) -> int:
-    said = opened.get("utc_offset_min")
-    return said if isinstance(said, int) and abs(said) < 24 * 60 else 0
-
-
-def _spelled(local: datetime) -> str:
-    ahead = int((local.utcoffset() or timedelta()).total_seconds()) // 60
-    return f"{'−' if ahead < 0 else '+'}{abs(ahead) // 60:02}:{abs(ahead) % 60:02}"
+    return in_words(at, zone_of(opened))
 
 
 def entries_of(sentences: Iterable[str]) -> frozenset[str]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from voicelog.domain.comparison import Comparison, Inspected
+from voicelog.domain.local_time import told_in, zone_of
 from voicelog.findings.ledger import fold
 from voicelog.findings.over_time.compare import compare
 from voicelog.findings.over_time.rate import years_between
@@ -56,4 +57,5 @@ def _began(opened: Opened) -> str:
     first = opened.log.facts[0]
     at = str(first.body.get("created") or first.at)
     said = (finding.entry.at for finding in opened.inspection.findings[:1])
-    return next((earlier for earlier in said if (years_between(at, earlier) or 0) < 0), at)
+    began = next((earlier for earlier in said if (years_between(at, earlier) or 0) < 0), at)
+    return told_in(began, zone_of(first.body))

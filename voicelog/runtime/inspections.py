@@ -6,6 +6,7 @@ import os
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, timezone
 from pathlib import Path
 
 from voicelog.config.cache import checked_folder
@@ -13,6 +14,7 @@ from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
 from voicelog.domain.fact import OF_THE_BENCH, Fact
 from voicelog.domain.grade import Grade, Verdict
+from voicelog.domain.local_time import zone_of
 from voicelog.domain.signing import changed_after
 from voicelog.errors import InputFault, VoicelogError
 from voicelog.journal.grammar import kept_grammar
@@ -34,7 +36,7 @@ class Listed:
     Args:
         folder: the log's.
         at: when it was opened, RFC 3339; empty where that cannot be read.
-        offset_min: minutes by which the clock there was ahead of UTC.
+        zone: of the place where it was opened.
         subject: what was inspected.
         state: :data:`CLOSED`, :data:`GOING_ON` or :data:`STOPPED`; empty for a damaged one.
         verdict: None for a damaged one.
@@ -47,7 +49,7 @@ class Listed:
 
     folder: Path
     at: str = ""
-    offset_min: int | None = None
+    zone: timezone = UTC
     subject: str = ""
     state: str = ""
     verdict: Verdict | None = None
@@ -129,11 +131,10 @@ def _read(folder: Path, settings: Settings, grammars: dict[object, Grammar]) -> 
     view = BenchView(folder, facts, then, _grammar(folder, facts[0], then.map, grammars))
     inspection, signatures = view.inspection(), view.signatures()
     grades = Counter(f.grade for f in inspection.live if f.grade is not None)
-    offset = opened.get("utc_offset_min")
     return Listed(
         folder,
         at=facts[0].at,
-        offset_min=offset if isinstance(offset, int) else None,
+        zone=zone_of(opened),
         subject=view.subject,
         state=_state(folder, facts),
         verdict=inspection.verdict,

@@ -100,6 +100,7 @@ class LiveEngine:
         self.opened: Opened | None = None
         self._unasked = False
         self._requests: SimpleQueue[Request] = SimpleQueue()
+        self._called_off = threading.Event()
         self._publish: Callable[[Message], None] = lambda _message: None
         self._thread = threading.Thread(target=self._run, name="inspection", daemon=True)
 
@@ -124,6 +125,8 @@ class LiveEngine:
             unasked: whoever inspects did not ask for it, and has to be told aloud.
         """
         self._unasked = self._unasked or unasked
+        if self._requests.empty():  # what was typed before it still goes into a log
+            self._called_off.set()
         self._requests.put(None)
 
     def join(self, timeout_s: float | None = None) -> bool:
@@ -153,13 +156,30 @@ class LiveEngine:
             raise
 
     def _inspect(self, held: ExitStack) -> Closed:
+        try:
+            return self._inspected(held)
+        except Stopped:
+            return Closed(None, False)
+
+    def _unless_called_off(self) -> None:
+        """Between steps that take seconds, while there is no log to close in order.
+
+        Raises:
+            Stopped: it is not wanted any more.
+        """
+        if self._called_off.is_set():
+            raise Stopped
+
+    def _inspected(self, held: ExitStack) -> Closed:
         self._publish(StateChanged(State.STARTING, worded("loading the ear")))
         order = self._order
         grammar = order.earlier.grammar if order.earlier else checked_grammar(order.settings)
         ear = open_the_ear(order.settings, grammar)
         held.callback(ear.close)
+        self._unless_called_off()
         announcer = self._open_announcer(self._tell)
         held.callback(announcer.close)
+        self._unless_called_off()
         source = self._open_source(announcer, self._tell)
         held.callback(source.close)
         answering = Answering(announcer, order.settings, grammar, self._publish)
@@ -173,15 +193,13 @@ class LiveEngine:
             source, sound, ear, answering, self._requests, self._publish,
             lambda settings: rails_matter(checked_grammar(settings).zone_map),
         )  # fmt: skip
-        try:
-            settings, subject, vehicle = _set_up(order, setup, grammar, hearing)
-        except Stopped:
-            return Closed(None, False)
+        settings, subject, vehicle = _set_up(order, setup, grammar, hearing)
         if settings.map != order.settings.map:
             grammar = checked_grammar(settings)
             ear = steady(_opened_anew(ear, settings, grammar, held), answering, self._publish)
             hearing.use(ear)
             answering.speak_of(grammar)
+        self._unless_called_off()
         session = held.enter_context(
             open_again(order.earlier, ear, vehicle=vehicle)
             if order.earlier

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta, timezone
 
+from voicelog.domain import local_time
 from voicelog.domain.entry import Kind
 from voicelog.domain.inert import inert
 from voicelog.errors import UsageFault
@@ -46,10 +47,8 @@ class Clock:
 
 def zone_of(review: Review) -> timezone:
     """The time zone of the machine that opened the log; this machine's where it does not say."""
-    minutes = review.facts[0].body.get("utc_offset_min")
-    if type(minutes) is int and abs(minutes) < 24 * 60:
-        return timezone(timedelta(minutes=minutes))
-    return timezone(datetime.now().astimezone().utcoffset() or timedelta())
+    here = timezone(datetime.now().astimezone().utcoffset() or timedelta())
+    return local_time.zone_of(review.facts[0].body, here)
 
 
 def read_clock(

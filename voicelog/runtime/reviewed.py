@@ -19,6 +19,7 @@ from voicelog.domain.entry import (
 )
 from voicelog.domain.fact import Fact
 from voicelog.domain.heard import Heard, heard_from_json
+from voicelog.domain.local_time import day_in, zone_of
 from voicelog.domain.opinion import SECOND_OPINION, Opinion, opinion_from_json
 from voicelog.domain.recovery import lost_sound
 from voicelog.domain.revision import Revision
@@ -29,10 +30,15 @@ from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault
 from voicelog.findings.ledger import Ledger
 from voicelog.review.revisions import DURING, SAID, Stacks, States, alike, back, revision_of
-from voicelog.tongue import worded
+from voicelog.tongue import to_word, worded
 
 _LATE = ("probe", "measure")
 """Why an utterance amended an entry without correcting it."""
+
+
+_ONLY_HERE = to_word(
+    "Only what was changed at the bench, after the inspection, can be taken back and done again"
+)
 
 
 class Reviewed:
@@ -172,8 +178,13 @@ class Reviewed:
         if fact is None:
             return Utterance(about, self.finding(name).entry.at, 0.0, Heard((), "typed"))
         said = utterance_of(fact, about, erased=about in self._erased)
-        lost = lost_sound(fact, self._erased.get(about, ""))
+        lost = lost_sound(fact, self._erased_on(about))
         return replace(said, second=self._opinions.get(about, said.second), lost=lost)
+
+    def _erased_on(self, utterance: str) -> str:
+        """The day, as the place had it; empty where its sound was not erased."""
+        at = self._erased.get(utterance, "")
+        return day_in(at, zone_of(self._facts[0].body)) if at else ""
 
     def undoing(self) -> tuple[Change, ...]:
         """What takes the last deed back.
@@ -194,7 +205,8 @@ class Reviewed:
     def _turning(self, pile: tuple[Revision, ...], *, to: int) -> tuple[Change, ...]:
         if not pile:
             raise UsageFault(
-                worded("There is nothing to redo") if to else worded("There is nothing to undo")
+                worded("There is nothing to redo") if to else worded("There is nothing to undo"),
+                worded(_ONLY_HERE),
             )
         marks = self._marks[pile[-1].seq]
         now, wanted = self.states(marks[0]), marks[to]

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from voicelog.domain.entry import Finding, Kind, entry_id
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import day_in, zone_of
 from voicelog.domain.reading import Act
 from voicelog.domain.recovery import lost_sound
 from voicelog.domain.utterance import KeptClip, Utterance
@@ -34,7 +35,8 @@ class Spoken:
         self._facts, self._map = opened.log.facts, opened.grammar.zone_map
         self._by = by or UNNAMED
         self._findings = {found.entry.id: found for found in opened.inspection.findings}
-        erased = {_about(fact): fact.at for fact in self._facts if fact.type == "clip-erased"}
+        zone = zone_of(self._facts[0].body)
+        erased = {_about(f): day_in(f.at, zone) for f in self._facts if f.type == "clip-erased"}
         self._said: Mapping[int, Utterance] = {
             fact.seq: utterance_of(fact, _about(fact), erased=_about(fact) in erased)
             for fact in self._facts

@@ -23,6 +23,7 @@ from voicelog.tui.palette import Deeds
 from voicelog.tui.pedal import Mode, Pedal
 from voicelog.tui.pedal_key import checked_key, is_printable
 from voicelog.tui.posts import Published
+from voicelog.tui.terminal import driver
 from voicelog.tui.themes import NAMES, themes
 from voicelog.tui.typed_line import TypedLine
 
@@ -68,7 +69,7 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         linger_s: float = LINGER_S,
     ) -> None:
         self._pedal_key = checked_key(settings.pedal)
-        super().__init__()
+        super().__init__(driver_class=driver())
         self._engine, self._clock, self._linger_s = engine, clock, linger_s
         self._pedal = Pedal(Mode(settings.push_to_talk))
         self._watch: Timer | None = None

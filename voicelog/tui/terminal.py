@@ -7,6 +7,10 @@ import sys
 import tempfile
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from textual.driver import Driver
 
 STDERR = 2
 
@@ -19,6 +23,15 @@ def can_draw() -> bool:
     return os.environ.get("TERM") != "dumb" and all(
         stream is not None and stream.isatty() for stream in streams
     )
+
+
+def driver() -> type[Driver] | None:
+    """What reads keys and draws; None for the toolkit's own, on Windows."""
+    if sys.platform == "win32":
+        return None
+    from voicelog.tui.steady_keys import SteadyDriver  # its toolkit starts slowly
+
+    return SteadyDriver
 
 
 @contextmanager

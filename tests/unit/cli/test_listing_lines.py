@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import timedelta, timezone
 from pathlib import Path
 from typing import Any
 
@@ -17,7 +18,7 @@ PARENT = Path("/logs")
 
 def _listed(**more: Any) -> Listed:
     told: dict[str, Any] = {
-        "at": "2026-03-14T08:05:30.250Z", "offset_min": 60, "subject": "pickup 12", "state": CLOSED,
+        "at": "2026-03-14T08:05:30.250Z", "zone": timezone(timedelta(hours=1)), "subject": "pickup 12", "state": CLOSED,
         "verdict": Verdict("do-not-drive", "replacement-or-specialist", "beyond-repair"),
         "grades": {Grade.UNSAFE: 5, Grade.REPAIR: 12, Grade.TREAT: 7, Grade.COSMETIC: 5},
         "open_points": 11, **more,
@@ -33,7 +34,7 @@ def _lines(*shown: Listed, width: int = 80, all_of: int | None = None) -> list[s
 def test_eighty_columns() -> None:
     """When and what, the verdict in words, the counts, where it lies; in the time of its place."""
     assert _lines(_listed(signed="Sam", changed=True)) == [
-        "2026-03-14 09:05 +0100 · pickup 12 · signed by Sam, changed since",
+        "2026-03-14 09:05 UTC+01:00 · pickup 12 · signed by Sam, changed since",
         "  do not drive or tow · work: replacement or specialist · frame: beyond repair",
         "  ! 5 unsafe · # 12 repair · + 7 treat · ~ 5 cosmetic · 11 open points",
         "  20260314T080530Z-pickup-12",

@@ -76,7 +76,7 @@ def shown(told: dict[str, Any]) -> list[str]:
 def test_it_is_printed_where_nobody_looks_at_a_terminal(log: Path) -> None:
     """Entries, what is open, and the commands that go on."""
     told = run(log)
-    assert told.startswith("pickup 12: 4 entries, signed by Sam at ")
+    assert told.startswith("pickup 12: 4 entries, signed by Sam on ")
     assert ", 1 change since" in told
     assert "3 of 4 shown, 1 hidden: idle remarks left out" in told
     assert "steering box mount — crack" in told

@@ -50,5 +50,5 @@ def test_what_became_of_sound() -> None:
     """Erased on a day, lost, or there."""
     said = fact(2, "utterance", clip={})
     assert lost_sound(said, "") == ""
-    assert lost_sound(said, AT) == "its sound was erased on 2026-03-14"
+    assert lost_sound(said, "2026-03-14 UTC") == "its sound was erased on 2026-03-14 UTC"
     assert "lost before" in lost_sound(fact(2, "utterance", clip_lost={}), "")

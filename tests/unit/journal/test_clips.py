@@ -48,6 +48,11 @@ def test_its_fact_says_what_and_where_it_is(tmp_path: Path, clip: Clip) -> None:
     }
 
 
+def test_no_clip_begins_before_its_source(tmp_path: Path, clip: Clip) -> None:
+    """The quiet put before an utterance may reach there; a log that said so could not be opened."""
+    assert write_clip(tmp_path, "u2", replace(clip, start_s=-0.2))["start_s"] == 0.0
+
+
 def test_sound_is_private(tmp_path: Path, clip: Clip) -> None:
     """Nobody else may listen, and no draft of it is left."""
     write_clip(tmp_path, "u7", clip)

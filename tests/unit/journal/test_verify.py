@@ -7,12 +7,13 @@ from typing import Any
 
 import pytest
 
+from voicelog.domain.local_time import stamp, zone_of
 from voicelog.domain.sound import Clip
 from voicelog.errors import InputFault, LogFault
 from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.journal import Journal
 from voicelog.journal.lines import digest
-from voicelog.journal.reading import Report, verify
+from voicelog.journal.reading import Report, read_log, verify
 from voicelog.journal.seal import seal_of
 
 
@@ -236,9 +237,11 @@ def test_a_signature_is_noticed_and_its_seal_handed_over(spoken: Journal) -> Non
     """The hash of its line is what the next line would carry."""
     _sign(spoken, open=["Left rail: doubtful (e2.1)"], why="sold as seen")
     report = verify(spoken.folder)
-    day = spoken.append("note", {}).at[:10]
+    opened, *_, signed = read_log(spoken.folder).facts
+    at = stamp(signed.at, zone_of(opened.body))
+    spoken.append("note", {})
     assert report.problems == ()
-    assert report.notices == (f"Signed by the shop on {day}: 4 lines, 1 open point",)
+    assert report.notices == (f"Signed by the shop on {at}: 4 lines, 1 open point",)
     assert report.seal == digest(_line(spoken, 5))
     assert verify(spoken.folder).seal == report.seal
 

@@ -49,10 +49,11 @@ def inspected(folder: Path, *answers: str, **given: Any) -> tuple[Opened, list[s
     for answer in answers:
         engine.type(answer)
     engine.start(messages.put)
-    engine.stop()
     seen: list[Message] = []
     while not (seen and isinstance(seen[-1], Closed)):
         seen.append(messages.get(timeout=30))
+        if isinstance(seen[-1], Opened):
+            engine.stop()
     assert engine.join(10)
     told = [m.detail for m in seen if isinstance(m, StateChanged) and m.state is State.SET_UP]
     (opened,) = (message for message in seen if isinstance(message, Opened))

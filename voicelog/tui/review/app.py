@@ -27,6 +27,7 @@ from voicelog.tui.review.looking import Looking
 from voicelog.tui.review.playing import Deck, Playing
 from voicelog.tui.review.review_palette import ReviewDeeds
 from voicelog.tui.review.review_screen import ReviewScreen
+from voicelog.tui.terminal import driver
 from voicelog.tui.themes import NAMES, themes
 
 REST_S = 0.1
@@ -66,7 +67,7 @@ class ReviewApp(App[None], inherit_bindings=False):
         sound: BenchSound | None = None,
         dictate: Dictate | None = None,
     ) -> None:
-        super().__init__()
+        super().__init__(driver_class=driver())
         self.looking: Looking = Looking(review, sound or BenchSound(review.folder), Playing(deck))
         self.review_screen: ReviewScreen = ReviewScreen(self.looking, clock)
         self.bench: Bench = Bench(self, self.review_screen, self.looking, settings)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from datetime import timezone
 
 from textual.content import Content
 
@@ -11,6 +12,7 @@ from voicelog.domain.advice import WhatIf
 from voicelog.domain.entry import Finding
 from voicelog.domain.heard import Word
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp
 from voicelog.domain.opinion import in_words
 from voicelog.domain.revision import Alternative
 from voicelog.domain.utterance import Utterance
@@ -20,7 +22,7 @@ from voicelog.runtime.history_words import Step
 from voicelog.tui.entry_words import limit_words, place_words, trimmed, what_words, why_words
 from voicelog.tui.looks import Look, look_of
 from voicelog.tui.review.marks import Known, mark_words
-from voicelog.tui.review.row_words import WITHDRAWN, time_of_day
+from voicelog.tui.review.row_words import WITHDRAWN
 from voicelog.tui.review.spoken import WORD_SIGNS, Spoken, sureness
 
 NAME = 9
@@ -99,7 +101,7 @@ def detail_lines(
     yield from (("CAUTION", Content.styled(f"! {told}", "bold")) for told in finding.cautions)
     yield from (("WOULD BE", Content(would)) for would in _what_ifs(detail.what_ifs))
     yield "MARKS", _marks(finding, known, detail.utterance)
-    yield from (("SINCE", _step(step)) for step in reversed(detail.steps))
+    yield from (("SINCE", _step(step, known.zone)) for step in reversed(detail.steps))
 
 
 def heard_words(spoken: Spoken, playing: int | None = None) -> Content:
@@ -160,10 +162,8 @@ def _marks(finding: Finding, known: Known, utterance: Utterance | None) -> Conte
         told.append("typed, not spoken")
     elif utterance is not None and utterance.clip is None:
         told.append(utterance.lost or "no sound kept")
-    return Content(f"{time_of_day(finding.entry.at)}   " + "   ".join(told))
+    return Content("   ".join((stamp(finding.entry.at, known.zone, seconds=True), *told)))
 
 
-def _step(step: Step) -> Content:
-    return Content.assemble(
-        (f"{step.at[:10]} {time_of_day(step.at)} ", ""), inert(step.in_words(), 400)
-    )
+def _step(step: Step, zone: timezone) -> Content:
+    return Content(f"{stamp(step.at, zone, seconds=True)} {inert(step.in_words(), 400)}")

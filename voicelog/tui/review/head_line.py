@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import timezone
 
 from textual.content import Content
 from textual.reactive import reactive
@@ -11,6 +12,7 @@ from textual.widget import Widget
 from voicelog.domain.entry import Finding
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import stamp
 from voicelog.domain.revision import Signature
 
 NOT_SIGNED = "NOT SIGNED"
@@ -44,13 +46,12 @@ def log_words(subject: str, findings: Sequence[Finding], by: str, day: str) -> s
     return " · ".join(part for part in parts if part)
 
 
-def signed_words(signature: Signature | None, changes: int) -> str:
+def signed_words(signature: Signature | None, changes: int, zone: timezone) -> str:
     """Who signed it and when, and what was changed since."""
     if signature is None:
         return NOT_SIGNED
-    at = f"{signature.at[:10]} {signature.at[11:16]}"
     since = f" · {changes} change{'s' if changes != 1 else ''} since" if changes else ""
-    return f"SIGNED {inert(signature.by, 30)} {at}{since}"
+    return f"SIGNED {inert(signature.by, 30)} {stamp(signature.at, zone)}{since}"
 
 
 def _style(signed: str, *, changed: bool) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
 from voicelog.domain.entry import Finding
+from voicelog.domain.local_time import day_in, zone_of
 from voicelog.domain.photo import times_shown
 from voicelog.domain.signing import changed_after, entries_after
 from voicelog.errors import VoicelogError
@@ -118,11 +119,13 @@ class Looking:
         """The log in words, its signature in words, and whether it was changed since."""
         review, newest = self.review, (self.review.signatures() or (None,))[-1]
         changes = 0 if newest is None else len(changed_after(review.facts, newest))
-        day = review.facts[0].at[:10]
+        opened = review.facts[0]
+        zone = zone_of(opened.body)
+        day = day_in(opened.at, zone)
         told = log_words(review.subject, tuple(self.listing.by_id.values()), review.by, day)
         if review.read_only:
             told = f"CAN ONLY BE READ · {told}"
-        return told, signed_words(newest, changes), changes > 0
+        return told, signed_words(newest, changes, zone), changes > 0
 
     def _detail(self, finding: Finding) -> Detail:
         review, name = self.review, finding.entry.id
@@ -148,6 +151,7 @@ class Looking:
         return Known(
             zone_map, pictured(findings.values(), zone_map), sounds_kept(review.facts),
             self._times_corrected, entries_after(review.facts), self._shown,
+            zone_of(review.facts[0].body),
         )  # fmt: skip
 
     def _times_corrected(self, entry: str) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
+from datetime import UTC, timezone
 
 from voicelog.domain.entry import Finding
 from voicelog.domain.fact import Fact
@@ -25,6 +26,7 @@ class Known:
         corrected: entry to how often it was put right at the bench.
         after: ids of the entries changed after the newest signature.
         shown: how many pictures in the log show each entry.
+        zone: of the place, for times.
     """
 
     zone_map: ZoneMap
@@ -33,6 +35,7 @@ class Known:
     corrected: Callable[[str], int] = lambda _: 0
     after: Collection[str] = frozenset()
     shown: Shown = field(default_factory=dict)
+    zone: timezone = UTC
 
 
 @dataclass(frozen=True, slots=True)

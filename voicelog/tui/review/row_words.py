@@ -8,6 +8,7 @@ from textual.content import Content
 
 from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.inert import inert
+from voicelog.domain.local_time import time_of_day
 from voicelog.findings.wording import condition_in_words
 from voicelog.tui.entry_words import place_words
 from voicelog.tui.looks import KINDS, look_of
@@ -78,7 +79,7 @@ def row(
     entry = finding.entry
     return Content.assemble(
         "▸" if looked_at else " ", "*" if picked else " ", _cell(entry.id, _ID),
-        _cell(time_of_day(entry.at), widths.time) if widths.time else "",
+        _cell(time_of_day(entry.at, known.zone), widths.time) if widths.time else "",
         grade_cell(finding), " ",
         _cell(place_words(entry, known.zone_map), widths.place, struck),
         _cell(what_cell(finding), widths.what, struck), _cell(size_cell(finding), widths.size),
@@ -117,11 +118,6 @@ def size_cell(finding: Finding) -> str:
             ends = ranges.get(name) or (float(slots[name]),)
             return shape.format("–".join(f"{round(float(end), 1):g}" for end in ends))
     return ""
-
-
-def time_of_day(at: str) -> str:
-    """Hours, minutes and seconds of an RFC 3339 time, as the log has them."""
-    return at[11:19]
 
 
 def _cell(text: str, width: int, style: str = "") -> Content:
