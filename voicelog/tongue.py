@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache
 from typing import TYPE_CHECKING
 
@@ -53,8 +53,11 @@ class Worded(str):
 
     @property
     def parts(self) -> tuple[str, str]:
-        """As shown and in English: what crosses to another process (:func:`handed_over`)."""
-        return str.__str__(self), self.english
+        """As shown and in English, which is the same text where nothing was translated; what crosses to
+        another process (:func:`handed_over`).
+        """
+        shown = str.__str__(self)
+        return shown, shown if self._english is None else self._english
 
 
 NOTHING = Worded()
@@ -103,7 +106,25 @@ def to_word(text: str) -> str:
 def joined(sign: str, parts: Iterable[str]) -> Worded:
     """Texts one behind the other: like :meth:`str.join`, and the English of each is kept."""
     parts = tuple(parts)
-    return Worded(sign.join(parts), sign.join(map(_english, parts)))
+    return Worded(sign.join(parts), english_of(sign).join(map(english_of, parts)))
+
+
+def reworded(text: str, how: Callable[[str], str]) -> Worded:
+    """A text changed in the same way as it is shown and in its English: shortened, begun with a capital.
+
+    Args:
+        text: worded or not.
+        how: what is done with either.
+    """
+    if not isinstance(text, Worded):
+        return Worded(how(text))
+    shown, english = text.parts
+    return Worded(how(shown)) if shown is english else Worded(how(shown), how(english))
+
+
+def begun(text: str) -> Worded:
+    """The text as a sentence begins."""
+    return reworded(text, lambda one: one[:1].upper() + one[1:])
 
 
 def either(names: Sequence[str]) -> Worded:
@@ -131,6 +152,11 @@ def handed_over(parts: object) -> Worded:
         case [str(shown), str(english)]:
             return Worded(shown, english)
     return Worded(str(parts))
+
+
+def english_of(text: str) -> str:
+    """What a document holds of a text: its English."""
+    return text.english if isinstance(text, Worded) else text
 
 
 def in_english(value: object) -> object:
@@ -209,7 +235,3 @@ def _names(text: str) -> frozenset[str]:
     names = frozenset(re.findall(_PLACE, text))
     strange = set("{}") & set(re.sub(_PLACE, "", text))
     return frozenset({text}) if strange else names
-
-
-def _english(text: str) -> str:
-    return text.english if isinstance(text, Worded) else text

@@ -58,7 +58,7 @@ def extracted() -> Catalog:
         project="voicelog", version="0", header_comment=HEAD, creation_date=datetime(2026, 11, 26, tzinfo=UTC)
     )  # fmt: skip
     for path in sorted(PROGRAM.rglob("*.py")):
-        if not any(name in path.read_bytes() for name in (b"worded", b"to_word")):
+        if not any(mark in path.read_bytes() for mark in (b"worded", b"to_word")):
             continue
         with redirect_stderr(io.StringIO()):  # Babel warns of f-strings among the values
             found = list(extract_from_file("python", path, keywords=KEYWORDS))

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Callable, Iterator
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -14,9 +15,15 @@ from tests.catalogue.pseudo import LANGUAGE, install, plain_words, pseudo
 from voicelog import tongue
 from voicelog.cli.main import run
 from voicelog.config.settings import Settings
+from voicelog.domain.signal import Signal
 from voicelog.export.html import _environment
+from voicelog.runtime.answering import Answering
+from voicelog.runtime.logs import open_log
+from voicelog.runtime.messages import Message, Told
 from voicelog.runtime.opening import open_reading
-from voicelog.tongue import _names, worded, worded_many
+from voicelog.runtime.read_back import read_back
+from voicelog.runtime.states_aloud import too_loud
+from voicelog.tongue import _names, english_of, worded, worded_many
 
 Speak = Callable[[str], None]
 """Changes the language: ``en`` or that of :mod:`tests.catalogue.pseudo`."""
@@ -25,6 +32,10 @@ SAID = (
     "left mid rail, scale, firm",
     "left front rail, hole, twelve millimetres",
     "right shock mount, crack",
+    "left rear rail, hole, no solid metal left around it",
+    "maybe a soft spot on the right mid rail",
+    "left kick-up, reads two point two, three point two new",
+    "left crush section inside, not seen",
 )
 
 
@@ -53,7 +64,7 @@ def speak(locale: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Speak]:
 
 @pytest.fixture(scope="module")
 def log(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """A log with three findings."""
+    """A log with findings of many kinds."""
     with open_reading(Settings(into=tmp_path_factory.mktemp("said")), keep=True) as session:
         for number, said in enumerate(SAID):
             session.read(said, at_s=float(number * 60))
@@ -177,6 +188,76 @@ def test_documents_are_the_same_in_every_language(
     assert (again, _NOW.sub("now", strange)) == (code, _NOW.sub("now", english))
     if "--json" in words:
         json.loads(english)
+
+
+def test_journals_are_the_same_in_every_language(speak: Speak, tmp_path: Path) -> None:
+    """What is kept, the points that are open at a signature too, is English."""
+    speak(LANGUAGE)
+    with open_reading(Settings(into=tmp_path), keep=True) as session:
+        for said in SAID:
+            session.read(said, at_s=0.0)
+    assert session.folder is not None
+    run(["sign", str(session.folder), "--by", "x", "--why", "y"])
+    lines = (session.folder / "journal.jsonl").read_text("ascii").splitlines()
+    assert json.loads(lines[-1])["open"]
+    assert [
+        line for line in lines if not json.dumps(json.loads(line), ensure_ascii=False).isascii()
+    ] == []
+
+
+def test_what_verify_finds_is_told_in_the_language(
+    speak: Speak, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Names of files stay as they are."""
+    with open_reading(Settings(into=tmp_path), keep=True) as session:
+        session.read(SAID[0], at_s=0.0)
+    assert session.folder is not None
+    next((session.folder / "grammar" / "words").glob("*.toml")).unlink()
+    (session.folder / "grammar" / "rules" / "frame.toml").write_text("")
+    speak(LANGUAGE)
+    code, out, err = shown(capsys, "verify", str(session.folder))
+    assert code == 5
+    told = re.sub(r"grammar/\S+", "", out + err)
+    assert set(plain_words(told)) <= {"voicelog", *plain_words(str(session.folder))}, told
+
+
+def test_reasons_and_advice_are_told_in_the_language(
+    speak: Speak, log: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """No word of an English verdict is left, but for those that the grammar gives."""
+    english = [shown(capsys, command, str(log))[1] for command in ("why", "work", "verify")]
+    speak(LANGUAGE)
+    strange = [shown(capsys, command, str(log))[1] for command in ("why", "work", "verify")]
+    given = set(
+        plain_words(" ".join(p.read_text("utf-8") for p in (log / "grammar").rglob("*.toml")))
+    )
+    answers = "not enough seen do drive local major beyond repairable replacement specialist"
+    for before, after in zip(english, strange, strict=True):
+        assert before != after
+        left = {word.lower() for word in plain_words(after)} - {word.lower() for word in given}
+        assert left <= {*answers.split(), *map(str.lower, plain_words(str(log)))}, after
+
+
+def test_answers_are_shown_in_the_language_and_said_in_english(speak: Speak, log: Path) -> None:
+    """The voices speak English, and so do the answers to a question."""
+    speak(LANGUAGE)
+    opened = open_log(log)
+    found = opened.inspection.live[1]
+    told = read_back(found, opened.grammar.zone_map)
+    assert (plain_words(told), english_of(told)) == (
+        ["front", "rail", "hole", "repair"],
+        "left front rail: hole, 12 millimetres, repair",
+    )
+    said, told_to_all = list[str](), list[Message]()
+    announcer = SimpleNamespace(
+        say=lambda text, **_: said.append(text), signal=lambda _: 0.0, talking=False
+    )
+    answering = Answering(announcer, Settings(), opened.grammar, told_to_all.append)  # type: ignore[arg-type]
+    answering.alarm(Signal.TOO_LOUD, too_loud())
+    answering.go_on(quiet=True)
+    assert said == ["too loud to hear words; wait, or come closer"]
+    [shown_text] = [one.text for one in told_to_all if isinstance(one, Told)]
+    assert plain_words(shown_text) == []
 
 
 def test_the_report_is_told_in_the_language(

@@ -12,17 +12,21 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from voicelog import tongue
+from voicelog.domain.inert import inert
 from voicelog.errors import GrammarFault, InputFault
 from voicelog.tongue import (
     NOTHING,
     Worded,
     as_it_is,
+    begun,
     both,
     either,
+    english_of,
     handed_over,
     in_english,
     joined,
     languages,
+    reworded,
     worded,
     worded_many,
 )  # fmt: skip
@@ -185,3 +189,17 @@ def test_a_damaged_catalogue_is_left_alone(tmp_path: Path, monkeypatch: pytest.M
     assert worded("{path} is empty", path="a") == "a is empty"
     monkeypatch.undo()
     tongue.catalogue.cache_clear()
+
+
+def test_a_text_is_changed_in_both_languages(german: dict[str, str]) -> None:
+    """A capital, a cut: the English goes with what is shown, and so does what stands between texts."""
+    german |= {"bad": "schlecht", " and ": " und "}
+    bad = worded("bad")
+    assert (begun(bad), english_of(begun(bad))) == ("Schlecht", "Bad")
+    cut = reworded(bad, lambda text: text[:2])
+    assert cut.parts == ("sc", "ba")
+    assert inert(bad, 5).__class__ is Worded
+    assert (inert(bad, 5), english_of(inert(bad, 5))) == ("schl…", "bad")
+    list_ = joined(worded(" and "), (bad, "x"))
+    assert list_.parts == ("schlecht und x", "bad and x")
+    assert (begun("plain"), english_of("plain")) == ("Plain", "plain")

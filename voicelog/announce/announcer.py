@@ -20,6 +20,7 @@ from voicelog.announce.text import pieces, speakable
 from voicelog.announce.tones import render
 from voicelog.announce.voice import Voice
 from voicelog.domain.signal import Signal
+from voicelog.tongue import worded
 
 AFTER_TONE_S = 0.2
 """Silence after a tone, before its words or the next tone: two rhythms must not become one."""
@@ -229,7 +230,7 @@ class Announcer:
         except Exception as fault:  # a thread that dies would leave all words unsaid from here on
             if not self._told:
                 self._told = True
-                self._on_fault(f"Nothing can be said aloud: {fault}")
+                self._on_fault(worded("Nothing can be said aloud: {fault}", fault=fault))
             return ()
 
 

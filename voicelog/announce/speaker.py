@@ -96,7 +96,7 @@ class Speaker:
 
     def _finished(self) -> None:
         if not self._closing:
-            self._lost(self, "it was unplugged or switched off")
+            self._lost(self, worded("it was unplugged or switched off"))
 
 
 def portaudio() -> Any:

@@ -12,7 +12,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.local_time import stamp
 from voicelog.findings.over_time.words import NAMES, rate_in_words
 from voicelog.findings.wording import SIGNS
-from voicelog.tongue import to_word, worded
+from voicelog.tongue import begun, to_word, worded
 
 _QUESTIONS = {
     "drive": to_word("Move it today?"),
@@ -73,7 +73,7 @@ def _section(change: str, them: list[Difference]) -> Iterator[tuple[str, str]]:
     if not them:
         return
     yield "", ""
-    yield "", f"{NAMES[change].capitalize()} ({len(them)})"
+    yield "", f"{begun(worded(NAMES[change]))} ({len(them)})"
     for difference in them:
         yield f"  {_sign(difference)} ", inert(difference.text)
         if difference.rate is not None:
@@ -87,7 +87,7 @@ def _sign(difference: Difference) -> str:
 
 
 def _summary(comparison: Comparison) -> Iterator[tuple[str, str]]:
-    told = [f"{NAMES[change]} {count}" for change, count in comparison.counts().items()]
+    told = [f"{worded(NAMES[change])} {count}" for change, count in comparison.counts().items()]
     yield "", worded("In all: {told}.", told="; ".join(told) or worded("nothing to compare"))
     places = comparison.places or {}
     words = {

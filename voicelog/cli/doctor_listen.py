@@ -69,9 +69,9 @@ def _tell(out: Console, checked: Checked) -> None:
             lost=lost,
         )
     )
-    told = {str(flaw): REMEDY[flaw] for flaw in checked.flaws}
+    told = {worded(flaw.value): worded(REMEDY[flaw]) for flaw in checked.flaws}
     if not told or levels.verdict is not Verdict.GOOD:
-        told = {str(levels.verdict): ADVICE[levels.verdict], **told}
+        told = {worded(levels.verdict.value): worded(ADVICE[levels.verdict]), **told}
     for what, advice in told.items():
         out.print(f"{what[0].upper()}{what[1:]}. {advice}.", highlight=False)
 
@@ -121,7 +121,7 @@ def _figures(level_dbfs: float, levels: Levels) -> str:
         "{level_dbfs} dBFS, noise {noise_dbfs} dBFS, so far {verdict}",
         level_dbfs=f"{level_dbfs:.0f}",
         noise_dbfs=f"{levels.noise_dbfs:.0f}",
-        verdict=levels.verdict,
+        verdict=worded(levels.verdict.value),
     )
 
 

@@ -18,8 +18,12 @@ def storage_lines(settings: Settings) -> Iterator[str]:
     for kept in kept_here(settings):
         yield from _place_lines(kept)
     yield ("  " + worded("free where logs go: {free}", free=_free(settings.into)))
-    yield from paragraph(("  " + worded("never kept:") + " "), "; ".join(NEVER_KEPT), line_width())
-    yield from paragraph(("  " + worded("never sent:") + " "), "; ".join(NEVER_SENT), line_width())
+    yield from paragraph(
+        ("  " + worded("never kept:") + " "), "; ".join(map(worded, NEVER_KEPT)), line_width()
+    )
+    yield from paragraph(
+        ("  " + worded("never sent:") + " "), "; ".join(map(worded, NEVER_SENT)), line_width()
+    )
 
 
 def _place_lines(kept: Kept) -> Iterator[str]:

@@ -10,7 +10,7 @@ from voicelog.domain.vehicle import VEHICLE
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import title_in_words
 from voicelog.findings.wording import OPEN_IN_WORDS, spelt_in_words
-from voicelog.tongue import both, worded
+from voicelog.tongue import begun, both, joined, worded
 
 
 def past_lines(inspection: Inspection) -> Iterator[str]:
@@ -39,7 +39,7 @@ def gap_lines(inspection: Inspection, zone_map: ZoneMap) -> Iterator[str]:
         places = [gap for gap in inspection.gaps if gap.why == why]
         if places:
             names = _named([(gap.zone, gap.side) for gap in places], zone_map)
-            yield f"{told.capitalize()}: {'; '.join(names)}"
+            yield joined("", (begun(worded(told)), ": ", joined("; ", names)))
 
 
 def _named(places: Iterable[tuple[str, str | None]], zone_map: ZoneMap) -> list[str]:

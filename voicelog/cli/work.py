@@ -95,5 +95,5 @@ def _lines(number: int, group: Sequence[WorkItem]) -> Iterator[Text]:
         yield Text(f"       ! {caution}", style="yellow")
     for step, sentence in enumerate(item.steps, 1):
         yield Text(f"       {step}) {sentence}")
-    if item.source != NO_SOURCE:
+    if item.source != worded(NO_SOURCE):
         yield Text(("       " + worded("Source: {source}", source=item.source)), style="dim")

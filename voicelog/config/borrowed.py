@@ -15,6 +15,7 @@ from voicelog.config.document import Document
 from voicelog.config.faults import Fault
 from voicelog.config.phrases import merging_key
 from voicelog.config.places import AS_IN
+from voicelog.tongue import worded
 
 _NAMES = ("say", "misheard")
 _IDENTITY = {"family": "zones", "zone": "id"}
@@ -59,7 +60,9 @@ class _Filling:
             return row
         found = self._there(table, row)
         if found is None:
-            message = f"the map {row[AS_IN]!r} has no such {table} of its own"
+            message = worded(
+                "the map {map} has no such {table} of its own", map=repr(row[AS_IN]), table=table
+            )
             self.faults.append(self.document.fault((table, number, AS_IN), message))
             return row
         return {**found, **row, **self._names(found, row)}

@@ -17,6 +17,7 @@ from voicelog.config.faults import Fault
 from voicelog.config.positions import Loc, line_of
 from voicelog.config.toml_file import bounded, parsed
 from voicelog.config.wording import in_words
+from voicelog.tongue import to_word, worded
 
 _MOST_TOLD = 200
 """Faults of one file that are put into words: nobody reads more, and each takes a search for names."""
@@ -105,7 +106,9 @@ def read_document(path: Path, faults: list[Fault]) -> Document:
     try:
         raw = bounded(path)
     except OSError as error:
-        faults.append(Fault(name, 1, "", f"cannot be read: {error.strerror or error}"))
+        faults.append(
+            Fault(name, 1, "", worded("cannot be read: {why}", why=error.strerror or error))
+        )
         return Document(name, b"", broken=True)
     return parse_document(raw, name, faults)
 
@@ -118,7 +121,7 @@ def parse_document(raw: bytes, name: str, faults: list[Fault]) -> Document:
         return Document(name, raw, text, parsed(text))
     except UnicodeDecodeError as error:
         line = raw.count(b"\n", 0, error.start) + 1
-        faults.append(Fault(name, line, "", "is not UTF-8 text"))
+        faults.append(Fault(name, line, "", worded("is not UTF-8 text")))
     except tomllib.TOMLDecodeError as error:
         faults.append(_syntax_fault(name, text, str(error)))
     return Document(name, raw, text, broken=True)
@@ -129,8 +132,11 @@ def _syntax_fault(name: str, text: str, message: str) -> Fault:
     place = re.search(r" \(at (?:line (\d+), column (\d+)|end of document)\)", message)
     line = int(place[1]) if place and place[1] else text.count("\n") + 1
     what = message.replace(place[0], "") if place else message
-    column = f"column {place[2]}: " if place and place[2] else ""
-    return Fault(name, line, "", f"{column}not valid TOML: {what[:1].lower()}{what[1:]}")
+    what = f"{what[:1].lower()}{what[1:]}"
+    if place and place[2]:
+        told = to_word("column {column}: not valid TOML: {what}")
+        return Fault(name, line, "", worded(told, column=place[2], what=what))
+    return Fault(name, line, "", worded("not valid TOML: {what}", what=what))
 
 
 def checked(document: Document, model: type[SheetT], faults: list[Fault]) -> Read[SheetT]:

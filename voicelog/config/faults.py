@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from voicelog.errors import GrammarFault
-from voicelog.tongue import NOTHING, Worded, worded, worded_many
+from voicelog.tongue import NOTHING, Worded, joined, reworded, worded, worded_many
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,10 +25,10 @@ class Fault:
     key: str
     message: str
 
-    def __str__(self) -> str:
+    def __str__(self) -> Worded:
         where = f"{self.file}:{self.line}" if self.file else ""
-        shown = (_short(part) for part in (where, self.key, self.message))
-        return ": ".join(part for part in shown if part)
+        shown = (reworded(part, _short) for part in (where, self.key, self.message))
+        return joined(": ", filter(None, shown))
 
 
 _LONGEST = 400
@@ -66,7 +66,7 @@ def refuse(faults: Sequence[Fault], what: Worded, hint: Worded) -> None:
     if not faults:
         return
     ordered = sorted(dict.fromkeys(faults), key=lambda fault: (fault.file, fault.line))
-    listed = [str(fault) for fault in ordered[:_MOST]]
+    listed = [fault.__str__() for fault in ordered[:_MOST]]
     left_out = len(ordered) - _MOST
     more = [worded("and {count} more", count=left_out)] if left_out > 0 else []
     raise GrammarFault(

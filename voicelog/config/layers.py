@@ -86,7 +86,7 @@ def _misspelt(environ: Iterable[str], known: Iterable[str]) -> Iterator[Fault]:
         if variable.startswith(PREFIX) and variable not in names:
             near = did_you_mean(variable, names, cutoff=0.85)
             if near:
-                yield Fault("", 0, variable, f"unknown setting{near}")
+                yield Fault("", 0, variable, worded("unknown setting{near}", near=near))
 
 
 def _from_flags(flags: Mapping[str, object], faults: list[Fault]) -> _Layer:

@@ -88,7 +88,11 @@ def called_by(grammar: Grammar, word: str) -> Grammar:
     taken = grammar.written.get(text)
     if taken is not None and taken.phrase.slot != "attention":
         there = taken.fault("")
-        message = f"{text!r} already means something at {there.file}:{there.line}"
+        message = worded(
+            "{word} already means something at {place}",
+            word=repr(text),
+            place=f"{there.file}:{there.line}",
+        )
         faults.append(Fault("", 0, "attention", message))
     refuse(faults, worded("your settings"), worded("Choose another attention word"))
     others = tuple(phrase for phrase in grammar.vocabulary.phrases if phrase.slot != "attention")

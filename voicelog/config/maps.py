@@ -12,6 +12,7 @@ from voicelog.config.positions import Loc
 from voicelog.config.shape import OneOf, unknown
 from voicelog.domain.reading import Phrase
 from voicelog.domain.zone import Cavity, Family, Layout, Role, Zone, ZoneMap
+from voicelog.tongue import to_word, worded
 
 ENDS = ("front", "middle", "rear")
 EVIDENCE = ("probe", "photo", "gauge")
@@ -42,20 +43,20 @@ class ZoneTable(Table):
         min_length=1,
     )
     title: str = Field(description="name shown to people", min_length=1)
-    role: Annotated[str, OneOf(tuple(Role), "role")] = Field(
+    role: Annotated[str, OneOf(tuple(Role), to_word("role"))] = Field(
         description="what its metal is there for; the rules ask for it"
     )
-    layout: Annotated[str, OneOf(tuple(Layout), "layout")] = Field(
+    layout: Annotated[str, OneOf(tuple(Layout), to_word("layout"))] = Field(
         description="pair: left and right; one: once; ends: once at each end"
     )
-    cavity: Annotated[str, OneOf(tuple(Cavity), "cavity")] = Field(
+    cavity: Annotated[str, OneOf(tuple(Cavity), to_word("cavity"))] = Field(
         default="never",
         description="whether it hides metal that only a look inside shows",
     )
     nominal_mm: float | None = Field(
         default=None, description="sheet thickness as built, in millimetres", gt=0
     )
-    evidence: list[Annotated[str, OneOf(EVIDENCE, "kind of evidence")]] = Field(
+    evidence: list[Annotated[str, OneOf(EVIDENCE, to_word("kind of evidence"))]] = Field(
         default=[], description="what a complete look at it leaves behind"
     )
     main: bool = Field(
@@ -114,14 +115,20 @@ class MapFile(Sheet):
 def map_faults(sheet: MapFile, file_stem: str, known: Collection[str]) -> Iterator[tuple[Loc, str]]:
     """What is wrong across tables: ids twice, boxes off the drawing, families of unknown zones."""
     if sheet.id != file_stem:
-        yield ("id",), f"must be the file's name, {file_stem!r}"
+        yield ("id",), worded("must be the file's name, {name}", name=repr(file_stem))
     seen: set[str] = set()
     for number, zone in enumerate(sheet.zone):
         if zone.id in seen:
-            yield ("zone", number, "id"), f"a zone {zone.id!r} is already there"
+            yield (
+                ("zone", number, "id"),
+                worded("a zone {zone} is already there", zone=repr(zone.id)),
+            )
         seen.add(zone.id)
         if not _on_drawing(zone.plan):
-            yield ("zone", number, "plan"), "the box must lie within 0 to 100 and have an area"
+            yield (
+                ("zone", number, "plan"),
+                worded("the box must lie within 0 to 100 and have an area"),
+            )
     for number, family in enumerate(sheet.family):
         for loc, message in family_faults(family, known):
             yield ("family", number, *loc), message
@@ -137,12 +144,12 @@ def family_faults(family: FamilyTable, known: Collection[str]) -> Iterator[tuple
     """Unknown zones, and ends that pick none of the family's zones."""
     for number, zone in enumerate(family.zones):
         if known and zone not in known:
-            yield ("zones", number), unknown(zone, known, "zone of this map")
+            yield ("zones", number), unknown(zone, known, to_word("zone of this map"))
     for end, zone in family.ends.items():
         if end not in ENDS:
-            yield ("ends", end), unknown(end, ENDS, "spoken end")
+            yield ("ends", end), unknown(end, ENDS, to_word("spoken end"))
         if zone not in family.zones:
-            yield ("ends", end), unknown(zone, family.zones, "zone of this family")
+            yield ("ends", end), unknown(zone, family.zones, to_word("zone of this family"))
 
 
 def map_phrases(sheet: MapFile) -> Iterator[tuple[Loc, Phrase]]:

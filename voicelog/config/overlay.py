@@ -13,10 +13,11 @@ from voicelog.config.rules import RulesFile
 from voicelog.config.shape import unknown
 from voicelog.config.words import Confusion, Meaning, meaning_faults, meaning_phrases
 from voicelog.domain.reading import Phrase
+from voicelog.tongue import to_word, worded
 
 _SINGLE = {"title", "nominal_mm", "main", "routine", "cabin", "carries"}
 """Keys of an addition whose value takes the place of the map's."""
-_UNSAID = "is missing: give a way to say it, or what it is misheard as"
+_UNSAID = to_word("is missing: give a way to say it, or what it is misheard as")
 
 
 class ZoneAddition(Table):
@@ -98,18 +99,18 @@ def overlay_faults(
             yield ("meaning", number, *loc), message
     for number, zone in enumerate(sheet.zone):
         if zones and zone.id not in zones:
-            yield ("zone", number, "id"), unknown(zone.id, zones, "zone of this map")
+            yield ("zone", number, "id"), unknown(zone.id, zones, to_word("zone of this map"))
     for number, family in enumerate(sheet.family):
         for loc, message in (*_unsaid(family), *family_faults(family, zones)):
             yield ("family", number, *loc), message
     for limit in sheet.limits:
         if limits and limit not in limits:
-            yield ("limits", limit), unknown(limit, limits, "limit of the severity table")
+            yield ("limits", limit), unknown(limit, limits, to_word("limit of the severity table"))
 
 
 def _unsaid(table: MeaningAddition | FamilyAddition) -> Iterator[tuple[Loc, str]]:
     if not (table.say or table.misheard):
-        yield ("say",), _UNSAID
+        yield ("say",), worded(_UNSAID)
 
 
 def overlay_phrases(

@@ -11,6 +11,7 @@ from voicelog.config.document import Document
 from voicelog.config.faults import Fault
 from voicelog.config.positions import Loc
 from voicelog.domain.reading import Phrase
+from voicelog.tongue import to_word, worded
 
 LONGEST_WORDS = 8
 _FORBIDDEN = re.compile(r"[^\w \-'/%\".]|_|(?<![^\W\d_])\.")
@@ -63,11 +64,13 @@ def spelling_faults(placed: Placed) -> Iterable[Fault]:
     """What is wrong with the text of one phrase."""
     text = placed.phrase.text
     if not any(character.isalnum() for character in text):
-        yield placed.fault("an empty phrase")
+        yield placed.fault(worded("an empty phrase"))
     if odd := sorted(set(_FORBIDDEN.findall(text))):
-        yield placed.fault(f"{text!r} has {' '.join(odd)}, which nobody can say: write the words")
+        told = to_word("{phrase} has {signs}, which nobody can say: write the words")
+        yield placed.fault(worded(told, phrase=repr(text), signs=" ".join(odd)))
     if (words := len(text.split())) > LONGEST_WORDS:
-        yield placed.fault(f"{text!r} has {words} words; a phrase has at most {LONGEST_WORDS}")
+        told = to_word("{phrase} has {words} words; a phrase has at most {most}")
+        yield placed.fault(worded(told, phrase=repr(text), words=words, most=LONGEST_WORDS))
 
 
 def merging_key(text: str) -> str:
@@ -116,10 +119,13 @@ def _twice(placed: Placed, earlier: Placed) -> Fault:
     """The fault of a phrase that is already there, naming both places."""
     first, phrase = earlier.phrase, placed.phrase
     there = earlier.fault("")
-    way_out = ""
-    if placed.layer > earlier.layer:
-        way_out = "; write replace = true to take it over"
-    return placed.fault(
-        f"{phrase.text!r} ({phrase.slot} {phrase.value}) is already said for "
-        f"{first.slot} {first.value} at {there.file}:{there.line}{way_out}"
+    told = worded(
+        "{phrase} ({meaning}) is already said for {other} at {place}",
+        phrase=repr(phrase.text),
+        meaning=f"{phrase.slot} {phrase.value}",
+        other=f"{first.slot} {first.value}",
+        place=f"{there.file}:{there.line}",
     )
+    if placed.layer > earlier.layer:
+        told = worded("{told}; write {line} to take it over", told=told, line="replace = true")
+    return placed.fault(told)

@@ -53,7 +53,7 @@ class RegionFile(Sheet):
 
     blank: ClassVar[Mapping[str, object]] = {"region": "uk"}
 
-    region: Annotated[str, OneOf(tuple(REGIONS), "region")] = Field(
+    region: Annotated[str, OneOf(tuple(REGIONS), to_word("region"))] = Field(
         description="the region's short name, which is the file's name too"
     )
     pointer: list[PointerTable] = Field(default=[], description="its rules")
@@ -95,12 +95,18 @@ def _faults(file: Read[RegionFile]) -> Iterator[tuple[Loc, str]]:
     """A file under another name, an address nobody can open, a limit asked for by its name."""
     sheet, stem = file.sheet, file.document.stem
     if sheet.region != stem and "region" in file.document.data:
-        yield ("region",), f"must be the file's name, {stem!r}"
+        yield ("region",), worded("must be the file's name, {name}", name=repr(stem))
     for number, row in enumerate(sheet.pointer):
         if row.where and not row.where.startswith(("https://", "http://")):
-            yield ("pointer", number, "where"), "must be an address that starts with https://"
+            yield (
+                ("pointer", number, "where"),
+                worded("must be an address that starts with {begin}", begin="https://"),
+            )
         for key in limits_named(row.when):
-            yield ("pointer", number, "when", key), "must be a number: a pointer knows no limits"
+            yield (
+                ("pointer", number, "when", key),
+                worded("must be a number: a pointer knows no limits"),
+            )
 
 
 def _pointer(region: str, row: PointerTable) -> PointerRule:

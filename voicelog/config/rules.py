@@ -12,6 +12,7 @@ from voicelog.config.positions import Loc
 from voicelog.config.when import GradeName, When, asked, limit_faults
 from voicelog.config.work_rules import WorkTable, work_faults, work_rule
 from voicelog.domain.grade import Grade, Rule, RuleSet
+from voicelog.tongue import worded
 
 
 class RuleTable(Table):
@@ -61,7 +62,10 @@ def rules_faults(sheet: RulesFile) -> Iterator[tuple[Loc, str]]:
     seen: set[str] = set()
     for number, rule in enumerate(sheet.rule):
         if rule.id in seen:
-            yield ("rule", number, "id"), f"a rule {rule.id!r} is already there"
+            yield (
+                ("rule", number, "id"),
+                worded("a rule {rule} is already there", rule=repr(rule.id)),
+            )
         seen.add(rule.id)
         for loc, message in _rule_faults(rule, sheet.limits):
             yield ("rule", number, *loc), message
@@ -73,7 +77,7 @@ def _rule_faults(rule: RuleTable, limits: dict[str, float]) -> Iterator[tuple[Lo
     """Not exactly one effect, or a limit that has no number."""
     effects = [rule.grade is not None, rule.at_least is not None, rule.worsen > 0]
     if sum(effects) != 1:
-        yield (), "must have exactly one of grade, at_least, worsen"
+        yield (), worded("must have exactly one of {keys}", keys="grade, at_least, worsen")
     yield from limit_faults(rule.when, limits)
 
 
@@ -81,14 +85,23 @@ def _catch_all_faults(sheet: RulesFile) -> Iterator[tuple[Loc, str]]:
     """A table whose last base rule does not fit everything leaves findings without a grade."""
     base = [(number, rule) for number, rule in enumerate(sheet.rule) if rule.grade is not None]
     if not base:
-        yield ("rule",), "there is no base rule: one with a grade and an empty when must come last"
+        yield (
+            ("rule",),
+            worded("there is no base rule: one with a grade and an empty when must come last"),
+        )
     for number, rule in base:
         fits_all = not rule.when.model_dump(exclude_none=True)
         last = number == base[-1][0]
         if last and not fits_all:
-            yield ("rule", number, "when"), "the last rule with a grade must have an empty when"
+            yield (
+                ("rule", number, "when"),
+                worded("the last rule with a grade must have an empty when"),
+            )
         if fits_all and not last:
-            yield ("rule", number), "fits everything, so no rule with a grade below is ever tried"
+            yield (
+                ("rule", number),
+                worded("fits everything, so no rule with a grade below is ever tried"),
+            )
 
 
 def build_rules(sheet: RulesFile) -> RuleSet:

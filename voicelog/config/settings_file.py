@@ -12,12 +12,13 @@ from voicelog.domain.choices import EARS, PEDALS, SECOND_EARS, THEMES, VOICES
 from voicelog.domain.grade import REGIONS
 from voicelog.domain.signal import Talk
 from voicelog.domain.zone import Rails
+from voicelog.tongue import to_word
 
 UNITS_MM = {"millimetre": 1.0, "centimetre": 10.0, "inch": 25.4, "thou": 0.0254}
 """Millimetres in the unit of a number said without one. The inch is exactly 25.4 mm by the
 international yard and pound agreement of 1959."""
 
-_Side = Annotated[str, OneOf(("left", "right"), "side")]
+_Side = Annotated[str, OneOf(("left", "right"), to_word("side"))]
 
 
 class SettingsFile(Sheet):
@@ -26,17 +27,17 @@ class SettingsFile(Sheet):
     map: str | None = Field(
         default=None, description="zone map: a name, or the path of a file", min_length=1
     )
-    rails: Annotated[str, OneOf(tuple(Rails), "kind of rails")] | None = Field(
+    rails: Annotated[str, OneOf(tuple(Rails), to_word("kind of rails"))] | None = Field(
         default=None, description="how the rails are made; mixed also stands for not known"
     )
     driver_side: _Side | None = Field(
         default=None, description="where the driver sits; without it driver's side is asked about"
     )
     nearside: _Side | None = Field(default=None, description="the side next to the kerb")
-    mil: Annotated[str, OneOf(("millimetre", "thou"), "meaning of mil")] | None = Field(
+    mil: Annotated[str, OneOf(("millimetre", "thou"), to_word("meaning of mil"))] | None = Field(
         default=None, description='what "mil" stands for'
     )
-    unit: Annotated[str, OneOf(tuple(UNITS_MM), "unit of length")] | None = Field(
+    unit: Annotated[str, OneOf(tuple(UNITS_MM), to_word("unit of length"))] | None = Field(
         default=None, description="unit of a number said without one"
     )
     carry_s: float | None = Field(
@@ -54,13 +55,15 @@ class SettingsFile(Sheet):
         ge=0,
         le=1,
     )
-    ear: Annotated[str, OneOf(EARS, "recogniser")] | None = Field(
+    ear: Annotated[str, OneOf(EARS, to_word("recogniser"))] | None = Field(
         default=None, description="the recogniser"
     )
-    second_ear: Annotated[str, OneOf(SECOND_EARS, "use of a second recogniser")] | None = Field(
-        default=None,
-        description="whether a second recogniser, where it is installed, hears what the first one was "
-        "not sure of",
+    second_ear: Annotated[str, OneOf(SECOND_EARS, to_word("use of a second recogniser"))] | None = (
+        Field(
+            default=None,
+            description="whether a second recogniser, where it is installed, hears what the first one was "
+            "not sure of",
+        )
     )
     model: str | None = Field(default=None, description="folder of a Vosk model", min_length=1)
     bias: float | None = Field(
@@ -122,13 +125,13 @@ class SettingsFile(Sheet):
     speaker: str | None = Field(
         default=None, description="the output device, in the same way", min_length=1
     )
-    voice: Annotated[str, OneOf(VOICES, "voice")] | None = Field(
+    voice: Annotated[str, OneOf(VOICES, to_word("voice"))] | None = Field(
         default=None, description="what reads back"
     )
-    talk: Annotated[str, OneOf(tuple(Talk), "amount of talk")] | None = Field(
+    talk: Annotated[str, OneOf(tuple(Talk), to_word("amount of talk"))] | None = Field(
         default=None, description="how much is said aloud; tones sound at every level"
     )
-    push_to_talk: Annotated[str, OneOf(PEDALS, "way to push to talk")] | None = Field(
+    push_to_talk: Annotated[str, OneOf(PEDALS, to_word("way to push to talk"))] | None = Field(
         default=None, description="hands-free, or a key to hold or to toggle"
     )
     pedal: str | None = Field(
@@ -139,10 +142,10 @@ class SettingsFile(Sheet):
     ask_s: float | None = Field(
         default=None, description="seconds in which a question can be answered", ge=2, le=60
     )
-    theme: Annotated[str, OneOf(THEMES, "theme")] | None = Field(
+    theme: Annotated[str, OneOf(THEMES, to_word("theme"))] | None = Field(
         default=None, description="colours of the screen"
     )
-    regions: list[Annotated[str, OneOf(tuple(REGIONS), "region")]] | None = Field(
+    regions: list[Annotated[str, OneOf(tuple(REGIONS), to_word("region"))]] | None = Field(
         default=None,
         description="regions whose public rules `voicelog why` and the report point at; as a variable "
         "with commas between them (`VOICELOG_REGIONS=uk,nz`)",

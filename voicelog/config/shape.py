@@ -10,6 +10,7 @@ from pydantic import BaseModel, GetCoreSchemaHandler
 from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from voicelog.config.faults import did_you_mean
+from voicelog.tongue import Worded, english_of, worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,10 +47,13 @@ class OneOf:
 def unknown(name: str, names: Iterable[str], noun: str) -> str:
     """The message for a name that is not in its list: the nearest one, or all of a short list."""
     known = tuple(dict.fromkeys(names))
-    near, article = did_you_mean(name, known), "an" if noun[0] in "aeiou" else "a"
-    if near or len(known) > 10:
-        return f"{name!r} is not {article} {noun}{near}"
-    return f"{name!r} is not {article} {noun} (one of: {', '.join(known)})"
+    others: str = did_you_mean(name, known)
+    if not others and len(known) <= 10:
+        others = worded(" (one of: {names})", names=", ".join(known))
+    what = noun if isinstance(noun, Worded) else worded(noun)
+    if english_of(what)[0] in "aeiou":
+        return worded("{name} is not an {what}{others}", name=repr(name), what=what, others=others)
+    return worded("{name} is not a {what}{others}", name=repr(name), what=what, others=others)
 
 
 def inner_model(annotation: Any) -> type[BaseModel] | None:

@@ -15,6 +15,8 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
+from voicelog.tongue import worded
+
 LONGEST = 1024 * 1024
 """Bytes of a file; the largest one that is shipped has a ninth of that."""
 
@@ -41,7 +43,11 @@ def bounded(path: Path) -> bytes:
     with path.open("rb") as file:
         raw = file.read(LONGEST + 1)
     if len(raw) > LONGEST:
-        raise OSError(errno.EFBIG, f"it is larger than {LONGEST // 2**20} MiB", os.fspath(path))
+        raise OSError(
+            errno.EFBIG,
+            worded("it is larger than {size} MiB", size=LONGEST // 2**20),
+            os.fspath(path),
+        )
     return raw
 
 

@@ -22,11 +22,12 @@ from voicelog.domain.slot import (
     SURROUNDS,
 )
 from voicelog.domain.zone import Role
+from voicelog.tongue import to_word
 
 Limit = float | str
 """A number, or the name of one of the file's limits."""
 
-GradeName = Annotated[str, OneOf(tuple(Grade), "grade")]
+GradeName = Annotated[str, OneOf(tuple(Grade), to_word("grade"))]
 
 OPEN = ("not-seen", "cavity-not-seen", "not-probed", "no-photo", "doubtful")
 """What can be open at a place, or about an entry that is no finding."""
@@ -37,10 +38,10 @@ _NUMBERS = ("loss_at_least", "loss_below", "size_at_least")
 class When(Table):
     """What a rule asks for. All keys given must fit; of a list, one value is enough."""
 
-    condition: list[Annotated[str, OneOf(CONDITIONS, "condition")]] | None = Field(
+    condition: list[Annotated[str, OneOf(CONDITIONS, to_word("condition"))]] | None = Field(
         default=None, description="the finding's condition"
     )
-    role: list[Annotated[str, OneOf(tuple(Role), "role")]] | None = Field(
+    role: list[Annotated[str, OneOf(tuple(Role), to_word("role"))]] | None = Field(
         default=None, description="the role of its zone"
     )
     zone: list[str] | None = Field(
@@ -52,26 +53,26 @@ class When(Table):
     cabin: bool | None = Field(
         default=None, description="true: its zone closes the cabin (`cabin`)"
     )
-    side: list[Annotated[str, OneOf(SIDES, "side")]] | None = Field(
+    side: list[Annotated[str, OneOf(SIDES, to_word("side"))]] | None = Field(
         default=None, description="the side"
     )
-    part: list[Annotated[str, OneOf(PARTS, "part")]] | None = Field(
+    part: list[Annotated[str, OneOf(PARTS, to_word("part"))]] | None = Field(
         default=None, description="the part of the member"
     )
-    layer: list[Annotated[str, OneOf(LAYERS, "layer")]] | None = Field(
+    layer: list[Annotated[str, OneOf(LAYERS, to_word("layer"))]] | None = Field(
         default=None, description="coating or metal"
     )
-    probe: list[Annotated[str, OneOf(PROBES, "probe result")]] | None = Field(
+    probe: list[Annotated[str, OneOf(PROBES, to_word("probe result"))]] | None = Field(
         default=None, description="what the probe did"
     )
     unprobed: bool | None = Field(default=None, description="true: no probe result was said")
-    method: list[Annotated[str, OneOf(METHODS, "method")]] | None = Field(
+    method: list[Annotated[str, OneOf(METHODS, to_word("method"))]] | None = Field(
         default=None, description="the strongest method said"
     )
-    surround: list[Annotated[str, OneOf(SURROUNDS, "surround")]] | None = Field(
+    surround: list[Annotated[str, OneOf(SURROUNDS, to_word("surround"))]] | None = Field(
         default=None, description="whether solid metal is left around it"
     )
-    certainty: list[Annotated[str, OneOf(CERTAINTIES, "certainty")]] | None = Field(
+    certainty: list[Annotated[str, OneOf(CERTAINTIES, to_word("certainty"))]] | None = Field(
         default=None, description="stated or tentative"
     )
     near_mount: bool | None = Field(
@@ -122,7 +123,7 @@ class AdviceWhen(When):
 class WorkWhen(AdviceWhen):
     """What a work rule asks for; with ``open`` it is for places, without it for findings."""
 
-    open: list[Annotated[str, OneOf(OPEN, "thing left open")]] | None = Field(
+    open: list[Annotated[str, OneOf(OPEN, to_word("thing left open"))]] | None = Field(
         default=None,
         description="what is open at a place; a rule that asks for it is for places that nobody saw, "
         "any other for findings",
@@ -139,7 +140,7 @@ def limit_faults(when: When, limits: Mapping[str, float]) -> Iterator[tuple[Loc,
     """Limits asked for by a name that has no number."""
     for key, limit in limits_named(when).items():
         if limit not in limits:
-            yield ("when", key), unknown(limit, limits, "name under [limits]")
+            yield ("when", key), unknown(limit, limits, to_word("name under [limits]"))
 
 
 def asked(when: When) -> dict[str, object]:

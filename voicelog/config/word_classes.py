@@ -9,6 +9,7 @@ from voicelog.config.shape import unknown
 from voicelog.domain.reading import Act
 from voicelog.domain.slot import CONDITIONS, MEASURE_SLOTS
 from voicelog.domain.vehicle import KM_OF, REFUSED, STOOD, SURFACES
+from voicelog.tongue import to_word, worded
 
 ACTS = (
     *(str(act) for act in Act if act not in (Act.REPORT, Act.REMARK)),
@@ -78,8 +79,11 @@ WORD_CLASSES: Mapping[str, tuple[str, ...]] = {
 value has a pattern of its own."""
 
 _PATTERNS = {
-    "number": (r"0|[1-9]\d{0,5}(/[1-9]\d{0,2})?", "a whole number, or a fraction such as 3/4"),
-    "tag": (r"[a-z]+(-[a-z]+)*", "small letters and single hyphens"),
+    "number": (
+        r"0|[1-9]\d{0,5}(/[1-9]\d{0,2})?",
+        to_word("{value} is not a whole number, or a fraction such as 3/4"),
+    ),
+    "tag": (r"[a-z]+(-[a-z]+)*", to_word("{value} is not small letters and single hyphens")),
 }
 
 
@@ -87,8 +91,8 @@ def word_faults(name: str, value: str) -> Iterator[str]:
     """Messages about a value that a word class does not take; none for anything else."""
     values = WORD_CLASSES.get(name, ())
     if values and value not in values:
-        yield unknown(value, values, f"value of {name}")
+        yield unknown(value, values, worded("value of {slot}", slot=name))
     if name in _PATTERNS:
         pattern, told = _PATTERNS[name]
         if not re.fullmatch(pattern, value):
-            yield f"{value!r} is not {told}"
+            yield worded(told, value=repr(value))

@@ -13,6 +13,7 @@ from voicelog.config.shape import OneOf, unknown
 from voicelog.config.word_classes import WORD_CLASSES, word_faults
 from voicelog.domain.reading import Phrase
 from voicelog.domain.slot import CONDITIONS, SLOTS, plausible
+from voicelog.tongue import to_word, worded
 
 SAYABLE = tuple(sorted((*SLOTS, *WORD_CLASSES)))
 
@@ -24,7 +25,7 @@ NUMBER = "number"
 class Meaning(Table):
     """One meaning and the ways to say it."""
 
-    slot: Annotated[str, OneOf(SAYABLE, "slot or word class")] = Field(
+    slot: Annotated[str, OneOf(SAYABLE, to_word("slot or word class"))] = Field(
         description="what the words say something about: a slot of an entry, or a class of words"
     )
     value: str = Field(
@@ -74,7 +75,7 @@ def meaning_faults(meaning: Meaning, zones: Collection[str]) -> Iterator[tuple[L
         yield ("value",), message
     for slot, value in meaning.also.items():
         if slot not in SAYABLE:
-            yield ("also", slot), unknown(slot, SAYABLE, "slot or word class")
+            yield ("also", slot), unknown(slot, SAYABLE, to_word("slot or word class"))
         for message in value_faults(slot, value, zones):
             yield ("also", slot), message
 
@@ -87,7 +88,13 @@ def value_faults(slot: str, value: str, zones: Collection[str]) -> Iterator[str]
     if closed and value not in closed:
         yield unknown(value, closed, slot)
     if spec and spec.kind in ("length", "percent", "count") and not _fits(slot, value):
-        yield f"{value!r} is not a number from {spec.low:g} to {spec.high:g}, nor {NUMBER!r}"
+        yield worded(
+            "{value} is not a number from {low} to {high}, nor {number}",
+            value=repr(value),
+            low=f"{spec.low:g}",
+            high=f"{spec.high:g}",
+            number=repr(NUMBER),
+        )
 
 
 def _fits(slot: str, value: str) -> bool:

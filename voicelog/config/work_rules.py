@@ -13,6 +13,7 @@ from voicelog.config.shape import OneOf, unknown
 from voicelog.config.when import WorkWhen, asked, limit_faults
 from voicelog.domain.advice import URGENCIES
 from voicelog.domain.grade import WorkRule
+from voicelog.tongue import to_word, worded
 
 Sentence = Annotated[str, Field(min_length=1)]
 
@@ -31,7 +32,7 @@ class WorkTable(Table):
     prove: list[Sentence] = Field(
         default=[], description="steps that come first while the metal has not been reached"
     )
-    urgency: Annotated[str, OneOf(URGENCIES, "urgency")] | None = Field(
+    urgency: Annotated[str, OneOf(URGENCIES, to_word("urgency"))] | None = Field(
         default=None, description="how soon, where that is sooner than the grade says"
     )
     cautions: list[str] = Field(
@@ -46,22 +47,25 @@ def work_faults(
     seen: set[str] = set()
     for number, table in enumerate(tables):
         if table.id in seen:
-            yield ("work", number, "id"), f"a work rule {table.id!r} is already there"
+            yield (
+                ("work", number, "id"),
+                worded("a work rule {rule} is already there", rule=repr(table.id)),
+            )
         seen.add(table.id)
         for loc, message in (*limit_faults(table.when, limits), *_unnamed(table, cautions)):
             yield ("work", number, *loc), message
         fits_all, last = not asked(table.when), number == len(tables) - 1
         if last and not fits_all:
-            yield ("work", number, "when"), "the last work rule must have an empty when"
+            yield ("work", number, "when"), worded("the last work rule must have an empty when")
         if fits_all and not last:
-            yield ("work", number), "fits every finding, so nothing below is ever tried"
+            yield ("work", number), worded("fits every finding, so nothing below is ever tried")
 
 
 def _unnamed(table: WorkTable, cautions: Mapping[str, str]) -> Iterator[tuple[Loc, str]]:
     """Cautions asked for by a name that has no sentence."""
     for place, name in enumerate(table.cautions):
         if name not in cautions:
-            yield ("cautions", place), unknown(name, cautions, "name under [caution]")
+            yield ("cautions", place), unknown(name, cautions, to_word("name under [caution]"))
 
 
 def work_rule(row: WorkTable, cautions: Mapping[str, str]) -> WorkRule:

@@ -40,7 +40,7 @@ def replace_file(path: Path, text: str, *, otherwise: Worded, mode: int = PRIVAT
     try:
         path = Path(os.path.realpath(path))  # a link stays one
         if path.exists() and not os.access(path, os.W_OK):
-            raise PermissionError(EACCES, "it is read-only")
+            raise PermissionError(EACCES, worded("it is read-only"))
         beside = path.parent / f".{secrets.token_hex(6)}.tmp"
         path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         opened = os.open(beside, os.O_WRONLY | os.O_CREAT | os.O_EXCL, mode)

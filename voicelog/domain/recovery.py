@@ -8,6 +8,7 @@ from typing import Any
 from voicelog.domain.entry import Finding
 from voicelog.domain.fact import Fact
 from voicelog.domain.grade import Grade
+from voicelog.tongue import Worded, both, joined, worded, worded_many
 
 RECOVERED = "recovered_from"
 """The key of the first line that tells which log it was recovered from."""
@@ -92,22 +93,29 @@ def warning(facts: Iterable[Fact], findings: Iterable[Finding] = ()) -> str:
     known = tuple(facts)
     if not recovered_from(known) or not lines_lost(known):
         return ""
-    told = f"This log was recovered from a damaged one{''.join(_missing(known))}."
-    return " ".join((told, *_changed(known), *_graded_anew(known, findings)))
+    told = worded("This log was recovered from a damaged one")
+    if missing := _missing(known):
+        rest = worded("What was said there is missing, and may be worse than anything told here")
+        told = joined("", (told, ": ", missing, ". ", rest))
+    sentences = (joined("", (told, ".")), *_changed(known), *_graded_anew(known, findings))
+    return joined(" ", sentences)
 
 
 def _changed(facts: Sequence[Fact]) -> Iterator[str]:
     """That what somebody signed is not what stands here."""
     denied = [fact.seq for fact in facts if fact.type == WAS_SIGNED and DENIED in fact.body]
     if denied:
-        yield f"What was signed in {lines_named(denied)} was changed afterwards: it may have been worse."
+        yield worded(
+            "What was signed in {lines} was changed afterwards: it may have been worse.",
+            lines=lines_named(denied),
+        )
 
 
 def _graded_anew(facts: Sequence[Fact], findings: Iterable[Finding]) -> Iterator[str]:
     """That other rules may have held, and what was unsafe by those."""
     if not _opening_lost(facts[0]):
         return
-    yield (
+    yield worded(
         "How it was opened, or its copy of words, map and rules, is not what it was: grades may not"
         " be what they were."
     )
@@ -115,8 +123,10 @@ def _graded_anew(facts: Sequence[Fact], findings: Iterable[Finding]) -> Iterator
     live = (finding for finding in findings if not finding.withdrawn)
     milder = [f.entry.id for f in live if f.entry.id in unsafe and f.grade != Grade.UNSAFE]
     if milder:
-        more = f" and {len(milder) - _SHOWN} more" if len(milder) > _SHOWN else ""
-        yield f"Told as unsafe when it was said, and graded milder here: {', '.join(milder[:_SHOWN])}{more}."
+        yield worded(
+            "Told as unsafe when it was said, and graded milder here: {entries}.",
+            entries=_and_more(milder, _SHOWN),
+        )
 
 
 def told_unsafe(facts: Iterable[Fact]) -> frozenset[str]:
@@ -129,21 +139,21 @@ def told_unsafe(facts: Iterable[Fact]) -> frozenset[str]:
     return frozenset(name for name, grade in newest.items() if grade == Grade.UNSAFE)
 
 
-def _missing(facts: Sequence[Fact]) -> Iterator[str]:
-    """Which lines are lost, or cut, as the end of a sentence; nothing where there are none."""
+def _missing(facts: Sequence[Fact]) -> Worded:
+    """Which lines are lost, or cut, as part of a sentence; nothing where there are none."""
     lost = [fact.seq for fact in facts if fact.type == LEFT_OUT]
     cut = [fact.seq for fact in facts if CHANGES_LOST in fact.body]
-    if not lost and not cut:
-        return
-    yield f": {lines_named(lost)} could not be recovered" if lost else ": "
+    told = []
+    if lost:
+        told.append(worded("{lines} could not be recovered", lines=lines_named(lost)))
     if cut:
-        yield f"{' and ' * bool(lost)}{lines_named(cut)} could not be applied in full"
-    yield ". What was said there is missing, and may be worse than anything told here"
+        told.append(worded("{lines} could not be applied in full", lines=lines_named(cut)))
+    return both(told)
 
 
 def lines_named(numbers: Sequence[int]) -> str:
     """Numbers as ``line 7``, or ``lines 7, 9–12``, shortened where they are many."""
-    return f"line{'' if len(numbers) == 1 else 's'} {spans(numbers)}"
+    return worded_many("line {lines}", "lines {lines}", len(numbers), lines=spans(numbers))
 
 
 def spans(numbers: Iterable[int], most: int = 12) -> str:
@@ -155,4 +165,13 @@ def spans(numbers: Iterable[int], most: int = 12) -> str:
         else:
             runs.append([number, number])
     told = [str(a) if a == b else f"{a}–{b}" for a, b in runs[:most]]
-    return ", ".join(told) + f" and {len(runs) - most} more" * (len(runs) > most)
+    return _and_more(told, most, len(runs))
+
+
+def _and_more(told: Sequence[str], most: int, there: int | None = None) -> Worded:
+    """The first of some, and how many more there are."""
+    shown = Worded(", ".join(told[:most]))
+    more = (len(told) if there is None else there) - most
+    if more <= 0:
+        return shown
+    return worded("{some} and {more} more", some=shown, more=more)

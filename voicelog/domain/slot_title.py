@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from voicelog.domain.zone import ZoneMap
-from voicelog.tongue import to_word
+from voicelog.tongue import to_word, worded
 
 TITLES: Mapping[str, str] = {
     "zone": to_word("place"), "ordinal": to_word("which one, by number"), "side": to_word("side"), "face": to_word("face"),
@@ -20,7 +20,7 @@ TITLES: Mapping[str, str] = {
 }  # fmt: skip
 """Every slot to its name, marked for the catalogue."""
 
-_VALUES = {("face", "interior"): "inside"}
+_VALUES = {("face", "interior"): to_word("inside")}
 """Values that people call otherwise than by their name."""
 _UNITS = {"_mm": " mm", "_percent": " %"}
 """Unit by the ending of a slot's name."""
@@ -28,7 +28,7 @@ _UNITS = {"_mm": " mm", "_percent": " %"}
 
 def slot_title(slot: str) -> str:
     """A slot's name; of one that this version does not know, its name with spaces."""
-    return TITLES.get(slot) or slot.replace("_", " ")
+    return worded(TITLES[slot]) if slot in TITLES else slot.replace("_", " ")
 
 
 def value_title(slot: str, value: str, zone_map: ZoneMap | None = None) -> str:
@@ -42,10 +42,12 @@ def value_title(slot: str, value: str, zone_map: ZoneMap | None = None) -> str:
     if slot == "zone" and zone_map is not None:
         return zone_map.title_of(value)
     told = slot not in ("odometer", "vin", "plate", "paint_code", "spelt", "inspector")
-    return _VALUES.get((slot, value), value.replace("-", " ") if told else value)
+    if (slot, value) in _VALUES:
+        return worded(_VALUES[slot, value])
+    return value.replace("-", " ") if told else value
 
 
 def number_title(slot: str, number: float) -> str:
-    """A number with what it measures: ``size 80000 mm``."""
+    """A number with what it measures, in English, as doubts are: ``size 80000 mm``."""
     unit = next((unit for ending, unit in _UNITS.items() if slot.endswith(ending)), "")
-    return f"{slot_title(slot)} {number:g}{unit}"
+    return f"{TITLES.get(slot, slot)} {number:g}{unit}"

@@ -19,6 +19,7 @@ from voicelog.domain.entry import Finding
 from voicelog.domain.inert import inert
 from voicelog.domain.slot import SLOTS, SlotValue
 from voicelog.export.answer import entry_document
+from voicelog.tongue import english_of
 
 BOM = "\ufeff"
 """In front of a file's first line: without it, common spreadsheets read UTF-8 as something else."""
@@ -63,14 +64,15 @@ def _ranges(_: Line, told: Mapping[str, Any]) -> str:
 
 
 def _steps(line: Line, _: Mapping[str, Any]) -> str:
-    return "; ".join(f"{number}. {step}" for number, step in enumerate(line.work, 1))
+    steps = enumerate(map(english_of, line.work), 1)
+    return "; ".join(f"{number}. {step}" for number, step in steps)
 
 
 _HEAD: Mapping[str, _Column] = {
     "entry": _told("id"),
     "at": _told("at"),
     "kind": _told("kind"),
-    "place": lambda line, _: line.place,
+    "place": lambda line, _: english_of(line.place),
 }
 _TAIL: Mapping[str, _Column] = {
     "ranges": _ranges,

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from typing import Any, overload
 
 from voicelog.domain.slot import SLOTS, Ranges, Slots, SlotValue, Spec
+from voicelog.tongue import english_of
 
 LARGEST = 1_000_000
 """No number handed over is further from zero: one kilometre, in millimetres."""
@@ -29,11 +30,11 @@ def known(told: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def clean(text: str) -> str:
-    """The text with every surrogate replaced by U+FFFD; all else is kept as it is.
+    """The text in English, with every surrogate replaced by U+FFFD; all else is kept as it is.
 
     A surrogate is half a character: JSON can spell it, but strict readers refuse the document.
     """
-    return _HALF.sub("\ufffd", text)
+    return _HALF.sub("\ufffd", english_of(text))
 
 
 def texts(several: Iterable[str]) -> list[str]:

@@ -12,6 +12,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from voicelog.domain.inert import inert
+from voicelog.tongue import english_of
 
 _SHORTEST_MS = 1
 """A cue has to end after it begins."""
@@ -71,7 +72,7 @@ def _written(blocks: Iterable[Cue | Note]) -> Iterator[str]:
 
 def _note(note: Note) -> str:
     """A comment; only ``-->`` could end it, and nothing in it is unescaped by readers."""
-    lines = [inert(line).replace("-->", "-- >").strip() for line in note.lines]
+    lines = [inert(english_of(line)).replace("-->", "-- >").strip() for line in note.lines]
     return "\n".join(("NOTE", *filter(None, lines)))
 
 
@@ -85,7 +86,7 @@ def _cue(cue: Cue, start_ms: int) -> str:
 
 def _escaped(text: str) -> str:
     """Text that is no markup and cannot end its line."""
-    return html.escape(inert(text), quote=False).strip()
+    return html.escape(inert(english_of(text)), quote=False).strip()
 
 
 def _time(ms: int) -> str:

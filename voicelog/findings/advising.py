@@ -13,14 +13,14 @@ from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FactFinder, Facts, is_rot, known_zone
 from voicelog.findings.grading import worst_said
 from voicelog.findings.when import Check, checks_of
-from voicelog.tongue import worded
+from voicelog.tongue import to_word, worded
 
 OWN_KEYS: Mapping[str, str] = {
-    "grade": "list: its grade, or the inspector's where that is worse",
-    "unproven": "true: the metal itself was not reached",
-    "rot": "true: metal is gone or gives way",
-    "routine": "true: its zone is renewed as a matter of routine",
-    "open": "list: what is open at a place",
+    "grade": to_word("list: its grade, or the inspector's where that is worse"),
+    "unproven": to_word("true: the metal itself was not reached"),
+    "rot": to_word("true: metal is gone or gives way"),
+    "routine": to_word("true: its zone is renewed as a matter of routine"),
+    "open": to_word("list: what is open at a place"),
 }
 """Every key that work and pointers may ask for beside those of the severity rules."""
 
@@ -151,5 +151,7 @@ def _own_check(name: str, key: str, value: object) -> Callable[[Case], bool]:
             key=key,
             value=repr(value),
         ),
-        worded("Correct it in its file ({key}: {meaning}).", key=key, meaning=OWN_KEYS[key]),
+        worded(
+            "Correct it in its file ({key}: {meaning}).", key=key, meaning=worded(OWN_KEYS[key])
+        ),
     )

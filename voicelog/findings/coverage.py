@@ -10,6 +10,7 @@ from voicelog.domain.grade import Gap
 from voicelog.domain.zone import Rails, Role, Zone, ZoneMap
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.places import UNPLACED
+from voicelog.tongue import worded
 
 Place = tuple[str, str | None]
 """A zone and a side; side None where the zone comes once."""
@@ -161,7 +162,7 @@ def _place_gaps(looks: _Looks, seen: Seen, place: Place, zone: Zone, rails: Rail
 def _gap(place: Place, why: str, face: str | None, entry: Entry | None) -> Gap:
     if entry is None:
         return Gap(place[0], why, side=place[1], face=face)
-    reason = entry.reason or ("mud or dirt in the way" if _is_covered(entry) else None)
+    reason = entry.reason or (worded("mud or dirt in the way") if _is_covered(entry) else None)
     return Gap(place[0], why, side=place[1], face=face, entry=entry.id, reason=reason)
 
 

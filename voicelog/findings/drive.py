@@ -13,6 +13,7 @@ from voicelog.findings.facts_of import FAILED, known_zone
 from voicelog.findings.grading import worst_said
 from voicelog.findings.places import fault_in_words, place_in_words
 from voicelog.findings.tasks import Task, lost_in
+from voicelog.tongue import NOTHING, Worded, joined, worded
 
 DO_NOT_DRIVE = "do-not-drive"
 NO_DANGER_FOUND = "no-danger-found-where-examined"
@@ -52,14 +53,20 @@ def drive(
         return NOT_ENOUGH_SEEN, gaps
     looked = sum(seen.looked for seen in coverage.seen.values())
     return NO_DANGER_FOUND, (
-        f"No danger was found in the {looked} places examined; the others stay unknown",
+        worded(
+            "No danger was found in the {looked} places examined; the others stay unknown",
+            looked=looked,
+        ),
     )
 
 
 def _lost(lost: Sequence[int]) -> Iterator[str]:
     """One sentence for all lines of the log that nobody can read any more."""
     if lost:
-        yield f"Not enough seen: {lines_named(lost)} of the damaged log could not be recovered in full"
+        yield worded(
+            "Not enough seen: {lines} of the damaged log could not be recovered in full",
+            lines=lines_named(lost),
+        )
 
 
 def _dangers(live: Iterable[Finding], zone_map: ZoneMap) -> Iterator[str]:
@@ -68,18 +75,18 @@ def _dangers(live: Iterable[Finding], zone_map: ZoneMap) -> Iterator[str]:
         order = order_of(finding, zone_map)
         if order:
             entry = finding.entry
-            place = place_in_words(entry.slots, zone_map)
-            yield f"{order}: {place}, {fault_in_words(entry)} ({entry.id})"
+            place, fault = place_in_words(entry.slots, zone_map), fault_in_words(entry)
+            yield joined("", (order, ": ", place, ", ", fault, f" ({entry.id})"))
 
 
 def _beyond_repair(tasks: Sequence[Task], zone_map: ZoneMap) -> Iterator[str]:
     """One sentence for every main member that is lost although no finding forbids driving by itself."""
     for loss in lost_in(tasks):
         if not any(order_of(task.finding, zone_map) for task in loss.tasks):
-            yield f"Do not drive: {loss.told(zone_map)}"
+            yield worded("Do not drive: {loss}", loss=loss.told(zone_map))
 
 
-def order_of(finding: Finding, zone_map: ZoneMap) -> str:
+def order_of(finding: Finding, zone_map: ZoneMap) -> Worded:
     """What a finding forbids, in words; empty when nothing.
 
     Args:
@@ -89,14 +96,14 @@ def order_of(finding: Finding, zone_map: ZoneMap) -> str:
     grade, zone = worst_said(finding), known_zone(finding.entry.slots, zone_map)
     if grade is Grade.UNSAFE:
         said = finding.spoken_grade is Grade.UNSAFE
-        return "Do not drive, as the inspector said" if said else "Do not drive"
+        return worded("Do not drive, as the inspector said") if said else worded("Do not drive")
     if grade is None or zone is None:
-        return ""
+        return NOTHING
     if zone.role is Role.FLUID_LINE and grade is Grade.REPAIR:
-        return "No driving until it has been assessed"
+        return worded("No driving until it has been assessed")
     if zone.cabin and _is_open(finding):
-        return "No driving with people aboard until it is sealed against exhaust"
-    return ""
+        return worded("No driving with people aboard until it is sealed against exhaust")
+    return NOTHING
 
 
 def _is_open(finding: Finding) -> bool:
@@ -121,15 +128,28 @@ def unseen(
     unlooked = sum(not coverage.seen[place].looked for place in critical)
     shut = sum(not coverage.seen[place].inside for place in cavities)
     if unlooked:
-        yield f"Not enough seen: {unlooked} of {len(critical)} critical mountings not looked at"
+        yield worded(
+            "Not enough seen: {unlooked} of {there} critical mountings not looked at",
+            unlooked=unlooked,
+            there=len(critical),
+        )
     if shut:
-        yield f"Not enough seen: {shut} of {len(cavities)} hidden cavities not seen inside"
+        yield worded(
+            "Not enough seen: {shut} of {there} hidden cavities not seen inside",
+            shut=shut,
+            there=len(cavities),
+        )
     for finding in live:
         if what := undecided(finding, zone_map):
             place = place_in_words(finding.entry.slots, zone_map)
             fault = fault_in_words(finding.entry)
-            named = f"{place}, {fault}" if "zone" in finding.entry.slots else fault
-            yield f"Not enough seen: {named}, {what} ({finding.entry.id})"
+            named = joined(", ", (place, fault) if "zone" in finding.entry.slots else (fault,))
+            yield worded(
+                "Not enough seen: {fault}, {open} ({entry})",
+                fault=named,
+                open=what,
+                entry=finding.entry.id,
+            )
 
 
 def undecided(finding: Finding, zone_map: ZoneMap) -> str:
@@ -144,13 +164,13 @@ def undecided(finding: Finding, zone_map: ZoneMap) -> str:
     """
     entry, zone = finding.entry, known_zone(finding.entry.slots, zone_map)
     if entry.kind is not Kind.FINDING:
-        return "its place was not said" if entry.unplaced else ""
+        return worded("its place was not said") if entry.unplaced else ""
     if not (_is_open(finding) or _gave_way(finding)) or "mount_distance_mm" in entry.slots:
         return ""
     if zone is None:
-        return "its place is not known"
+        return worded("its place is not known")
     asked = zone.main or (zone.id == "sill" and zone.role is Role.LOAD_PATH)
-    return "its distance from the nearest mounting was not said" if asked else ""
+    return worded("its distance from the nearest mounting was not said") if asked else ""
 
 
 def _gave_way(finding: Finding) -> bool:

@@ -12,6 +12,8 @@ from voicelog.domain.zone import Rails, Zone, ZoneMap
 from voicelog.findings.coverage import Place, places, places_of
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.places import UNPLACED, place_in_words
+from voicelog.findings.wording import condition_in_words
+from voicelog.tongue import begun, worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,10 +76,21 @@ def _unsafe(findings: Iterable[Finding], case: _Case) -> Iterator[Lack]:
 
 
 def _unsafe_text(entry: Entry, claimed: bool, zone_map: ZoneMap) -> str:
-    fault = str(entry.slots.get("condition", "a fault not named")).replace("-", " ")
-    what = f"{place_in_words(entry.slots, zone_map)}: {fault} is unsafe"
-    ending = "a photo was announced, but none is matched" if claimed else "there is no photo of it"
-    return f"{what[:1].upper()}{what[1:]}, and {ending} ({entry.id})"
+    place = begun(place_in_words(entry.slots, zone_map))
+    fault = condition_in_words(entry) or worded("a fault not named")
+    if claimed:
+        return worded(
+            "{place}: {fault} is unsafe, and a photo was announced, but none is matched ({entry})",
+            place=place,
+            fault=fault,
+            entry=entry.id,
+        )
+    return worded(
+        "{place}: {fault} is unsafe, and there is no photo of it ({entry})",
+        place=place,
+        fault=fault,
+        entry=entry.id,
+    )
 
 
 def _cavities(inspection: Inspection, case: _Case, rails: Rails) -> Iterator[Lack]:
@@ -99,15 +112,15 @@ def _cavity_text(
     inspection: Inspection, zone: Zone, place: Place, claimed: bool, zone_map: ZoneMap
 ) -> str:
     slots = {"zone": zone.id} | ({"side": place[1]} if place[1] else {})
-    where = place_in_words(slots, zone_map)
+    where = begun(place_in_words(slots, zone_map))
     seen = inspection.coverage.get(place)
     if claimed:
-        told = "a photo of its inside was announced, but none is matched"
-    elif seen is not None and seen.inside:
-        told = "its inside was seen, and there is no photo of it"
-    else:
-        told = "nobody has seen its inside, and there is no photo of it"
-    return f"{where[:1].upper()}{where[1:]}: {told}"
+        return worded(
+            "{place}: a photo of its inside was announced, but none is matched", place=where
+        )
+    if seen is not None and seen.inside:
+        return worded("{place}: its inside was seen, and there is no photo of it", place=where)
+    return worded("{place}: nobody has seen its inside, and there is no photo of it", place=where)
 
 
 def _is_inside(entry: Entry) -> bool:

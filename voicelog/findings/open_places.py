@@ -9,12 +9,13 @@ from voicelog.domain.entry import Finding, Inspection, Seen
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Rails, Zone, ZoneMap
 from voicelog.findings.coverage import Place, places
+from voicelog.tongue import joined, to_word, worded
 
 _TOLD = {
-    "not-seen": "nobody looked at it",
-    "cavity-not-seen": "nobody looked inside",
-    "not-probed": "looked at, not probed",
-    "no-photo": "no photo was claimed",
+    "not-seen": to_word("nobody looked at it"),
+    "cavity-not-seen": to_word("nobody looked inside"),
+    "not-probed": to_word("looked at, not probed"),
+    "no-photo": to_word("no photo was claimed"),
 }
 
 
@@ -29,11 +30,12 @@ class _Open:
     @property
     def told(self) -> str:
         """The same in words, with the inspector's reason where there is one."""
-        words = _TOLD[self.why]
-        if self.why == "not-seen" and self.face:
-            face = "inside" if self.face == "interior" else f"{self.face} face"
-            words = f"its {face} was not looked at"
-        return f"{words}: {self.reason}" if self.reason else words
+        words = worded(_TOLD[self.why])
+        if self.why == "not-seen" and self.face == "interior":
+            words = worded("its inside was not looked at")
+        elif self.why == "not-seen" and self.face:
+            words = worded("its {face} face was not looked at", face=self.face)
+        return joined(": ", (words, self.reason)) if self.reason else words
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,11 +11,13 @@ from voicelog.domain.zone import Role, Zone, ZoneMap
 from voicelog.findings.facts_of import is_rot, known_zone
 from voicelog.findings.grading import worst_said
 from voicelog.findings.places import fault_in_words, place_in_words, title_in_words
+from voicelog.tongue import joined, to_word, worded
 
 STRUCTURE = (Role.LOAD_PATH, Role.CRITICAL, Role.SUPPORT, Role.CRUSH)
 """Roles whose metal holds the vehicle together."""
 
-_BOTH_SIDES = "rotten on both sides"
+_BOTH_SIDES = to_word("rotten on both sides")
+_NO_METAL = to_word("no solid metal left")
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +92,7 @@ class Lost:
 
     Args:
         tasks: the findings that say so, of one station.
-        how: in words; empty where the fault itself says it.
+        how: in English, marked for the catalogue; empty where the fault itself says it.
     """
 
     tasks: tuple[Task, ...]
@@ -112,8 +114,9 @@ class Lost:
         if self.together and zone is not None:
             told = title_in_words(zone)
         else:
-            told = f"{place_in_words(entry.slots, zone_map)}, {fault_in_words(entry)}"
-        return f"{told}{', ' if self.how else ''}{self.how} ({', '.join(self.ids)})"
+            told = joined(", ", (place_in_words(entry.slots, zone_map), fault_in_words(entry)))
+        parts = (told, worded(self.how)) if self.how else (told,)
+        return joined("", (joined(", ", parts), f" ({', '.join(self.ids)})"))
 
 
 def lost_in(tasks: Sequence[Task]) -> Iterator[Lost]:
@@ -124,7 +127,7 @@ def lost_in(tasks: Sequence[Task]) -> Iterator[Lost]:
     """
     main = [task for task in tasks if task.main]
     yield from (Lost((task,)) for task in main if task.bent)
-    yield from (Lost((task,), "no solid metal left") for task in main if task.no_metal_left)
+    yield from (Lost((task,), _NO_METAL) for task in main if task.no_metal_left)
     yield from _both_rails(main)
 
 

@@ -9,6 +9,7 @@ from voicelog.domain.rating import wall_loss_percent
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Role, Zone
 from voicelog.findings.facts_of import DEFAULT_LIMITS, lost_percent, number, wall_loss
+from voicelog.tongue import joined, worded
 
 _ONLY_AT: Mapping[str, Role] = {
     "pipe_wall_loss_percent": Role.FLUID_LINE,
@@ -77,15 +78,27 @@ def loss_in_words(loss: WallLoss, limits: Mapping[str, float]) -> str:
         limits: the severity table's numbers.
     """
     if loss.measured_mm is None or loss.nominal_mm is None:
-        return f"{loss.percent:.1f} % of the wall is said to be lost."
-    read = f"{loss.measured_mm:g} mm of {loss.nominal_mm:g} mm"
-    by_map = " (nominal by the map)" if loss.nominal_from == "map" else ""
-    told = (
-        f"{read}{by_map}: {loss.percent:.1f} % of the wall lost, {loss.low:.1f} to {loss.high:.1f} % "
-        f"within the gauge's ±{loss.uncertainty_mm:g} mm."
+        return worded("{percent} % of the wall is said to be lost.", percent=f"{loss.percent:.1f}")
+    read = worded(
+        "{measured} mm of {nominal} mm",
+        measured=f"{loss.measured_mm:g}",
+        nominal=f"{loss.nominal_mm:g}",
+    )
+    if loss.nominal_from == "map":
+        read = worded("{reading} (nominal by the map)", reading=read)
+    told = worded(
+        "{reading}: {percent} % of the wall lost, {low} to {high} % within the gauge's ±{off} mm.",
+        reading=read,
+        percent=f"{loss.percent:.1f}",
+        low=f"{loss.low:.1f}",
+        high=f"{loss.high:.1f}",
+        off=f"{loss.uncertainty_mm:g}",
     )
     if not loss.straddles:
         return told
     known = {**DEFAULT_LIMITS, **limits}
-    named = " and of ".join(f"{known[name]:g} %" for name in loss.straddles)
-    return f"{told} The reading does not decide the limit of {named}: measure again."
+    limits_told = joined(worded(" and of "), [f"{known[name]:g} %" for name in loss.straddles])
+    undecided = worded(
+        "The reading does not decide the limit of {limits}: measure again.", limits=limits_told
+    )
+    return joined(" ", (told, undecided))

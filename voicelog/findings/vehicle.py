@@ -22,8 +22,13 @@ from voicelog.domain.vehicle import (
 from voicelog.domain.vin import vin_check
 from voicelog.findings.vehicle_facts import Telling, noted
 from voicelog.findings.wording import spelt_in_words
+from voicelog.tongue import joined, to_word, worded
 
-_NUMBERS = {"vin": "VIN", "plate": "plate", "paint_code": "paint code"}
+_NUMBERS = {
+    "vin": to_word("Sources differ on the VIN: {given}"),
+    "plate": to_word("Sources differ on the plate: {given}"),
+    "paint_code": to_word("Sources differ on the paint code: {given}"),
+}
 """What two sources may disagree about, beside the odometer."""
 _SAME_KM = 1.0
 """Two readings this close are one: a unit was converted, and a fraction left out. Ours."""
@@ -97,7 +102,7 @@ def _said(remarks: Sequence[Entry]) -> Iterator[Telling]:
         stood = [value for name, value in tags if name == "stood"]
         texts |= {"stood": stood[-1]} if stood else {}
         yield Telling(
-            line, "said", texts,
+            line, to_word("said"), texts,
             surface=[value for name, value in tags if name == "surface"],
             refusals=[Refusal(v, entry.text) for name, v in tags if name == "refused"] or None,
         )  # fmt: skip
@@ -125,18 +130,21 @@ def _take(told: _Told, one: Telling) -> None:
 
 def _contradictions(told: _Told) -> Iterator[str]:
     """Sentences on what two sources tell differently."""
-    for name, called in _NUMBERS.items():
+    for name, sentence in _NUMBERS.items():
         if len(set(told.by.get(name, {}).values())) > 1:
-            yield _sentence(called, told.by[name])
+            yield worded(sentence, given=_given(told.by[name]))
     readings = told.by.get("odometer", {})
     known = list(filter(None, map(odometer_of, readings.values())))
     if any(not _alike(one, other) for one in known for other in known):
-        yield _sentence("odometer reading", readings)
+        yield worded("Sources differ on the odometer reading: {given}", given=_given(readings))
 
 
-def _sentence(called: str, by: Mapping[str, str]) -> str:
-    given = " and ".join(f"{inert(text, _LONGEST)} ({source})" for source, text in by.items())
-    return f"Sources differ on the {called}: {given}"
+def _given(by: Mapping[str, str]) -> str:
+    """What each source gives, with its name."""
+    return joined(
+        worded(" and "),
+        (joined("", (inert(text, _LONGEST), " (", worded(told), ")")) for told, text in by.items()),
+    )
 
 
 def _alike(one: tuple[float, str], other: tuple[float, str]) -> bool:
@@ -153,4 +161,4 @@ def _doubts(remarks: Sequence[Entry]) -> Iterator[str]:
         if about and entry.doubtful:
             named = spelt_in_words(entry) or f"“{inert(entry.text, _LONGEST)}”"
             why = "; ".join(inert(doubt, _LONGEST) for doubt in entry.doubts)
-            yield f"{named} is in doubt: {why} ({entry.id})"
+            yield worded("{what} is in doubt: {why} ({entry})", what=named, why=why, entry=entry.id)

@@ -9,7 +9,7 @@ from typing import Any
 from voicelog.domain.fact import Fact
 from voicelog.domain.vehicle import FARTHEST, KM_OF, VEHICLE, Refusal, told_odometer
 from voicelog.errors import LogFault
-from voicelog.tongue import worded
+from voicelog.tongue import to_word, worded
 
 TEXTS = ("described", "vin", "plate", "paint_code", "stood", "inspector")
 """What is told in words."""
@@ -42,9 +42,9 @@ def noted(facts: Iterable[Fact]) -> Iterator[Telling]:
     """
     for fact in facts:
         if fact.type == "opened" and VEHICLE in fact.body:
-            yield _telling(fact, fact.body[VEHICLE], "at the start")
+            yield _telling(fact, fact.body[VEHICLE], to_word("at the start"))
         elif fact.type == VEHICLE:
-            yield _telling(fact, fact.body.get("set"), "noted later")
+            yield _telling(fact, fact.body.get("set"), to_word("noted later"))
 
 
 def _telling(fact: Fact, told: Any, source: str) -> Telling:

@@ -12,6 +12,7 @@ from voicelog.findings.drive import drive
 from voicelog.findings.facts_of import DEFAULT_LIMITS, known_zone
 from voicelog.findings.tasks import STRUCTURE, tasks_of
 from voicelog.findings.work import BEYOND, NONE, SURFACE, Work, work
+from voicelog.tongue import joined, to_word, worded
 
 SOUND = "sound"
 FAIR = "fair"
@@ -20,11 +21,11 @@ BEYOND_REPAIR = "beyond-repair"
 UNKNOWN = "unknown"
 
 _WHY = {
-    "not-seen": "not looked at",
-    "cavity-not-seen": "with an inside that nobody saw",
-    "not-probed": "looked at but not probed",
-    "unproven": "with metal that was not reached",
-    "doubtful": "to be listened to again",
+    "not-seen": to_word("{count} not looked at"),
+    "cavity-not-seen": to_word("{count} with an inside that nobody saw"),
+    "not-probed": to_word("{count} looked at but not probed"),
+    "unproven": to_word("{count} with metal that was not reached"),
+    "doubtful": to_word("{count} to be listened to again"),
 }
 
 
@@ -119,22 +120,28 @@ def _standing(
 ) -> tuple[str, ...]:
     """The reason for the tier where neither drive nor work gives it."""
     if tier == UNKNOWN and lost:
-        return ("Too much is lost to call the frame: the log was damaged",)
+        return (worded("Too much is lost to call the frame: the log was damaged"),)
     if tier == UNKNOWN:
         looked, there = structure_looked_at(coverage, zone_map)
         return (
-            f"Too little seen to call the frame: {looked} of {there} structural places looked at",
+            worded(
+                "Too little seen to call the frame: {looked} of {there} structural places looked at",
+                looked=looked,
+                there=there,
+            ),
         )
     if tier == SOUND:
         return (
-            "Every critical mounting was probed on both sides and every hidden cavity was seen "
-            "inside; nothing worse than marks was found",
+            worded(
+                "Every critical mounting was probed on both sides and every hidden cavity was seen "
+                "inside; nothing worse than marks was found"
+            ),
         )
     if tier != FAIR:
         return ()
     if not any(finding.entry.kind is Kind.FINDING for finding in live):
-        return ("Nothing was found, and not enough was seen and probed to say more",)
-    return ("Nothing that was found needs more than its surface treated",)
+        return (worded("Nothing was found, and not enough was seen and probed to say more"),)
+    return (worded("Nothing that was found needs more than its surface treated"),)
 
 
 def is_weighty(gap: Gap, zone_map: ZoneMap) -> bool:
@@ -152,8 +159,10 @@ def _open(gaps: Sequence[Gap]) -> Iterator[str]:
     if not gaps:
         return
     counts = {why: sum(gap.why == why for gap in gaps) for why in _WHY}
-    told = [f"{count} {_WHY[why]}" for why, count in counts.items() if count]
-    yield f"Provisional, because places could still change it: {', '.join(told)}"
+    told = [worded(_WHY[why], count=count) for why, count in counts.items() if count]
+    yield worded(
+        "Provisional, because places could still change it: {places}", places=joined(", ", told)
+    )
 
 
 def _rails(coverage: Coverage, zone_map: ZoneMap, rails: Rails) -> Iterator[str]:
@@ -162,4 +171,6 @@ def _rails(coverage: Coverage, zone_map: ZoneMap, rails: Rails) -> Iterator[str]
         zone.may_hide_cavity(rails) and coverage.seen[place].inside is None
         for zone, place in places(zone_map)
     ):
-        yield "Are the rails or cross members boxed? If they are, their insides have to be seen too"
+        yield worded(
+            "Are the rails or cross members boxed? If they are, their insides have to be seen too"
+        )

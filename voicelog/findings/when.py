@@ -8,7 +8,7 @@ from typing import Protocol
 
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import Facts
-from voicelog.tongue import worded
+from voicelog.tongue import to_word, worded
 
 Check = Callable[[Facts], bool]
 
@@ -26,28 +26,34 @@ class Asks(Protocol):
 
 
 KEYS: Mapping[str, str] = {
-    "condition": "list: the finding's condition is one of these",
-    "role": "list: the role of its zone is one of these",
-    "zone": "list: its zone is one of these; a zone that the map lacks never fits",
-    "main_member": "true: its zone is a station of the main members; false: it is none",
-    "cabin": "true: its zone closes the cabin; false: it does not",
-    "side": "list: its side is one of these; a finding on both sides fits left and right too",
-    "part": "list: web, flange, seam, weld, edge",
-    "layer": "list: coating, metal",
-    "probe": "list: what the probe did",
-    "unprobed": "true: no probe result was said; false: one was",
-    "method": "list: the strongest way of looking that was said",
-    "surround": "list: firm, none (solid metal left around it, or not)",
-    "certainty": "list: stated, tentative",
-    "near_mount": "true: at a critical mounting, or within the limit mount_distance_mm of one",
-    "distance_known": "true: a distance to a mounting was said; false: none was",
-    "loss_known": "true: a wall loss is known; false: none is",
-    "loss_at_least": "number or name of a limit: wall loss in percent, this or more",
-    "loss_below": "number or name of a limit: wall loss in percent, less than this",
-    "size_at_least": "number or name of a limit: size_mm, this or more",
-    "landmark_words": "list: one of these phrases stands in the landmark",
-    "said": "list: one of these phrases stands, not negated, among the finding's own words; "
-    "not used once the condition was corrected",
+    "condition": to_word("list: the finding's condition is one of these"),
+    "role": to_word("list: the role of its zone is one of these"),
+    "zone": to_word("list: its zone is one of these; a zone that the map lacks never fits"),
+    "main_member": to_word("true: its zone is a station of the main members; false: it is none"),
+    "cabin": to_word("true: its zone closes the cabin; false: it does not"),
+    "side": to_word(
+        "list: its side is one of these; a finding on both sides fits left and right too"
+    ),
+    "part": to_word("list: web, flange, seam, weld, edge"),
+    "layer": to_word("list: coating, metal"),
+    "probe": to_word("list: what the probe did"),
+    "unprobed": to_word("true: no probe result was said; false: one was"),
+    "method": to_word("list: the strongest way of looking that was said"),
+    "surround": to_word("list: firm, none (solid metal left around it, or not)"),
+    "certainty": to_word("list: stated, tentative"),
+    "near_mount": to_word(
+        "true: at a critical mounting, or within the limit mount_distance_mm of one"
+    ),
+    "distance_known": to_word("true: a distance to a mounting was said; false: none was"),
+    "loss_known": to_word("true: a wall loss is known; false: none is"),
+    "loss_at_least": to_word("number or name of a limit: wall loss in percent, this or more"),
+    "loss_below": to_word("number or name of a limit: wall loss in percent, less than this"),
+    "size_at_least": to_word("number or name of a limit: size_mm, this or more"),
+    "landmark_words": to_word("list: one of these phrases stands in the landmark"),
+    "said": to_word(
+        "list: one of these phrases stands, not negated, among the finding's own words; "
+        "not used once the condition was corrected"
+    ),
 }
 """Every key a rule may ask for, and what it means. All keys given must fit."""
 
@@ -153,7 +159,8 @@ def _limit(rule: Asks, key: str, value: object, limits: Mapping[str, float]) -> 
 
 def _fault(rule: Asks, key: str, value: object) -> GrammarFault:
     no_such = worded("there is no such key; there are {keys}", keys=", ".join(KEYS))
-    meaning = KEYS.get(key, no_such)
+    known = KEYS.get(key)
+    meaning = worded(known) if known else no_such
     return GrammarFault(
         worded(
             "The rule {rule} asks for {key} = {value}, which cannot be tested",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 
 from voicelog.domain.advice import WhatIf
 from voicelog.domain.entry import Entry, Finding, Kind, Question
@@ -10,29 +10,35 @@ from voicelog.domain.inert import inert
 from voicelog.domain.slot import VEHICLE_SLOTS
 from voicelog.domain.slot_title import slot_title, value_title
 from voicelog.domain.zone import ZoneMap
+from voicelog.tongue import either, joined, to_word, worded
 
 SIGNS: Mapping[str, str] = {"cosmetic": "~", "treat": "+", "repair": "#", "unsafe": "!"}
 """Grade to the sign beside its word, so that neither needs a colour."""
 
 SPELT = {
-    "vin": "VIN", "plate": "plate", "paint_code": "paint code", "spelt": "spelled",
-    "odometer": "odometer", "inspector": "inspector",
+    "vin": to_word("VIN"), "plate": to_word("plate"), "paint_code": to_word("paint code"),
+    "spelt": to_word("spelled"), "odometer": to_word("odometer"), "inspector": to_word("inspector"),
 }  # fmt: skip
 """What *I spell* gave, by its slot."""
 _UNITS = (
-    ("size_mm", "{:g}", "mm"), ("width_mm", "{:g}", "mm wide"), ("depth_mm", "{:g}", "mm deep"),
-    ("thickness_mm", "{:g}", "mm thick"), ("nominal_mm", "{:g}", "mm when new"),
-    ("loss_percent", "{:.1f}", "% lost"), ("area_percent", "{:.0f}", "% of the surface"),
-    ("mount_distance_mm", "{:g}", "mm from a mounting"),
+    ("size_mm", "{:g}", to_word("{number} mm")),
+    ("width_mm", "{:g}", to_word("{number} mm wide")),
+    ("depth_mm", "{:g}", to_word("{number} mm deep")),
+    ("thickness_mm", "{:g}", to_word("{number} mm thick")),
+    ("nominal_mm", "{:g}", to_word("{number} mm when new")),
+    ("loss_percent", "{:.1f}", to_word("{number} % lost")),
+    ("area_percent", "{:.0f}", to_word("{number} % of the surface")),
+    ("mount_distance_mm", "{:g}", to_word("{number} mm from a mounting")),
 )  # fmt: skip
 OPEN_IN_WORDS: Mapping[str, str] = {
-    "not-seen": "nobody looked",
-    "cavity-not-seen": "nobody looked inside",
-    "not-probed": "looked at, not probed",
-    "unproven": "metal not reached",
-    "doubtful": "maybe misheard",
+    "not-seen": to_word("nobody looked"),
+    "cavity-not-seen": to_word("nobody looked inside"),
+    "not-probed": to_word("looked at, not probed"),
+    "unproven": to_word("metal not reached"),
+    "doubtful": to_word("maybe misheard"),
 }
-"""What is open at a place, by the reason of its gap; the first that is told comes first."""
+"""What is open at a place, by the reason of its gap, for :func:`~voicelog.tongue.worded`; the first
+that is told comes first."""
 
 
 def what_in_words(finding: Finding) -> str:
@@ -42,13 +48,19 @@ def what_in_words(finding: Finding) -> str:
     """
     entry = finding.entry
     if entry.kind is Kind.PHOTO:
-        return "photo claimed"
+        return worded("photo claimed")
     if entry.kind is Kind.NOT_SEEN:
-        return f"not seen: {inert(entry.reason)}" if entry.reason else "not seen"
-    parts = [condition_in_words(entry), *details_in_words(entry)]
-    if entry.absent:
-        parts.append("no " + ", no ".join(name.replace("-", " ") for name in entry.absent))
-    return inert(", ".join(part for part in parts if part))
+        return not_seen_in_words(entry)
+    absent = (worded("no {what}", what=name.replace("-", " ")) for name in entry.absent)
+    parts = (condition_in_words(entry), *details_in_words(entry), *absent)
+    return inert(joined(", ", filter(None, parts)))
+
+
+def not_seen_in_words(entry: Entry) -> str:
+    """That nobody could look, with the reason where one was given."""
+    if entry.reason:
+        return worded("not seen: {reason}", reason=inert(entry.reason))
+    return worded("not seen")
 
 
 def condition_in_words(entry: Entry) -> str:
@@ -61,16 +73,17 @@ def details_in_words(entry: Entry) -> Iterator[str]:
     """Count, measures with their units, probe, surround, hedge and landmark, one by one."""
     slots = entry.slots
     if "count" in slots:
-        yield f"{_number(entry, 'count', '{:g}')} of them"
+        yield worded("{number} of them", number=_number(entry, "count", "{:g}"))
     for name, shape, unit in _UNITS:
         if name in slots:
-            yield f"{_number(entry, name, shape)} {unit}"
+            yield worded(unit, number=_number(entry, name, shape))
     if "probe" in slots:
-        yield f"probe {slots['probe']}"
+        yield worded("probe {result}", result=slots["probe"])
     if slots.get("surround") is not None:
-        yield "solid metal around it" if slots["surround"] == "firm" else "no solid metal around it"
+        firm = slots["surround"] == "firm"
+        yield worded("solid metal around it") if firm else worded("no solid metal around it")
     if slots.get("certainty") == "tentative":
-        yield "tentative"
+        yield worded("tentative")
     if "landmark" in slots:
         yield inert(str(slots["landmark"]))
 
@@ -80,7 +93,8 @@ def _number(entry: Entry, slot: str, shape: str) -> str:
     value = entry.slots[slot]
     if isinstance(value, str):  # no number of ours; a log may hold it all the same
         return inert(value)
-    return " to ".join(shape.format(end) for end in entry.ranges.get(slot) or (value,))
+    low, *high = (shape.format(end) for end in entry.ranges.get(slot) or (value,))
+    return worded("{low} to {high}", low=low, high=high[0]) if high else low
 
 
 def grade_in_words(finding: Finding) -> str:
@@ -90,16 +104,21 @@ def grade_in_words(finding: Finding) -> str:
     """
     if finding.grade is None:
         return ""
-    proven = ", metal not reached" if finding.unproven else ""
+    told = [str(finding.grade)]
+    if finding.unproven:
+        told.append(worded("metal not reached"))
     spoken = finding.spoken_grade
-    said = f", you said {spoken}" if spoken is not None and spoken != finding.grade else ""
-    return f"{finding.grade}{proven}{said}"
+    if spoken is not None and spoken != finding.grade:
+        told.append(worded("you said {grade}", grade=spoken))
+    return joined(", ", told)
 
 
 def what_if_in_words(one: WhatIf) -> str:
     """What would have changed a grade: ``repair, metal not reached, if the probe went through``."""
-    unproven = ", metal not reached," if one.unproven else ""
-    return f"{one.grade}{unproven} if {inert(one.said)}"
+    said = inert(one.said)
+    if one.unproven:
+        return worded("{grade}, metal not reached, if {said}", grade=one.grade, said=said)
+    return worded("{grade} if {said}", grade=one.grade, said=said)
 
 
 def question_in_words(question: Question, zone_map: ZoneMap | None = None) -> str:
@@ -111,20 +130,17 @@ def question_in_words(question: Question, zone_map: ZoneMap | None = None) -> st
     """
     asked, *given = question.slot, *question.options
     options = [inert(value_title(asked, option, zone_map)) for option in given]
-    return f"which {inert(slot_title(asked))}: {listed(options)}?"
-
-
-def listed(options: Sequence[str]) -> str:
-    """``left or right``, ``front rail, mid rail or rear rail``."""
-    if len(options) < 2:
-        return "".join(options)
-    return f"{', '.join(options[:-1])} or {options[-1]}"
+    slot = inert(slot_title(asked))
+    return worded("which {slot}: {options}?", slot=slot, options=either(options))
 
 
 def spelt_in_words(entry: Entry) -> str:
     """What a remark gives of the vehicle, each under its name; empty where it gives nothing."""
-    return ", ".join(
-        f"{SPELT[name]} {inert(str(entry.slots[name]))}"
-        for name in VEHICLE_SLOTS
-        if name in entry.slots
+    return joined(
+        ", ",
+        (
+            joined(" ", (worded(SPELT[name]), inert(str(entry.slots[name]))))
+            for name in VEHICLE_SLOTS
+            if name in entry.slots
+        ),
     )

@@ -12,6 +12,7 @@ from voicelog.findings.facts_of import DEFAULT_LIMITS
 from voicelog.findings.grading import worst_said
 from voicelog.findings.places import fault_in_words, place_in_words
 from voicelog.findings.tasks import Lost, Task, lost_in
+from voicelog.tongue import joined, worded
 
 Work = Literal["none", "surface", "local", "major", "replacement-or-specialist"]
 
@@ -41,7 +42,10 @@ def work(
         limits: the severity table's numbers.
     """
     lost = tuple(lost_in(tasks))
-    reasons = (f"Structural specialist or replacement: {loss.told(zone_map)}" for loss in lost)
+    reasons = (
+        worded("Structural specialist or replacement: {loss}", loss=loss.told(zone_map))
+        for loss in lost
+    )
     answer = amount(worst_of(live), tasks, limits)
     return answer, (*reasons, *_advice(tasks, lost, zone_map))
 
@@ -82,19 +86,19 @@ def _advice(tasks: Iterable[Task], lost: Iterable[Lost], zone_map: ZoneMap) -> I
     told = {name for loss in lost for name in loss.ids}
     for task in tasks:
         if (entry := task.finding.entry).id not in told:
-            place = place_in_words(entry.slots, zone_map)
-            yield f"{_remedy(task)}: {place}, {fault_in_words(entry)} ({entry.id})"
+            place, fault = place_in_words(entry.slots, zone_map), fault_in_words(entry)
+            yield joined("", (_remedy(task), ": ", place, ", ", fault, f" ({entry.id})"))
 
 
 def _remedy(task: Task) -> str:
     if task.routine:
-        return "Repair or routine replacement"
+        return worded("Repair or routine replacement")
     if not task.rot or not task.structural:
-        return "Repair needed"
+        return worded("Repair needed")
     if task.zone is not None and task.zone.role is Role.CRUSH:
-        return "Repairable by renewing the section, which no patch may stiffen"
+        return worded("Repairable by renewing the section, which no patch may stiffen")
     if task.finding.entry.slots.get("surround") == "firm":
-        return "Repairable, cut back to solid metal and weld in a patch"
+        return worded("Repairable, cut back to solid metal and weld in a patch")
     if task.no_metal_left:
-        return "No solid metal left to weld to, the part has to be replaced"
-    return "Repairable if solid metal is found around it"
+        return worded("No solid metal left to weld to, the part has to be replaced")
+    return worded("Repairable if solid metal is found around it")

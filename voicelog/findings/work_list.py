@@ -18,24 +18,29 @@ from voicelog.findings.open_places import OpenPlace, open_entries, open_places
 from voicelog.findings.places import UNPLACED, fault_in_words, place_in_words
 from voicelog.findings.tasks import lost_in, tasks_of
 from voicelog.findings.wording import what_in_words
+from voicelog.tongue import NOTHING, Worded, joined, to_word, worded
 
-HALT = "Do not drive or tow this vehicle."
+HALT = to_word("Do not drive or tow this vehicle.")
 """Stands with whatever has to be done before the vehicle is moved; common practice, no source."""
 
-NO_SOURCE = "common practice, no source"
+NO_SOURCE = to_word("common practice, no source")
 
 _URGENCY = {Grade.UNSAFE: "now", Grade.REPAIR: "repair", Grade.TREAT: "treat"}
 _PLAIN = {
-    Grade.UNSAFE: "Have it assessed and repaired by somebody qualified before the vehicle is moved.",
-    Grade.REPAIR: "Have it repaired by somebody qualified.",
-    Grade.TREAT: "Clean, treat and coat it.",
-    Grade.COSMETIC: "Look at it again.",
+    Grade.UNSAFE: to_word(
+        "Have it assessed and repaired by somebody qualified before the vehicle is moved."
+    ),
+    Grade.REPAIR: to_word("Have it repaired by somebody qualified."),
+    Grade.TREAT: to_word("Clean, treat and coat it."),
+    Grade.COSMETIC: to_word("Look at it again."),
 }
 """What is said where a table tells of no work, as older tables do."""
-_PROVE = "Find out first what the metal is like: it has not been reached."
-_LOOK = "Look at it, or listen to what was said of it."
-_HEDGED = "Look again, to be certain: it was said with a hedge."
-_BEYOND = "Repair nothing here before a structural specialist has decided about the whole vehicle: {what}."
+_PROVE = to_word("Find out first what the metal is like: it has not been reached.")
+_LOOK = to_word("Look at it, or listen to what was said of it.")
+_HEDGED = to_word("Look again, to be certain: it was said with a hedge.")
+_BEYOND = to_word(
+    "Repair nothing here before a structural specialist has decided about the whole vehicle: {what}."
+)
 """Comes first where findings together are beyond repair, whatever a rule says of each."""
 
 
@@ -120,7 +125,7 @@ class _Maker:
             return None
         told = _told(finding, grade, rule)
         steps = (*self._settling(finding.entry), *self._deciding(finding.entry, rule), *told.steps)
-        halt = _halting(finding, order or (HALT if urgency == "now" else ""))
+        halt = _halting(finding, order or (worded(HALT) if urgency == "now" else NOTHING))
         cautions = (*halt, *finding.cautions, *told.cautions)
         return self._item(
             finding.entry, urgency, _what(finding), _Told(steps, told.source, cautions)
@@ -140,9 +145,9 @@ class _Maker:
         return WorkItem(
             urgency="look",
             place=_place(place.slots, self._zone_map),
-            what=inert("; ".join(place.told)),
-            steps=_once(step for rule in rules for step in rule.steps) or (_LOOK,),
-            source="; ".join(_once(rule.source for rule in rules)) or NO_SOURCE,
+            what=inert(joined("; ", place.told)),
+            steps=_once(step for rule in rules for step in rule.steps) or (worded(_LOOK),),
+            source="; ".join(_once(rule.source for rule in rules)) or worded(NO_SOURCE),
             zone=place.zone,
             side=place.side,
             cautions=_once(caution for rule in rules for caution in rule.cautions),
@@ -162,31 +167,35 @@ class _Maker:
             cautions=_once(told.cautions),
         )
 
-    def _order(self, finding: Finding) -> str:
+    def _order(self, finding: Finding) -> Worded:
         """What forbids driving, as a sentence; empty where nothing does."""
         order = order_of(finding, self._zone_map)
-        if order.startswith("Do not drive") or finding.entry.id in self._lost:
-            return HALT
-        return f"{order}." if order else ""
+        if order.english.startswith("Do not drive") or finding.entry.id in self._lost:
+            return worded(HALT)
+        return joined("", (order, ".")) if order else NOTHING
 
     def _deciding(self, entry: Entry, rule: WorkRule | None) -> tuple[str, ...]:
         """What comes first where the entry is part of what is beyond repair, and no rule tells it."""
         loss = self._lost.get(entry.id)
         if loss is None or (rule is not None and not loss.together):
             return ()
-        return (_BEYOND.format(what=loss.told(self._zone_map)),)
+        return (worded(_BEYOND, what=loss.told(self._zone_map)),)
 
     def _settling(self, entry: Entry) -> tuple[str, ...]:
         """What comes before everything else where it may have been misheard, or was not certain."""
         hedged = entry.slots.get("certainty") == "tentative"
         return (
             *(self._doubtful(entry).steps if entry.doubtful else ()),
-            *((_HEDGED,) if hedged else ()),
+            *((worded(_HEDGED),) if hedged else ()),
         )
 
     def _doubtful(self, entry: Entry) -> _Told:
         rule = self._first(self._cases.of_place(str(entry.slots.get("zone", "")), None, "doubtful"))
-        return _Told((_LOOK,), NO_SOURCE) if rule is None else _Told(rule.steps, rule.source)
+        return (
+            _Told((worded(_LOOK),), worded(NO_SOURCE))
+            if rule is None
+            else _Told(rule.steps, rule.source)
+        )
 
     def _first(self, case: Case) -> WorkRule | None:
         return next(self._table.fitting(case), None)
@@ -203,14 +212,15 @@ def _urgency(finding: Finding, grade: Grade, rule: WorkRule | None) -> str:
 def _told(finding: Finding, grade: Grade, rule: WorkRule | None) -> _Told:
     """The rule's steps, those that prove it first while its metal was not reached."""
     if rule is None:
-        return _Told(((_PROVE,) if finding.unproven else ()) + (_PLAIN[grade],), NO_SOURCE)
-    first = (rule.prove or (_PROVE,)) if finding.unproven else ()
+        steps = (worded(_PLAIN[grade]),)
+        return _Told(((worded(_PROVE),) if finding.unproven else ()) + steps, worded(NO_SOURCE))
+    first = (rule.prove or (worded(_PROVE),)) if finding.unproven else ()
     return _Told((*first, *rule.steps), rule.source, rule.cautions)
 
 
-def _halting(finding: Finding, order: str) -> tuple[str, ...]:
+def _halting(finding: Finding, order: Worded) -> tuple[str, ...]:
     """What forbids driving, unless a rule that fired gives it in its own words."""
-    start = HALT.removesuffix(".") if order == HALT else "no driving"
+    start = HALT.removesuffix(".") if order.english == HALT else "no driving"
     told = any(start.lower() in caution.lower() for caution in finding.cautions)
     return (order,) if order and not told else ()
 
@@ -219,10 +229,10 @@ def _what(finding: Finding) -> str:
     """What is the matter, and what keeps it from being certain."""
     entry = finding.entry
     told = [what_in_words(finding) or fault_in_words(entry)]
-    told += ["metal not reached"] if finding.unproven else []
-    told += ["maybe misheard"] if entry.doubtful else []
-    told += ["its place was not said"] if entry.unplaced else []
-    return inert(", ".join(told))
+    told += [worded("metal not reached")] if finding.unproven else []
+    told += [worded("maybe misheard")] if entry.doubtful else []
+    told += [worded("its place was not said")] if entry.unplaced else []
+    return inert(joined(", ", told))
 
 
 def _place(slots: Slots, zone_map: ZoneMap) -> str:

@@ -17,6 +17,7 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.interpret.cover import Item
 from voicelog.interpret.draft import Draft
 from voicelog.interpret.measures import Measure
+from voicelog.tongue import english_of
 
 ENOUGH = 0.55
 """Weight from which a statement is doubtful."""
@@ -82,7 +83,7 @@ def _meant(item: Item, zone_map: ZoneMap) -> str:
         return _said_as(item.measure)
     slot = "zone" if item.slot == "family" else item.slot
     options = item.value.split("+") if item.slot == "family" else [item.value]
-    return " or ".join(value_title(slot, option, zone_map) for option in options)
+    return " or ".join(english_of(value_title(slot, one, zone_map)) for one in options)
 
 
 def _said_as(measure: Measure) -> str:

@@ -8,6 +8,7 @@ from contextlib import suppress
 from pathlib import Path
 
 from voicelog.journal.storage import BINARY, NO_LINK, PRIVATE_FILE, sync_folder, write_all
+from voicelog.tongue import worded
 
 
 class AppendFile:
@@ -81,7 +82,7 @@ class AppendFile:
             raise ValueError("the file was closed")
         found = os.fstat(self._handle).st_size
         if found < size:
-            raise OSError(errno.EIO, "the file lost some of its lines")
+            raise OSError(errno.EIO, worded("the file lost some of its lines"))
         if found > size:
             os.ftruncate(self._handle, size)
             os.fsync(self._handle)

@@ -10,6 +10,7 @@ from voicelog.domain.entry import Add, entry_id
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.inert import inert
 from voicelog.errors import LogFault
+from voicelog.tongue import worded
 
 _LONGEST_NAME = 60
 
@@ -41,4 +42,8 @@ class Entries:
                 self._there.add(name)
             elif self.whole and name not in self._there:
                 shown = inert(name, _LONGEST_NAME)
-                yield f"Line {fact.seq} changes the entry {shown!r}, which no line before it adds"
+                yield worded(
+                    "Line {line} changes the entry {entry}, which no line before it adds",
+                    line=fact.seq,
+                    entry=repr(shown),
+                )

@@ -19,6 +19,7 @@ from voicelog.errors import LogFault
 from voicelog.journal.lines import digest
 from voicelog.journal.naming import CLIPS, lies_inside, utterance_number
 from voicelog.journal.seal import Seal
+from voicelog.tongue import joined, to_word, worded, worded_many
 
 _SAID = ("utterance", "revised")
 """Types of lines that change entries and may keep a clip; a correction need not be spoken."""
@@ -87,7 +88,9 @@ class Seen:
         if fact.type == "revised" and utterance is None:
             self.ids.update(_new_entries(fact.body.get("changes")))
         elif utterance_number(utterance) is None:
-            self.problems.append(f"Line {fact.seq} does not say which utterance it is about")
+            self.problems.append(
+                worded("Line {line} does not say which utterance it is about", line=fact.seq)
+            )
         elif fact.type == "clip-erased":
             self.erased.add(str(utterance))
         else:
@@ -100,9 +103,13 @@ class Seen:
             return
         file = clip.get("file") if isinstance(clip, Mapping) else None
         if not lies_inside(file) or not str(file).startswith(f"{CLIPS}/"):
-            self.problems.append(f"Line {fact.seq} does not say where its clip is")
+            self.problems.append(
+                worded("Line {line} does not say where its clip is", line=fact.seq)
+            )
         elif file in self.clips:
-            self.problems.append(f"Line {fact.seq} has the clip of another utterance")
+            self.problems.append(
+                worded("Line {line} has the clip of another utterance", line=fact.seq)
+            )
         else:
             self.clips[str(file)] = (utterance, clip.get("sha256"))
 
@@ -115,7 +122,9 @@ class Seen:
             return
         _, sha256 = self.photos.setdefault(photo.file, (fact.seq, photo.sha256))
         if sha256 != photo.sha256:
-            self.problems.append(f"Line {fact.seq} has another picture under a name already taken")
+            self.problems.append(
+                worded("Line {line} has another picture under a name already taken", line=fact.seq)
+            )
 
     def _gather_signature(self, fact: Fact, line: bytes, before: Seal) -> None:
         """A signature that does not hold is a problem, and as good as not there."""
@@ -126,7 +135,7 @@ class Seen:
             return
         wrong = before.denies(signature)
         if wrong:
-            self.problems.append(f"Line {fact.seq} {wrong}")
+            self.problems.append(worded("Line {line} {wrong}", line=fact.seq, wrong=wrong))
             return
         self.notices.append(_signed(signature, self.zone))
         self.seal, self.since = digest(line), []
@@ -134,18 +143,23 @@ class Seen:
     def lacking(self) -> Iterator[str]:
         """A sentence on the lines that could not be recovered, if there are any."""
         if self.lost:
-            yield f"Lines that could not be recovered, or not in full: {spans(self.lost)}"
+            yield worded(
+                "Lines that could not be recovered, or not in full: {lines}", lines=spans(self.lost)
+            )
 
     def later(self) -> Iterator[str]:
         """A sentence on what was changed after the newest signature, if anything was."""
         if not self.since:
             return
-        shown = ", ".join(map(str, self.since[:_SHOWN_LINES]))
-        more = f" and {len(self.since) - _SHOWN_LINES} more" * (len(self.since) > _SHOWN_LINES)
-        if len(self.since) == 1:
-            yield f"1 change was made after signing (line {shown})"
-        else:
-            yield f"{len(self.since)} changes were made after signing (lines {shown}{more})"
+        shown: str = ", ".join(map(str, self.since[:_SHOWN_LINES]))
+        if (more := len(self.since) - _SHOWN_LINES) > 0:
+            shown = worded("{some} and {more} more", some=shown, more=more)
+        yield worded_many(
+            "1 change was made after signing (line {lines})",
+            "{count} changes were made after signing (lines {lines})",
+            len(self.since),
+            lines=shown,
+        )
 
 
 def _once(fact: Fact, zone: timezone) -> Iterator[str]:
@@ -154,16 +168,18 @@ def _once(fact: Fact, zone: timezone) -> Iterator[str]:
     if fact.type == WAS_SIGNED:
         by = inert(str(fact.body.get("by", "")), _LONGEST_NAME)
         denied = DENIED in fact.body
-        vouched = (
-            "what it signed was changed"
+        told_of = (
+            to_word("Line {line} was a signature of {by}; what it signed was changed")
             if denied
-            else "it vouched for the log this was recovered from"
+            else to_word(
+                "Line {line} was a signature of {by}; it vouched for the log this was recovered from"
+            )
         )
-        yield f"Line {fact.seq} was a signature of {by}; {vouched}"
+        yield worded(told_of, line=fact.seq, by=by)
     elif isinstance(told, Mapping):
         name = inert(str(told.get("folder", "")), _LONGEST_NAME)
         at = inert(day_in(str(told.get("at", "")), zone), _LONGEST_NAME)
-        yield f"Recovered on {at} from a damaged log, {name}"
+        yield worded("Recovered on {day} from a damaged log, {log}", day=at, log=name)
 
 
 def _new_entries(changes: object) -> Iterator[str]:
@@ -177,7 +193,12 @@ def _new_entries(changes: object) -> Iterator[str]:
 
 def _signed(signature: Signature, zone: timezone) -> str:
     by, lines = inert(signature.by, _LONGEST_NAME), signature.lines
-    counted = "1 line" if lines == 1 else f"{lines} lines"
-    points = len(signature.open)
-    left = f", {points} open {'point' if points == 1 else 'points'}" if points else ""
-    return f"Signed by {by} on {stamp(signature.at, zone)}: {counted}{left}"
+    told = [worded_many("{count} line", "{count} lines", lines)]
+    if points := len(signature.open):
+        told.append(worded_many("{count} open point", "{count} open points", points))
+    return worded(
+        "Signed by {by} on {day}: {what}",
+        by=by,
+        day=stamp(signature.at, zone),
+        what=joined(", ", told),
+    )

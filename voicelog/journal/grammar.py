@@ -76,18 +76,18 @@ def grammar_problems(folder: Path, opened: Fact) -> tuple[str, ...]:
     """What is wrong with a log's copy, one sentence each; none when it is as it was written."""
     hashes = opened.body.get("grammar")
     if not isinstance(hashes, dict):
-        return ("Line 1 does not say which grammar was in force",)
+        return (worded("Line 1 does not say which grammar was in force"),)
     if len(hashes) > _MOST_FILES:
-        return (f"Line 1 has more than {_MOST_FILES} grammar files",)
+        return (worded("Line 1 has more than {most} grammar files", most=_MOST_FILES),)
     if os.path.lexists(folder / GRAMMAR) and not is_own_folder(folder / GRAMMAR):
-        return (f"{GRAMMAR} is a link, or no folder",)
+        return (worded("{folder} is a link, or no folder", folder=GRAMMAR),)
     with reading(folder):
         listed = [_problem(folder / GRAMMAR, name, hashes[name]) for name in hashes]
         found = _found(folder / GRAMMAR)
-    added = sorted(
-        f"{f'{GRAMMAR}/{name}'!r} was not there when the log was opened"
-        for name in found - set(hashes)
-    )
+    added = [
+        worded("{file} was not there when the log was opened", file=repr(f"{GRAMMAR}/{name}"))
+        for name in sorted(found - set(hashes))
+    ]
     lacking = _map_problem(map_of(opened.body), hashes)
     return tuple(problem for problem in (*listed, *added, lacking) if problem)
 
@@ -97,18 +97,21 @@ def _map_problem(name: str, hashes: Collection[str]) -> str:
     if f"maps/{name}.toml" in hashes and "/" not in name:
         return ""
     if any(kept.startswith("maps/") for kept in hashes) or not lies_inside(f"{name}.toml"):
-        return f"Line 1 names a map of which the log has no copy, {inert(name, _LONGEST_NAME)!r}"
+        return worded(
+            "Line 1 names a map of which the log has no copy, {map}",
+            map=repr(inert(name, _LONGEST_NAME)),
+        )
     return ""
 
 
 def _problem(grammar: Path, name: str, sha256: object) -> str:
     if not lies_inside(name):
-        return f"Line 1 has a grammar file of an impossible name, {name!r}"
+        return worded("Line 1 has a grammar file of an impossible name, {name}", name=repr(name))
     path = grammar / name
     if not is_own(path):
-        return f"{GRAMMAR}/{name} is missing"
+        return worded("{file} is missing", file=f"{GRAMMAR}/{name}")
     if sha256_of(path) != sha256:
-        return f"{GRAMMAR}/{name} was changed after the log was opened"
+        return worded("{file} was changed after the log was opened", file=f"{GRAMMAR}/{name}")
     return ""
 
 

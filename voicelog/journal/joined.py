@@ -165,7 +165,7 @@ def _sound(soundfile: Any, draft: Path) -> Iterator[Any]:
             sound.comment = _MARK
             yield sound
     except (soundfile.SoundFileError, AssertionError) as refused:  # it asserts that all was written
-        raise OSError(errno.EIO, "the disk took only a part of it") from refused
+        raise OSError(errno.EIO, worded("the disk took only a part of it")) from refused
 
 
 def _keep(draft: Path, target: Path) -> None:

@@ -122,7 +122,8 @@ class Journal:
         kept = free(self.folder, "journal.torn-")
         write_file(kept, torn)
         self._file.cut(self._chain.size)
-        self.torn = f"{torn_line(self._chain, torn)}; it was set aside in {kept.name}"
+        told = torn_line(self._chain, torn)
+        self.torn = worded("{torn}; it was set aside in {file}", torn=told, file=kept.name)
 
     @property
     def next_seq(self) -> int:

@@ -19,9 +19,9 @@ from pathlib import Path
 from voicelog.errors import LockedFault
 from voicelog.journal.naming import LOCK
 from voicelog.journal.storage import PRIVATE_FILE
-from voicelog.tongue import worded
+from voicelog.tongue import to_word, worded
 
-WITHOUT_LOCKS = (
+WITHOUT_LOCKS = to_word(
     "The log lies on a file system without locks: a second voicelog on this machine is refused, but"
     " one on another machine would not be noticed"
 )
@@ -64,7 +64,7 @@ def _taken(folder: Path) -> Lock:
     except OSError as refusal:
         if refusal.errno not in _NONE_HERE:
             raise
-    return Lock(_take(stand_in(folder)), WITHOUT_LOCKS)
+    return Lock(_take(stand_in(folder)), worded(WITHOUT_LOCKS))
 
 
 def stand_in(folder: Path) -> Path:

@@ -127,4 +127,8 @@ def read_log(folder: Path, each: Callable[[Fact], Fact] = lambda fact: fact) -> 
 
 def torn_line(chain: Chain, torn: bytes) -> str:
     """A sentence on the rest of a line that was never finished."""
-    return f"Line {chain.lines + 1} is torn after {len(torn)} bytes and was never acknowledged"
+    return worded(
+        "Line {line} is torn after {count} bytes and was never acknowledged",
+        line=chain.lines + 1,
+        count=len(torn),
+    )

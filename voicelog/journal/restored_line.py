@@ -29,6 +29,7 @@ from voicelog.journal.lines import decode
 from voicelog.journal.pieces import Asked, Found, Rest, Restored
 from voicelog.journal.seal import Seal, Sealing
 from voicelog.journal.vouching import Vouched
+from voicelog.tongue import worded
 
 _HEARD = ("utterance", "revised")
 """Types of lines that hold what an ear heard."""
@@ -79,26 +80,26 @@ class Restorer:
     def _problem(self, fact: Fact) -> str:
         """Why a log cannot hold a line; empty where it can."""
         if fact.type == "opened":
-            return "it opens a log, and stands within one"
+            return worded("it opens a log, and stands within one")
         try:
             changes_of(fact)
             changes_from_json(fact.body.get("proposed", ()))
             if fact.type in _HEARD and "heard" in fact.body:
                 heard_from_json(fact.body["heard"])
         except (VoicelogError, KeyError, TypeError, ValueError, AttributeError):
-            return "what it says cannot be read"
+            return worded("what it says cannot be read")
         if misfit := self._misfit(fact):
-            return f"it does not fit the contract ({misfit})"
+            return worded("it does not fit the contract ({misfit})", misfit=misfit)
         seen = Seen()
         if fact.type != SIGNED:
             seen.gather(fact, b"", Seal(0, ""))
         if seen.problems:
-            return "it does not say what a line of its type has to say"
+            return worded("it does not say what a line of its type has to say")
         if fact.seq in self._on_trust and any(_of_another(fact.seq, name) for name in seen.ids):
-            return "it gives ids that are those of another line"
+            return worded("it gives ids that are those of another line")
         given = {str(fact.body.get("utterance"))} & seen.ids.keys() | set(seen.clips)
         if given & self._ids:
-            return f"it gives {min(given & self._ids)!r} a second time"
+            return worded("it gives {name} a second time", name=repr(min(given & self._ids)))
         self._ids |= given
         return ""
 

@@ -15,14 +15,14 @@ from voicelog.errors import LogFault
 from voicelog.journal.lines import LONGEST_LINE, DamagedLine, NewerLog, decode, digest
 from voicelog.journal.mending import Mender, respelt
 from voicelog.journal.pieces import Found, Rest, Salvage
-from voicelog.tongue import NOTHING, Worded, worded
+from voicelog.tongue import NOTHING, Worded, to_word, worded
 
 Progress = Callable[[int, int], None]
 """Takes how much is done, and how much there is."""
 
-CUT_FREE = "what another program put around it was cut off"
-ONE_BIT = "one bit of it had turned over"
-RESPELT = "another program had spaced or spelled it otherwise"
+CUT_FREE = to_word("what another program put around it was cut off")
+ONE_BIT = to_word("one bit of it had turned over")
+RESPELT = to_word("another program had spaced or spelled it otherwise")
 
 _PREV = re.compile(rb'"prev"\s*:\s*"([0-9a-f]{64})"')
 _SHORTEST = 100
@@ -125,10 +125,12 @@ def _found(number: int, line: bytes, fix: str) -> Found:
 
 def _told(raw: bytes, why: str, *, torn: bool) -> str:
     if not raw.strip(b"\r\t "):
-        return "it is empty"
+        return worded("it is empty")
     if not raw.strip(b"\x00"):
-        return "it holds nothing but zero bytes, as a power cut leaves them"
-    return f"it is torn after {len(raw)} bytes, and was never acknowledged" if torn else why
+        return worded("it holds nothing but zero bytes, as a power cut leaves them")
+    if torn:
+        return worded("it is torn after {count} bytes, and was never acknowledged", count=len(raw))
+    return why
 
 
 def _mend(salvage: Salvage) -> None:

@@ -99,7 +99,7 @@ def have_folder(folder: Path) -> None:
     with suppress(OSError):  # something lies in it, or it is not there
         folder.rmdir()
     if folder.is_symlink():
-        raise OSError(errno.ENOTDIR, "it is a link to another folder", str(folder))
+        raise OSError(errno.ENOTDIR, worded("it is a link to another folder"), str(folder))
     if not folder.is_dir():
         make_folder(folder)
 

@@ -25,6 +25,7 @@ from voicelog.journal.naming import CLIPS, PHOTOS
 from voicelog.journal.own_files import own_file, sha256_of
 from voicelog.journal.seal import Seal, Sealing
 from voicelog.journal.storage import reading
+from voicelog.tongue import Worded, to_word, worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,17 +75,18 @@ def verify(folder: Path) -> Report:
     end = _check_lines(folder, seen)
     seen.problems += filter(None, (beyond(files, end).told(end),) if end else ())
     repeated = [name for name, times in seen.ids.items() if times > 1]
-    seen.problems += [f"The id {name!r} was given more than once" for name in repeated]
+    seen.problems += [
+        worded("The id {name} was given more than once", name=repr(name)) for name in repeated
+    ]
     with reading(folder):
         whole = sum(_clip_is_whole(folder, file, seen) for file in seen.clips)
         pictures = sum(_photo_is_whole(folder, file, seen) for file in seen.photos)
-        why = _LOST if seen.lost else _CRASH
-        seen.notices += _orphans(folder / CLIPS, seen.clips, why)
-        seen.notices += _orphans(folder / PHOTOS, seen.photos, why)
+        told = _LOST if seen.lost else _CRASH
+        seen.notices += _orphans(folder / CLIPS, seen.clips, told)
+        seen.notices += _orphans(folder / PHOTOS, seen.photos, told)
     seen.notices += (*seen.lacking(), *seen.later())
-    told = tuple(seen.problems), tuple(seen.notices)
     return Report(
-        seen.lines, whole, *told, seen.seal, pictures, len(seen.lost), recovered=seen.recovered,
+        seen.lines, whole, tuple(seen.problems), tuple(seen.notices), seen.seal, pictures, len(seen.lost), recovered=seen.recovered,
         finished=seen.finished,
     )  # fmt: skip
 
@@ -104,11 +106,15 @@ def _check_lines(folder: Path, seen: Seen) -> int:
             seen.problems.append(fault.message)
     seen.lines = chain.lines
     if not chain.lines:
-        seen.problems.append("Line 1 was never finished, so the log holds nothing")
+        seen.problems.append(worded("Line 1 was never finished, so the log holds nothing"))
     elif lines.torn:
         seen.notices.append(
-            f"Line {chain.lines + 1} is torn after {len(lines.torn)} bytes; it was never"
-            " acknowledged, and is set aside when the log is next written to"
+            worded(
+                "Line {line} is torn after {count} bytes; it was never acknowledged, and is set aside"
+                " when the log is next written to",
+                line=chain.lines + 1,
+                count=len(lines.torn),
+            )
         )
     return chain.seq
 
@@ -142,14 +148,17 @@ def _clip_is_whole(folder: Path, file: str, seen: Seen) -> bool:
     path = own_file(folder, file, CLIPS)
     if utterance in seen.erased:
         if path is not None:
-            seen.notices.append(f"{file} is still there, although a fact says that it was erased")
+            told = to_word("{file} is still there, although a fact says that it was erased")
+            seen.notices.append(worded(told, file=file))
         return False
     if path is None:
-        seen.problems.append(f"{file} of {utterance} {_gone(folder / file)}")
+        seen.problems.append(_gone(folder / file, file, utterance))
         return False
     whole = sha256_of(path) == sha256
     if not whole:
-        seen.problems.append(f"{file} of {utterance} is not the sound that was kept")
+        seen.problems.append(
+            worded("{file} of {owner} is not the sound that was kept", file=file, owner=utterance)
+        )
     return whole
 
 
@@ -157,24 +166,34 @@ def _photo_is_whole(folder: Path, file: str, seen: Seen) -> bool:
     """True when a picture is as it was kept; says what is wrong with one that should be there."""
     (line, sha256), path = seen.photos[file], own_file(folder, file, PHOTOS)
     if path is None:
-        seen.problems.append(f"{file} of line {line} {_gone(folder / file)}")
+        seen.problems.append(_gone(folder / file, file, _line(line)))
         return False
     whole = sha256_of(path) == sha256
     if not whole:
-        seen.problems.append(f"{file} of line {line} is not the picture that was kept")
+        seen.problems.append(
+            worded(
+                "{file} of {owner} is not the picture that was kept", file=file, owner=_line(line)
+            )
+        )
     return whole
 
 
-def _gone(path: Path) -> str:
+def _line(number: int) -> Worded:
+    return worded("line {line}", line=number)
+
+
+def _gone(path: Path, file: str, owner: str) -> Worded:
     """What stands in the place of a file of the log; a link leads to somebody else's."""
     link = os.path.islink(path)  # noqa: PTH114  Path asks whether a name is too long, and raises
-    return "is no file of the log, but a link" if link else "is missing"
+    if link:
+        return worded("{file} of {owner} is no file of the log, but a link", file=file, owner=owner)
+    return worded("{file} of {owner} is missing", file=file, owner=owner)
 
 
-_CRASH = "a crash can leave such a file"
-_LOST = "its line may be one that could not be recovered"
+_CRASH = to_word("{file} belongs to no line; a crash can leave such a file")
+_LOST = to_word("{file} belongs to no line; its line may be one that could not be recovered")
 
 
-def _orphans(folder: Path, known: Collection[str], why: str) -> list[str]:
+def _orphans(folder: Path, known: Collection[str], told: str) -> list[str]:
     found = sorted(f"{folder.name}/{path.name}" for path in folder.glob("*"))
-    return [f"{name!r} belongs to no line; {why}" for name in found if name not in known]
+    return [worded(told, file=repr(name)) for name in found if name not in known]

@@ -15,6 +15,7 @@ from voicelog.journal.belonging import NOTHING_KNOWN, Evidence, own_and_strange
 from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.linking import chains_of, first_of_each, links_of, rivals_of
 from voicelog.journal.pieces import Found, Rest, Salvage
+from voicelog.tongue import to_word, worded
 
 MOST_LOST = 1_000_000
 """Lines in a row that may be missing in front of lines that vouch for one another."""
@@ -22,8 +23,8 @@ MOST_LOST = 1_000_000
 _MOST_LOST_ALONE = 1_000
 """The same in front of a single line, whose number nobody vouches for."""
 
-STRANGE = "it is of another log, which was opened at another time"
-ALTERED = "it is not as it was written: the line after it was written after another"
+STRANGE = to_word("it is of another log, which was opened at another time")
+ALTERED = to_word("it is not as it was written: the line after it was written after another")
 
 
 @dataclass(slots=True)
@@ -156,24 +157,30 @@ def _left(salvage: Salvage, taken: _Taking, others: Set[str]) -> Iterator[Rest]:
         if same is line:
             continue
         if same is not None:
-            yield Rest(line.number, line.data, f"it repeats line {same.number}", known=True)
+            why = worded("it repeats line {line}", line=same.number)
+            yield Rest(line.number, line.data, why, known=True)
         elif line.number in mended:
-            yield Rest(
-                line.number, line.data, f"{mended[line.number]}; it was put right", known=True
-            )
+            why = worded("{fix}; it was put right", fix=worded(mended[line.number]))
+            yield Rest(line.number, line.data, why, known=True)
         else:
-            yield Rest(
-                line.number, line.data, STRANGE if line.digest in others else _why(line, taken)
-            )
+            strange = line.digest in others
+            yield Rest(line.number, line.data, worded(STRANGE) if strange else _why(line, taken))
 
 
 def _why(line: Found, taken: _Taking) -> str:
     lines = taken.result.lines
     other = lines.get(line.seq)
     if line in taken.result.rivals.get(line.seq, ()):
-        return f"two programs wrote line {line.seq}, and with the other one the log goes on longer"
+        return worded(
+            "two programs wrote line {line}, and with the other one the log goes on longer",
+            line=line.seq,
+        )
     if other is not None:
-        return f"its number is {line.seq}, and line {other.number} has that by right"
+        return worded(
+            "its number is {number}, and line {line} has that by right",
+            number=line.seq,
+            line=other.number,
+        )
     if line.seq + 1 in lines:
-        return ALTERED
-    return "nothing vouches for it"
+        return worded(ALTERED)
+    return worded("nothing vouches for it")

@@ -16,7 +16,7 @@ def change_rows(book: Book) -> tuple[Change, ...]:
     if comparison is None:
         return ()
     return tuple(
-        Change(NAMES[one.change], one.text, rate_in_words(one.rate) if one.rate else "")
+        Change(worded(NAMES[one.change]), one.text, rate_in_words(one.rate) if one.rate else "")
         for one in comparison.differences
     )
 

@@ -12,6 +12,7 @@ from voicelog.domain.revision import OpenPoint
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import Role, ZoneMap
 from voicelog.review.pictures import NOTHING, Place, Shown, is_pictured, pictured
+from voicelog.tongue import begun, joined, to_word, worded
 
 Named = Callable[[Slots], str]
 """A place in words, for example ``left front rail, inside``."""
@@ -20,11 +21,11 @@ _LONGEST = 160
 """Characters of a reason or doubt that a sentence carries."""
 
 _KINDS = {
-    Kind.FINDING: "a fault not named",
-    Kind.CLEAR: "clear",
-    Kind.NOT_SEEN: "not seen",
-    Kind.PHOTO: "a photo",
-    Kind.REMARK: "a remark",
+    Kind.FINDING: to_word("a fault not named"),
+    Kind.CLEAR: to_word("clear"),
+    Kind.NOT_SEEN: to_word("not seen"),
+    Kind.PHOTO: to_word("a photo"),
+    Kind.REMARK: to_word("a remark"),
 }
 _UNGRADED = 1
 """How bad an entry without a grade may be: a doubtful *clear* may have been another place."""
@@ -82,13 +83,17 @@ def _of(finding: Finding, case: _Case) -> Iterator[OpenPoint]:
     """The points of one entry that holds."""
     entry = finding.entry
     if _lacks_photo(finding, case):
-        told = f"{_what(entry)} is unsafe, and there is no photo of it"
+        told = worded("{fault} is unsafe, and there is no photo of it", fault=_what(entry))
         yield _point("unsafe-without-photo", entry, told, case)
     if entry.doubtful or entry.unplaced:
         yield _point("doubtful", entry, _doubt(entry, case), case)
     if _is_milder(finding):
-        told = f"you called the {_what(entry)} {finding.spoken_grade}"
-        told = f"{told}, the rules give {finding.computed_grade}"
+        told = worded(
+            "you called the {fault} {spoken}, the rules give {computed}",
+            fault=_what(entry),
+            spoken=finding.spoken_grade,
+            computed=finding.computed_grade,
+        )
         yield _point("milder-than-computed", entry, told, case)
 
 
@@ -104,36 +109,39 @@ def _is_milder(finding: Finding) -> bool:
 
 def _doubt(entry: Entry, case: _Case) -> str:
     """That it is doubtful, whether it was listened to, and why it is."""
-    then = "and nobody has listened to it"
+    told = to_word("{fault} is doubtful and nobody has listened to it: {why}")
     if entry.utterance in case.listened:
-        then = "still, though it was listened to"
+        told = to_word("{fault} is doubtful still, though it was listened to: {why}")
     elif entry.utterance in case.silent:
-        then = "and nobody has decided; it has no sound"
-    why = "; ".join(entry.doubts) or "its place was not said"
-    return f"{_what(entry)} is doubtful {then}: {inert(why, _LONGEST)}"
+        told = to_word("{fault} is doubtful and nobody has decided; it has no sound: {why}")
+    why = "; ".join(entry.doubts) or worded("its place was not said")
+    return worded(told, fault=_what(entry), why=inert(why, _LONGEST))
 
 
 def _what(entry: Entry) -> str:
     """What an entry is, within a sentence: its condition, else its kind."""
-    return inert(str(entry.slots.get("condition", _KINDS[entry.kind])).replace("-", " "), 40)
+    condition = entry.slots.get("condition")
+    if condition is None:
+        kind = _KINDS[entry.kind]
+        return worded(kind)
+    return inert(str(condition).replace("-", " "), 40)
 
 
 def _point(what: str, entry: Entry, told: str, case: _Case) -> OpenPoint:
     """The sentence names the place first and the entry last, as the verdict's reasons do."""
     remark = entry.kind is Kind.REMARK and "zone" not in entry.slots
     where = f"“{inert(entry.text, 60)}”" if remark else case.place(entry.slots)
-    return OpenPoint(what, f"{_raised(where)}: {told} ({entry.id})", entry.id)
+    text = joined("", (begun(where), ": ", told, f" ({entry.id})"))
+    return OpenPoint(what, text, entry.id)
 
 
 def _unseen(gap: Gap, place: Named) -> OpenPoint:
     known = {"zone": gap.zone, "side": gap.side}
     where = place({name: value for name, value in known.items() if value is not None})
-    why = f" ({inert(gap.reason, _LONGEST)})" if gap.reason else ""
-    return OpenPoint(gap.why, f"{_raised(where)}: nobody has seen its inside{why}", gap.entry)
-
-
-def _raised(text: str) -> str:
-    return text[:1].upper() + text[1:]
+    text = worded("{place}: nobody has seen its inside", place=begun(where))
+    if gap.reason:
+        text = joined("", (text, " (", inert(gap.reason, _LONGEST), ")"))
+    return OpenPoint(gap.why, text, gap.entry)
 
 
 def _rank(finding: Finding) -> int:

@@ -17,6 +17,7 @@ from voicelog.runtime import states_aloud, telling
 from voicelog.runtime.actions import resume_phrase
 from voicelog.runtime.event import Event
 from voicelog.runtime.messages import AnswerAwaited, Message, TalkChanged, Told
+from voicelog.tongue import english_of, joined
 
 LAST_WORDS_S = 30.0
 """The longest wait for the tool's last words."""
@@ -45,7 +46,8 @@ class Answering:
         self._announcer, self._publish = announcer, publish
         self.speak_of(grammar)
         self._talk, self._ask_s = settings.talk, settings.ask_s
-        self._waiting = self._last = ""
+        self._waiting: str = ""
+        self._last: str = ""
         self._asking = self._weighty = False
 
     def speak_of(self, grammar: Grammar) -> None:
@@ -116,7 +118,7 @@ class Answering:
         """Say what waits once nobody speaks; True when a question has just been said to its end."""
         if self._waiting and quiet:
             text, self._waiting, self._weighty = self._waiting, "", False
-            self._announcer.say(text, urgent=True)
+            self._announcer.say(english_of(text), urgent=True)  # the voices speak English
         if not self._asking or self._waiting or self._announcer.talking:
             return False
         self._asking = False
@@ -155,7 +157,7 @@ class Answering:
         """What waits gives way, but not to nothing, to an alarm, or where it is about danger."""
         if text or question:
             keeps = self._waiting if after or self._weighty else ""
-            self._waiting = " ".join(part for part in (keeps, text) if part)
+            self._waiting = joined(" ", [part for part in (keeps, text) if part])
             self._last = text or self._last
             self._asking = question or (after and self._asking)
             self._weighty = signal is Signal.UNSAFE or (bool(keeps) and self._weighty)

@@ -35,6 +35,7 @@ from voicelog.runtime.second_ear import Answered, Asking
 from voicelog.runtime.second_hearing import SecondHearing
 from voicelog.runtime.session import Session
 from voicelog.runtime.sound_in import SoundIn
+from voicelog.tongue import worded
 
 TICK_S = 0.05
 """How long a turn waits for sound: keys are answered within it."""
@@ -158,7 +159,15 @@ class Bay:
         if self._closed is not None:
             return
         refused = self._due.refused
-        lost = f"{self._due.waiting} things said are not on disk. {refused}" if refused else ""
+        lost = (
+            worded(
+                "{count} things said are not on disk. {refused}",
+                count=self._due.waiting,
+                refused=refused,
+            )
+            if refused
+            else ""
+        )
         self._closed = Closed(
             self._session.inspection(), False, lost, StorageFault.exit_code if lost else 0,
             self._session.folder,

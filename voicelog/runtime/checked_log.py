@@ -66,4 +66,6 @@ def _misfits(facts: Iterable[Fact]) -> Iterator[str]:
 
     for fact in facts:
         if odd := misfit(fact):
-            yield f"line {fact.seq} does not fit the contract ({odd})"
+            yield worded(
+                "line {seq} does not fit the contract ({misfit})", seq=fact.seq, misfit=odd
+            )

@@ -6,6 +6,7 @@ from voicelog.runtime.answering import Answering
 from voicelog.runtime.due import Due
 from voicelog.runtime.messages import State, StateChanged
 from voicelog.runtime.sound_in import SoundIn
+from voicelog.tongue import worded
 
 
 def foremost(sound: SoundIn, answering: Answering, due: Due, *, cautions: bool) -> StateChanged:
@@ -31,4 +32,4 @@ def foremost(sound: SoundIn, answering: Answering, due: Due, *, cautions: bool) 
         (State.TOO_LOUD, sound.too_loud),
     )
     state = next((state for state, holds in flags if holds), State.LISTENING)
-    return StateChanged(state, "the recordings are over" if sound.ended else "")
+    return StateChanged(state, worded("the recordings are over") if sound.ended else "")

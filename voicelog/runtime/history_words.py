@@ -11,26 +11,28 @@ from voicelog.domain.revision import Revision
 from voicelog.domain.slot import SLOTS
 from voicelog.domain.zone import ZoneMap
 from voicelog.review.revisions import LISTENED_TOO, SAID
+from voicelog.tongue import joined, to_word, worded
 
 LONGEST = 160
 """Characters of one text that a line carries."""
 
-NOT_KNOWN = "not known"
+NOT_KNOWN = to_word("not known")
 
 _DID: Mapping[str, str] = {
-    SAID: "said more",
-    LISTENED_TOO: "listened too",
-    "correct": "corrected it",
-    "runner-up": "took another reading",
-    "confirm": "confirmed it",
-    "withdraw": "withdrew it",
-    "restore": "restored it",
-    "split": "split it",
-    "merge": "merged it",
-    "add": "added it",
-    "reread": "had it read anew",
-    "move": "moved it",
+    SAID: to_word("said more"),
+    LISTENED_TOO: to_word("listened too"),
+    "correct": to_word("corrected it"),
+    "runner-up": to_word("took another reading"),
+    "confirm": to_word("confirmed it"),
+    "withdraw": to_word("withdrew it"),
+    "restore": to_word("restored it"),
+    "split": to_word("split it"),
+    "merge": to_word("merged it"),
+    "add": to_word("added it"),
+    "reread": to_word("had it read anew"),
+    "move": to_word("moved it"),
 }
+_CHANGE = to_word("a change")
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +55,12 @@ class Step:
 
     def in_words(self) -> str:
         """All of it on one line, without the time."""
-        told = f"{self.by or 'the inspector'} {self.did}"
-        changed = f": {'; '.join(self.changes)}" if self.changes else ""
-        return f"{told}{changed}" + (f". Why: {self.why}" if self.why else "")
+        told = joined(" ", (self.by or worded("the inspector"), self.did))
+        if self.changes:
+            told = joined(": ", (told, joined("; ", self.changes)))
+        if self.why:
+            return worded("{deed}. Why: {why}", deed=told, why=self.why)
+        return told
 
 
 def steps(finding: Finding, revisions: Sequence[Revision], zone_map: ZoneMap) -> tuple[Step, ...]:
@@ -88,35 +93,42 @@ def _step(revision: Revision, changed: Sequence[str], deeds: Mapping[int, str]) 
 
 def _did(revision: Revision, deeds: Mapping[int, str]) -> str:
     if revision.did not in ("undo", "redo"):
-        return _DID.get(revision.did, inert(revision.did, LONGEST))
-    about = _DID.get(deeds.get(revision.of or 0, ""), "a change")
-    return f"{'took back' if revision.did == 'undo' else 'did again'} “{about}”"
+        known = _DID.get(revision.did)
+        return worded(known) if known else inert(revision.did, LONGEST)
+    told = _DID.get(deeds.get(revision.of or 0, ""), _CHANGE)
+    about = worded(told)
+    if revision.did == "undo":
+        return worded("took back “{deed}”", deed=about)
+    return worded("did again “{deed}”", deed=about)
 
 
 def _standing(changes: Sequence[object]) -> Iterator[str]:
     for change in changes:
         if isinstance(change, Withdraw):
-            yield "withdrawn"
+            yield worded("withdrawn")
         elif isinstance(change, Restore):
-            yield "holds again"
+            yield worded("holds again")
 
 
 def _differences(before: Entry, after: Entry, zone_map: ZoneMap) -> Iterator[str]:
     """What is not as it was."""
     if before.kind is not after.kind:
-        yield f"now {after.kind}".replace("-", " ")
+        yield worded("now {kind}", kind=str(after.kind).replace("-", " "))
     for slot in SLOTS:
         one, other = before.slots.get(slot), after.slots.get(slot)
         if one != other:
-            yield f"{_name(slot)}: {_value(before, slot, zone_map)} → {_value(after, slot, zone_map)}"
+            values = (_value(entry, slot, zone_map) for entry in (before, after))
+            yield joined(": ", (_name(slot), joined(" → ", values)))
     if before.text != after.text:
-        yield f"words: “{inert(before.text, LONGEST)}” → “{inert(after.text, LONGEST)}”"
+        was, now = (inert(entry.text, LONGEST) for entry in (before, after))
+        yield worded("words: “{before}” → “{after}”", before=was, after=now)
     if before.reason != after.reason:
-        yield f"reason: {inert(after.reason, LONGEST) or 'none'}"
+        reason = inert(after.reason, LONGEST) or worded("none")
+        yield worded("reason: {reason}", reason=reason)
     if before.doubtful and not after.doubtful:
-        yield "not doubtful any more"
+        yield worded("not doubtful any more")
     if after.doubtful and not before.doubtful:
-        yield f"doubtful: {inert('; '.join(after.doubts), LONGEST)}"
+        yield worded("doubtful: {doubts}", doubts=inert("; ".join(after.doubts), LONGEST))
 
 
 def _name(slot: str) -> str:
@@ -127,7 +139,7 @@ def _name(slot: str) -> str:
 
 def _value(entry: Entry, slot: str, zone_map: ZoneMap) -> str:
     if slot not in entry.slots:
-        return NOT_KNOWN
+        return worded(NOT_KNOWN)
     from voicelog.interpret.slot_text import value_in_words
 
     return inert(value_in_words(slot, entry.slots[slot], zone_map), LONGEST)

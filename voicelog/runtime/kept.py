@@ -17,17 +17,20 @@ from voicelog.config.machine import machine_file
 from voicelog.config.settings import Settings, default_user_file
 from voicelog.journal.lock import stand_in_folder, stand_ins
 from voicelog.recognise.vosk_models import cache_folder as vosk_folder
+from voicelog.tongue import to_word, worded
 
 NEVER_KEPT = (
-    "what is said in stand-by, as words or as sound",
-    "sound that belongs to no utterance",
-    "where a picture was taken",
+    to_word("what is said in stand-by, as words or as sound"),
+    to_word("sound that belongs to no utterance"),
+    to_word("where a picture was taken"),
 )
 """What no place holds."""
 
 NEVER_SENT = (
-    "nothing leaves this machine: no sound, no words, no counts, no question for a newer version",
-    "only voicelog model get uses the network, and it only fetches",
+    to_word(
+        "nothing leaves this machine: no sound, no words, no counts, no question for a newer version"
+    ),
+    to_word("only voicelog model get uses the network, and it only fetches"),
 )
 """What the network never sees."""
 
@@ -63,19 +66,25 @@ def kept_here(settings: Settings) -> Iterator[Kept]:
     """
     file = default_user_file()
     learned = settings.learned or file.parent
-    yield _kept("logs", settings.into, "voices, words, findings; to erase: voicelog erase LOG")
     yield _kept(
-        "learned", learned, "words put right, each with the sentence it came from; to take back: "
-        "voicelog words learned --remove", sorted(learned.glob("learned-*.toml")),
+        "logs", settings.into, worded("voices, words, findings; to erase: voicelog erase LOG")
+    )
+    yield _kept(
+        "learned", learned, worded("words put right, each with the sentence it came from; to take back: "
+        "voicelog words learned --remove"), sorted(learned.glob("learned-*.toml")),
     )  # fmt: skip
-    yield _kept("settings", file, "what you wrote there yourself")
-    yield _kept("remembered", machine_file(), "microphone and bias; may be deleted at any time")
-    yield _kept("cache", cache_folder(), "grammars checked before; may be deleted at any time")
-    yield _kept("models", vosk_folder(), "fetched by voicelog model get; nothing of yours")
+    yield _kept("settings", file, worded("what you wrote there yourself"))
+    yield _kept(
+        "remembered", machine_file(), worded("microphone and bias; may be deleted at any time")
+    )
+    yield _kept(
+        "cache", cache_folder(), worded("grammars checked before; may be deleted at any time")
+    )
+    yield _kept("models", vosk_folder(), worded("fetched by voicelog model get; nothing of yours"))
     yield _kept(
         "locks",
         stand_in_folder(),
-        "which log is open, on disks without locks; empty files",
+        worded("which log is open, on disks without locks; empty files"),
         stand_ins(),
     )
 

@@ -19,6 +19,7 @@ from voicelog.interpret.numbers import number_at, ordinal_at
 from voicelog.interpret.sayable import CLASSES
 from voicelog.interpret.tokens import tokenise
 from voicelog.interpret.units import unit_at
+from voicelog.tongue import Worded, worded
 
 _HARMLESS = TALK | frozenset(("relation", "end", "label", "lead"))
 """Classes whose words may be part of what is learned: nothing is lost with them."""
@@ -43,10 +44,10 @@ def said_already(lesson: Lesson, vocabulary: Vocabulary) -> str:
         whole = end - begin == len(words)
         for phrase in spoken.get(key(words[begin:end]), ()):
             if not _is_meant(phrase, lesson) and (whole or _is_lost(phrase, lesson)):
-                part = "" if whole else f"“{lesson.heard}” holds “{phrase.text}”, and "
-                return f"{part}people say “{phrase.text}” {_meaning(phrase)}"
+                said = _said(phrase)
+                return said if whole else _held(lesson, phrase, said)
     if _is_counted(words):
-        return f"people say “{lesson.heard}” for a number"
+        return worded("people say “{words}” for a number", words=lesson.heard)
     return ""
 
 
@@ -57,7 +58,9 @@ def makes_findings(lesson: Lesson) -> str:
     """
     if lesson.slot in _PLACES or not is_everyday(lesson.heard.split()):
         return ""
-    return f"“{lesson.heard}” is an everyday word, and would turn talk into findings"
+    return worded(
+        "“{words}” is an everyday word, and would turn talk into findings", words=lesson.heard
+    )
 
 
 def phrases_with(lesson: Lesson, vocabulary: Vocabulary) -> Iterator[str]:
@@ -123,8 +126,19 @@ def _is_lost(phrase: Phrase, lesson: Lesson) -> bool:
     return phrase.slot not in _HARMLESS and not holds(phrase.text, lesson.say)
 
 
-def _meaning(phrase: Phrase) -> str:
+def _said(phrase: Phrase) -> Worded:
+    """What people say it for."""
     if phrase.slot in TALK:
-        return "in ordinary talk"
+        return worded("people say “{phrase}” in ordinary talk", phrase=phrase.text)
     named = phrase.slot.replace("_", " ").replace("-", " ")
-    return f"for {named}" if phrase.slot == phrase.value else f"for {named} {phrase.value}"
+    meaning = named if phrase.slot == phrase.value else f"{named} {phrase.value}"
+    return worded("people say “{phrase}” for {meaning}", phrase=phrase.text, meaning=meaning)
+
+
+def _held(lesson: Lesson, phrase: Phrase, said: str) -> Worded:
+    return worded(
+        "“{words}” holds “{phrase}”, and {said}",
+        words=lesson.heard,
+        phrase=phrase.text,
+        said=said,
+    )

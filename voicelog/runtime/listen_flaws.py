@@ -6,6 +6,7 @@ from enum import StrEnum
 
 from voicelog.capture.bands import Bands
 from voicelog.runtime.listen_verdict import QUIET_DBFS
+from voicelog.tongue import to_word
 
 WIDE_DB = -43.0
 """Speech whose hissing sounds lie further below its other sounds went through a telephone's band: the
@@ -21,25 +22,25 @@ OFFSET = 0.005
 class Flaw(StrEnum):
     """What is wrong with the sound."""
 
-    NARROW = "telephone sound, nothing above 4 kHz"
-    HUM = "a hum below 130 Hz"
-    OFFSET = "a constant offset"
+    NARROW = to_word("telephone sound, nothing above 4 kHz")
+    HUM = to_word("a hum below 130 Hz")
+    OFFSET = to_word("a constant offset")
 
 
 REMEDY = {
-    Flaw.NARROW: (
+    Flaw.NARROW: to_word(
         "A wireless headset sounds like that in its telephone mode: choose its better mode "
         "in the system's settings, or plug in a cable"
     ),
-    Flaw.HUM: (
+    Flaw.HUM: to_word(
         "Try it with the charger unplugged and the cable away from mains leads; "
         "if a motor hums, turn away from it"
     ),
-    Flaw.OFFSET: (
+    Flaw.OFFSET: to_word(
         "The noise told above is too high by it; try another socket, or a microphone with a USB plug"
     ),
 }
-"""What to do about each."""
+"""What to do about each, for :func:`~voicelog.tongue.worded`, as a flaw itself is."""
 
 
 def flaws_of(pcm: bytes) -> tuple[Flaw, ...]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from voicelog.capture.level import SILENCE_DBFS
+from voicelog.tongue import to_word
 
 SOFTER, LOUDER = 0.1, 0.8
 """Shares of the tenths of a second, softest first, at which noise and speech are read off."""
@@ -28,25 +29,29 @@ STANDS_OUT_DB = 10.0
 class Verdict(StrEnum):
     """How well words can be heard."""
 
-    NOTHING = "nothing but silence"
-    NO_SPEECH = "no speech"
-    QUIET = "too quiet"
-    NOISY = "too noisy"
-    GOOD = "good"
-    LOUD = "too loud"
-    CLIPPING = "clipping"
+    NOTHING = to_word("nothing but silence")
+    NO_SPEECH = to_word("no speech")
+    QUIET = to_word("too quiet")
+    NOISY = to_word("too noisy")
+    GOOD = to_word("good")
+    LOUD = to_word("too loud")
+    CLIPPING = to_word("clipping")
 
 
 ADVICE = {
-    Verdict.NOTHING: "Is the microphone muted, or switched off at its own button?",
-    Verdict.NO_SPEECH: "Nothing stood out of the noise; speak up, or choose another microphone",
-    Verdict.QUIET: "Turn the microphone up in the system's settings, or wear it closer",
-    Verdict.NOISY: "Wear the microphone closer to the mouth, or wait for the noise to stop",
-    Verdict.GOOD: "Leave it as it is",
-    Verdict.LOUD: "Turn the microphone down a little in the system's settings",
-    Verdict.CLIPPING: "Turn the microphone down: what goes past its limit is distorted",
+    Verdict.NOTHING: to_word("Is the microphone muted, or switched off at its own button?"),
+    Verdict.NO_SPEECH: to_word(
+        "Nothing stood out of the noise; speak up, or choose another microphone"
+    ),
+    Verdict.QUIET: to_word("Turn the microphone up in the system's settings, or wear it closer"),
+    Verdict.NOISY: to_word(
+        "Wear the microphone closer to the mouth, or wait for the noise to stop"
+    ),
+    Verdict.GOOD: to_word("Leave it as it is"),
+    Verdict.LOUD: to_word("Turn the microphone down a little in the system's settings"),
+    Verdict.CLIPPING: to_word("Turn the microphone down: what goes past its limit is distorted"),
 }
-"""What to do about each."""
+"""What to do about each, for :func:`~voicelog.tongue.worded`, as a verdict itself is."""
 
 
 @dataclass(frozen=True, slots=True)

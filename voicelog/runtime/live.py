@@ -45,6 +45,7 @@ from voicelog.runtime.set_up import SetUpQuestion, phrases_of, rails_matter
 from voicelog.runtime.setting_up import Setup, Stopped, Told
 from voicelog.runtime.sound_in import SoundIn
 from voicelog.runtime.steady_ear import steady
+from voicelog.tongue import worded
 
 Tell = Callable[[str], None]
 """Called, from any thread, with a sentence that a person should read."""
@@ -149,7 +150,9 @@ class LiveEngine:
             told = refusal(fault)
             self._publish(Closed(None, False, str(told), told.exit_code))
         except BaseException as defect:
-            self._publish(Closed(None, False, f"voicelog failed: {defect!r}", 1))
+            self._publish(
+                Closed(None, False, worded("voicelog failed: {defect}", defect=repr(defect)), 1)
+            )
             raise
 
     def _inspect(self, held: ExitStack) -> Closed:
@@ -168,7 +171,7 @@ class LiveEngine:
             raise Stopped
 
     def _inspected(self, held: ExitStack) -> Closed:
-        self._publish(StateChanged(State.STARTING, "loading the ear"))
+        self._publish(StateChanged(State.STARTING, worded("loading the ear")))
         order = self._order
         grammar = order.earlier.grammar if order.earlier else checked_grammar(order.settings)
         ear = open_the_ear(order.settings, grammar)

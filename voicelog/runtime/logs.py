@@ -22,6 +22,7 @@ from voicelog.journal.own_files import is_own
 from voicelog.journal.reading import Log
 from voicelog.runtime.checked_log import checked_log
 from voicelog.runtime.going_on import rails_then
+from voicelog.tongue import worded
 
 DOCUMENT = "inspection.json"
 """The exported document's name, where it lies beside its log."""
@@ -98,14 +99,16 @@ def export_json(folder: Path, target: Path) -> Path:
 def handed_over(log: Path | None) -> str:
     """The document for other programs, beside the log; the log is whole without it."""
     if log is None:
-        return "Nothing was kept"
+        return worded("Nothing was kept")
     document = log / DOCUMENT
     if os.path.lexists(document) and not is_own(document):
-        return f"Not exported: {DOCUMENT} in the log's folder is a link, or no file"
+        return worded(
+            "Not exported: {document} in the log's folder is a link, or no file", document=DOCUMENT
+        )
     try:
-        return f"Exported to {export_json(log, document)}"
+        return worded("Exported to {path}", path=export_json(log, document))
     except VoicelogError as fault:
-        return f"Not exported: {fault}"
+        return worded("Not exported: {fault}", fault=fault.told)
 
 
 def handed_over_again(log: Path) -> str:

@@ -20,6 +20,7 @@ from voicelog.runtime.inspected import Inspected
 from voicelog.runtime.recordings import Recording, Recordings
 from voicelog.runtime.second_ear import SecondEar
 from voicelog.runtime.understanding import Second
+from voicelog.tongue import worded
 from voicelog.yardstick.scored import Result, Scored
 from voicelog.yardstick.sheet import Item
 from voicelog.yardstick.strict import Slots, judge, tally
@@ -132,7 +133,11 @@ class Measuring:
                 return second.hear(clip), 0.0
             except EarFault as fault:
                 self._second = None
-                self._told.append(f"{fault.message}: from there on its column is the first ear's")
+                self._told.append(
+                    worded(
+                        "{fault}: from there on its column is the first ear's", fault=fault.message
+                    )
+                )
                 return None, 0.0
 
         return ask

@@ -7,10 +7,12 @@ from decimal import ROUND_FLOOR, Context, Decimal
 
 from voicelog.domain.entry import Entry
 from voicelog.domain.inert import inert
+from voicelog.tongue import to_word, worded
 
 _OTHERS = (
-    ("depth_mm", "deep"), ("width_mm", "wide"), ("area_percent", "of the surface"),
-    ("mount_distance_mm", "from a mounting"),
+    ("depth_mm", to_word("{measure} deep")), ("width_mm", to_word("{measure} wide")),
+    ("area_percent", to_word("{measure} of the surface")),
+    ("mount_distance_mm", to_word("{measure} from a mounting")),
 )  # fmt: skip
 """What is said of an entry without a size or thickness; only the first that is known."""
 _ALPHABET = (
@@ -27,18 +29,20 @@ _ANY_SIZE = Context(prec=400)
 def measures(entry: Entry) -> Iterator[str]:
     """How many, and the one measure that tells most; of thin metal also what is lost."""
     if "count" in entry.slots:
-        yield f"{_number(entry, 'count')} of them"
+        yield worded("{number} of them", number=_number(entry, "count"))
     if "size_mm" in entry.slots:
-        by = f"{_number(entry, 'width_mm')} by " if "width_mm" in entry.slots else ""
-        yield f"{by}{_with_unit(entry, 'size_mm')}"
+        size = _with_unit(entry, "size_mm")
+        width = _number(entry, "width_mm") if "width_mm" in entry.slots else ""
+        yield worded("{width} by {size}", width=width, size=size) if width else size
         return
     if "thickness_mm" in entry.slots:
-        yield f"{_with_unit(entry, 'thickness_mm')} left"
+        yield worded("{measure} left", measure=_with_unit(entry, "thickness_mm"))
     if "loss_percent" in entry.slots:
         yield _lost(float(entry.slots["loss_percent"]))
     elif "thickness_mm" not in entry.slots:
-        others = (f"{_with_unit(entry, n)} {how}" for n, how in _OTHERS if n in entry.slots)
-        yield from list(others)[:1]
+        others = ((name, told) for name, told in _OTHERS if name in entry.slots)
+        for name, told in list(others)[:1]:
+            yield worded(told, measure=_with_unit(entry, name))
 
 
 def spelled_out(text: str) -> str:
@@ -50,20 +54,25 @@ def spelled_out(text: str) -> str:
 def _with_unit(entry: Entry, slot: str) -> str:
     number = _number(entry, slot)
     if slot.endswith("percent"):
-        return f"{number} percent"
-    return f"{number} millimetre" if number == "1" else f"{number} millimetres"
+        return worded("{number} percent", number=number)
+    if number == "1":
+        return worded("{number} millimetre", number=number)
+    return worded("{number} millimetres", number=number)
 
 
 def _lost(percent: float) -> str:
     """Whole percent are enough for the ear; more metal than new is told as what it is."""
-    return f"{percent:.0f} percent lost" if percent >= 0 else f"{-percent:.0f} percent over nominal"
+    if percent < 0:
+        return worded("{percent} percent over nominal", percent=f"{-percent:.0f}")
+    return worded("{percent} percent lost", percent=f"{percent:.0f}")
 
 
 def _number(entry: Entry, slot: str) -> str:
     """A measure, or both ends of the range it was said as."""
     ends = entry.ranges.get(slot) or (float(entry.slots[slot]),)
     in_digits = _metal_left if slot == "thickness_mm" else _rounded
-    return " to ".join(map(in_digits, ends))
+    low, *high = map(in_digits, ends)
+    return worded("{low} to {high}", low=low, high=high[0]) if high else low
 
 
 def _metal_left(mm: float) -> str:

@@ -18,7 +18,7 @@ from voicelog.journal.grammar import map_of
 from voicelog.journal.naming import GRAMMAR, lies_inside
 from voicelog.journal.own_files import is_own, is_own_folder
 from voicelog.journal.storage import reading
-from voicelog.tongue import worded
+from voicelog.tongue import to_word, worded
 
 _Files = Mapping[str, bytes]
 _Shipped = Mapping[str, tuple[str, bytes]]
@@ -66,7 +66,7 @@ def old_grammar(
     hashes = said.get("grammar")
     if not isinstance(hashes, Mapping) or not any(n.startswith("maps/") for n in hashes):
         map_in_force = map_id or _only_map(there, str(said.get("map", "")))
-        return OldGrammar(there, map_in_force, ("Nobody knows which grammar was in force",))
+        return OldGrammar(there, map_in_force, (worded("Nobody knows which grammar was in force"),))
     map_in_force = map_id or map_of(said)
     shipped, problems = _shipped(map_in_force), list[str]()
     put = _as_named if sure else _as_they_lie
@@ -81,7 +81,8 @@ def _as_named(
     for name, sha256 in hashes.items():
         data = next((d for d in (there.get(name), *_of(shipped, sha256)) if _is(d, sha256)), None)
         if data is None:
-            problems.append(_doubt(name, "was changed" if name in there else "is missing"))
+            text = _CHANGED if name in there else _MISSING
+            problems.append(worded(text, file=_file(name)))
             data = there.get(name)
         if data is not None:
             yield name, data
@@ -99,11 +100,16 @@ def _as_they_lie(
         if str(sha256) in shipped:
             yield shipped[str(sha256)]
         else:
-            problems.append(_doubt(name, "was changed, or is missing"))
+            problems.append(worded(_EITHER, file=_file(name)))
 
 
-def _doubt(name: str, state: str) -> str:
-    return f"{GRAMMAR}/{inert(name, 80)} {state}: grades may not be what they were"
+_CHANGED = to_word("{file} was changed: grades may not be what they were")
+_MISSING = to_word("{file} is missing: grades may not be what they were")
+_EITHER = to_word("{file} was changed, or is missing: grades may not be what they were")
+
+
+def _file(name: str) -> str:
+    return f"{GRAMMAR}/{inert(name, 80)}"
 
 
 def _of(shipped: _Shipped, sha256: object) -> Iterator[bytes]:

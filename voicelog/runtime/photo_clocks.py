@@ -22,7 +22,7 @@ from voicelog.review.photo_clock import (
 from voicelog.review.photo_matching import moment_of
 from voicelog.runtime.picture_files import Folder, weak_and_assumed
 from voicelog.runtime.review import Review
-from voicelog.tongue import worded
+from voicelog.tongue import worded, worded_many
 
 _TIME = re.compile(r"\d{1,2}:\d\d(:\d\d)?", re.ASCII)
 _ENTRY = re.compile(r"e\d+\.\d+", re.ASCII)
@@ -73,19 +73,26 @@ def read_clock(
     assumed = _assumptions(review, shots)
     if given:
         ahead = difference(given)
-        return Clock(ahead, (f"The camera's clock is {_words(ahead)}, as given", *assumed))
+        told = worded("The camera's clock is {difference}, as given", difference=_words(ahead))
+        return Clock(ahead, (told, *assumed))
     if calibrate:
-        ahead, told = _calibrated(review, folder, calibrate)
-        return Clock(ahead, (f"The camera's clock is {_words(ahead)}: {told}", *assumed))
+        ahead, why = _calibrated(review, folder, calibrate)
+        told = worded(
+            "The camera's clock is {difference}: {why}", difference=_words(ahead), why=why
+        )
+        return Clock(ahead, (told, *assumed))
     found = _proposal(review, shots)
-    right = ("The camera's clock is taken to be right",)
+    right = (worded("The camera's clock is taken to be right"),)
     return Clock(timedelta(0), (*right, *assumed, *_proposed(found)), found)
 
 
 def _words(ahead: timedelta) -> str:
     if abs(ahead) < timedelta(seconds=1):
-        return "right"
-    return f"{difference_text(ahead)[1:]} {'ahead' if ahead > timedelta(0) else 'behind'}"
+        return worded("right")
+    time = difference_text(ahead)[1:]
+    if ahead > timedelta(0):
+        return worded("{time} ahead", time=time)
+    return worded("{time} behind", time=time)
 
 
 def _calibrated(review: Review, folder: Folder, text: str) -> tuple[timedelta, str]:
@@ -100,9 +107,10 @@ def _calibrated(review: Review, folder: Folder, text: str) -> tuple[timedelta, s
     if _ENTRY.fullmatch(known):
         entry = review.finding(known).entry
         claimed = timedelta(seconds=USUAL_DELAY_S if entry.kind is Kind.PHOTO else 0)
-        moment, told = moment_of(entry) + claimed, f"{found.name} was taken at {known}"
+        moment = moment_of(entry) + claimed
     else:
-        moment, told = _moment(known, shot.taken), f"{found.name} was taken at {known}"
+        moment = _moment(known, shot.taken)
+    told = worded("{name} was taken at {moment}", name=found.name, moment=known)
     return shot.taken - moment, inert(told)
 
 
@@ -137,10 +145,17 @@ def _proposed(found: Proposal | None) -> tuple[str, ...]:
     if found is None:
         return ()
     return (
-        f"{found.hits} of {found.claims} announced photos would have a picture if the camera's clock"
-        f" were {_words(found.ahead)} (confidence {found.confidence:.0%}): nothing was corrected; if"
-        f' you think so too, say --clock-difference="{difference_text(found.ahead)}", else'
-        " --clock-difference=+0s",
+        worded(
+            "{hits} of {claims} announced photos would have a picture if the camera's clock were"
+            " {difference} (confidence {confidence}): nothing was corrected; if you think so too, say"
+            " {option}, else {other}",
+            hits=found.hits,
+            claims=found.claims,
+            difference=_words(found.ahead),
+            confidence=f"{found.confidence:.0%}",
+            option=f'--clock-difference="{difference_text(found.ahead)}"',
+            other="--clock-difference=+0s",
+        ),
     )
 
 
@@ -150,21 +165,29 @@ def _assumptions(review: Review, shots: Sequence[Shot]) -> tuple[str, ...]:
     if assumed:
         zone = zone_of(review).tzname(None).removeprefix("UTC") or "+00:00"
         told.append(
-            f"{_pictures(assumed, 'names', 'name')} no time zone: {zone} assumed, the log's own"
+            worded_many(
+                "1 picture names no time zone: {zone} assumed, the log's own",
+                "{count} pictures name no time zone: {zone} assumed, the log's own",
+                assumed,
+                zone=zone,
+            )
         )
     if weak:
-        hint = "only the file's own time is used, a weak hint"
-        told.append(f"{_pictures(weak, 'does', 'do')} not tell when taken: {hint}")
+        told.append(
+            worded_many(
+                "1 picture does not tell when taken: only the file's own time is used, a weak hint",
+                "{count} pictures do not tell when taken: only the file's own time is used, a weak hint",
+                weak,
+            )
+        )
     if _counts_from_reading(review):
         told.append(
-            "The log is of a recording, and its times count from when that was read: calibrate with"
-            " a picture of an entry (--calibrate PICTURE=ENTRY)"
+            worded(
+                "The log is of a recording, and its times count from when that was read: calibrate"
+                " with a picture of an entry (--calibrate PICTURE=ENTRY)"
+            )
         )
     return tuple(told)
-
-
-def _pictures(count: int, one: str, many: str) -> str:
-    return f"1 picture {one}" if count == 1 else f"{count} pictures {many}"
 
 
 def _counts_from_reading(review: Review) -> bool:

@@ -19,7 +19,7 @@ from voicelog.runtime.photo_clocks import Clock, zone_of
 from voicelog.runtime.photos import Plan, entries_named
 from voicelog.runtime.picture_files import Found, content, noted
 from voicelog.runtime.review import Review
-from voicelog.tongue import worded
+from voicelog.tongue import reworded, worded
 
 
 def write_photos(review: Review, plan: Plan, *, keep_place: bool = False) -> Iterator[Photo | str]:
@@ -55,7 +55,7 @@ def move_photo(review: Review, text: str) -> Photo:
     photo = _named(review.photos(), name)
     entries = entries_named(review, wanted)
     moved = replace(
-        photo, entries=entries, confidence=1.0, because=("set by hand",), by=review.by,
+        photo, entries=entries, confidence=1.0, because=(worded("set by hand"),), by=review.by,
     )  # fmt: skip
     if moved.entries == photo.entries and photo.confidence == 1.0:
         raise UsageFault(
@@ -139,5 +139,9 @@ def _taken(review: Review, shot: Shot) -> str:
 
 def _of_clock(clock: Clock, shot: Shot) -> tuple[str, ...]:
     """What the time rests on, where it is not simply the camera's."""
-    told = [clock.told[0][:1].lower() + clock.told[0][1:]] if clock.ahead and not shot.weak else []
-    return (*told, *(("its time zone is assumed",) if shot.assumed else ()))
+    told = list[str]()
+    if clock.ahead and not shot.weak:
+        told.append(reworded(clock.told[0], lambda one: one[:1].lower() + one[1:]))
+    if shot.assumed:
+        told.append(worded("its time zone is assumed"))
+    return tuple(told)

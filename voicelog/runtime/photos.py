@@ -119,7 +119,7 @@ def _matched(
         place=lambda slots: place_in_words(slots, zone_map), least=least,
     )  # fmt: skip
     return [
-        Match(one.shot, hands[one.shot.name], 1.0, ("set by hand",))
+        Match(one.shot, hands[one.shot.name], 1.0, (worded("set by hand"),))
         if one.shot.name in hands
         else one
         for one in found
@@ -177,7 +177,8 @@ def _check(
         if digest in known:
             checked.already[name] = known[digest]
         elif digest in seen:
-            checked.notes.append(inert(f"{name}: the same picture as {seen[digest]}"))
+            same = worded("{name}: the same picture as {other}", name=name, other=seen[digest])
+            checked.notes.append(inert(same))
         else:
             checked.sha256[name] = digest
             seen[digest] = name

@@ -14,7 +14,7 @@ from voicelog.domain.inert import inert
 from voicelog.errors import InputFault, UsageFault, VoicelogError
 from voicelog.export.pictures import ENDINGS, LONGEST_FILE, Told, check_whole, told_by
 from voicelog.review.photo_clock import Shot, exif_time
-from voicelog.tongue import worded
+from voicelog.tongue import joined, worded, worded_many
 
 _SHOWN_NAME = 80
 
@@ -94,7 +94,11 @@ def pictures_below(folder: Path, log: Path) -> Folder:
             _take(path, path.relative_to(folder).as_posix(), found)
     if others:
         found.notes.append(
-            f"{others} {'file' if others == 1 else 'files'} of other kinds passed over"
+            worded_many(
+                "{count} file of other kinds passed over",
+                "{count} files of other kinds passed over",
+                others,
+            )
         )
     return found
 
@@ -154,7 +158,7 @@ def whole(found: Found) -> str:
 
 def noted(name: str, fault: VoicelogError) -> str:
     """What is wrong with one file, as a sentence."""
-    return inert(f"{inert(name, _SHOWN_NAME)}: {fault}")
+    return inert(joined(": ", (inert(name, _SHOWN_NAME), fault.told)))
 
 
 def _files(folder: Path, log: Path, notes: list[str]) -> Iterator[Path]:
@@ -162,7 +166,7 @@ def _files(folder: Path, log: Path, notes: list[str]) -> Iterator[Path]:
     for parent, folders, names in os.walk(folder, onerror=lambda error: _unread(error, notes)):
         here = Path(parent)
         if here.resolve().is_relative_to(own):
-            notes.append("The log's own folder was passed over")
+            notes.append(worded("The log's own folder was passed over"))
             folders.clear()
             continue
         folders.sort()
@@ -173,7 +177,7 @@ def _files(folder: Path, log: Path, notes: list[str]) -> Iterator[Path]:
 
 def _unread(error: OSError, notes: list[str]) -> None:
     name = inert(str(error.filename), _SHOWN_NAME)
-    notes.append(f"{name}: the folder cannot be read ({error.strerror})")
+    notes.append(worded("{name}: the folder cannot be read ({why})", name=name, why=error.strerror))
 
 
 def _is_plain(path: Path, notes: list[str]) -> bool:
@@ -183,7 +187,8 @@ def _is_plain(path: Path, notes: list[str]) -> bool:
     except OSError:
         return False
     if stat.S_ISLNK(mode):
-        notes.append(f"{inert(path.name, _SHOWN_NAME)}: a link, which is not followed")
+        name = inert(path.name, _SHOWN_NAME)
+        notes.append(worded("{name}: a link, which is not followed", name=name))
     return stat.S_ISREG(mode)
 
 

@@ -12,6 +12,7 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.errors import UsageFault
 from voicelog.runtime.replay import Replay
 from voicelog.runtime.standing import Standing, told_of
+from voicelog.tongue import worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +118,7 @@ def _wanted(
     """
     zone = "" if has is None else str(has.slots.get("zone", ""))
     if zone and zone not in zone_map:
-        return has, f"The log's own map has no zone {zone!r}"
+        return has, worded("The log's own map has no zone {zone}", zone=repr(zone))
     if was is None or has is None:
         return has, ""
     said, before = told_of(has), told_of(had)

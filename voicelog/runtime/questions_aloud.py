@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator, Mapping
 
 from voicelog.dialogue.ask import Ask, What
 from voicelog.domain.entry import Add, Entry, Finding, Inspection, Kind, Replace
@@ -11,21 +11,30 @@ from voicelog.domain.inert import inert
 from voicelog.domain.slot_title import slot_title, value_title
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.grading import worst_said
-from voicelog.findings.wording import condition_in_words, listed
+from voicelog.findings.wording import condition_in_words
 from voicelog.runtime.read_back import LONGEST, in_short
+from voicelog.tongue import Worded, as_it_is, either, joined, to_word, worded, worded_many
 
 _MOST = 2
 """Entries of one proposal that are told; the others are seen."""
 _ODOMETER = ("miles", "kilometres")
 """What answers which unit an odometer has: the unit, not the reading again."""
-_OPEN = (
-    ("not-seen", "{} place not looked at", "{} places not looked at"),
-    ("cavity-not-seen", "{} cavity not seen inside", "{} cavities not seen inside"),
-    ("not-probed", "{} mounting not probed", "{} mountings not probed"),
-    ("unproven", "{} where the metal was not reached", "{} where the metal was not reached"),
-    ("doubtful", "{} doubtful", "{} doubtful"),
-)
-"""Reasons of a gap, for one and for several, in the order in which they are told."""
+_AFFIRM = "affirm"
+"""What is said to say yes; a spoken word is the same in every language."""
+_OPEN: Mapping[str, Callable[[int], Worded]] = {
+    "not-seen": lambda count: worded_many(
+        "{count} place not looked at", "{count} places not looked at", count
+    ),
+    "cavity-not-seen": lambda count: worded_many(
+        "{count} cavity not seen inside", "{count} cavities not seen inside", count
+    ),
+    "not-probed": lambda count: worded_many(
+        "{count} mounting not probed", "{count} mountings not probed", count
+    ),
+    "unproven": lambda count: worded("{count} where the metal was not reached", count=count),
+    "doubtful": lambda count: worded("{count} doubtful", count=count),
+}
+"""Reasons of a gap with how many there are, in the order in which they are told."""
 
 
 def question(
@@ -45,19 +54,22 @@ def question(
     if ask.what is What.SECOND:
         return _second(ask, finding, zone_map)
     if ask.what is What.FINISH or finding is None:
-        left = ", ".join(still_open(inspection)) if inspection is not None else ""
-        return (
-            f"{left}. Finish the inspection: affirm?" if left else "finish the inspection: affirm?"
-        )
+        left = joined(", ", still_open(inspection)) if inspection is not None else ""
+        if not left:
+            return worded("finish the inspection: {affirm}?", affirm=_AFFIRM)
+        end = worded("Finish the inspection: {affirm}?", affirm=_AFFIRM)
+        return joined(". ", (left, end))
     entry = finding.entry
     if ask.what is What.SLOT:
         return _which(ask, finding, zone_map)
     if ask.what is What.LOWER:
         return _why(ask, finding)
     if ask.what is What.INSTEAD:
-        so_far = f"{Grade.UNSAFE} so far; " if _is_unsafe(finding) else ""
-        return f"{so_far}or {in_short(entry, zone_map, ask.instead)}, affirm?"
-    return f"{_graded(in_short(entry, zone_map), finding)}, affirm?"
+        told = in_short(entry, zone_map, ask.instead)
+        instead = worded("or {entry}, {affirm}?", entry=told, affirm=_AFFIRM)
+        return joined("; ", (*_so_far(finding), instead))
+    told = _graded(in_short(entry, zone_map), finding)
+    return joined(", ", (told, worded("{affirm}?", affirm=_AFFIRM)))
 
 
 def options_of(ask: Ask) -> tuple[str, ...]:
@@ -71,24 +83,29 @@ def options_of(ask: Ask) -> tuple[str, ...]:
 
 def still_open(inspection: Inspection) -> Iterator[str]:
     """What nobody has looked at, reached or made sure of, counted: ``11 places not looked at``."""
-    for why, one, several in _OPEN:
-        count = sum(gap.why == why for gap in inspection.gaps)
-        if count:
-            yield (one if count == 1 else several).format(count)
+    for why, told in _OPEN.items():
+        if count := sum(gap.why == why for gap in inspection.gaps):
+            yield told(count)
 
 
 def finished(inspection: Inspection) -> str:
     """The verdict in one sentence each, as hard as it is: ``Do not drive. Work: local. …``."""
     verdict = inspection.verdict
     drive = verdict.drive.replace("-", " ").capitalize()
-    told = [drive, f"Work: {verdict.work.replace('-', ' ')}"]
-    left = ", ".join(still_open(inspection))
-    return ". ".join((*told, left) if left else told) + "."
+    work = worded("Work: {work}", work=verdict.work.replace("-", " "))
+    left = joined(", ", still_open(inspection))
+    return joined("", (joined(". ", filter(None, (drive, work, left))), "."))
 
 
 def _graded(said: str, finding: Finding) -> str:
     """A question must not hide what would be read back without it."""
-    return f"{said}, {Grade.UNSAFE}" if _is_unsafe(finding) else said
+    return joined(", ", (said, Grade.UNSAFE)) if _is_unsafe(finding) else said
+
+
+def _so_far(finding: Finding | None) -> Iterator[str]:
+    """What counts until the question is answered, where it is unsafe."""
+    if finding is not None and _is_unsafe(finding):
+        yield worded("{grade} so far", grade=Grade.UNSAFE)
 
 
 def _is_unsafe(finding: Finding) -> bool:
@@ -99,39 +116,75 @@ def _which(ask: Ask, finding: Finding, zone_map: ZoneMap) -> str:
     """ "front rail, crack, unsafe: which side, left or right?" """
     entry = finding.entry
     if ask.slot == "vin":
-        number = in_short(entry, zone_map)
-        return f"{number}: it does not check. Affirm to keep it, or spell it again"
+        return worded(
+            "{number}: it does not check. {affirm} to keep it, or spell it again",
+            number=in_short(entry, zone_map),
+            affirm=_AFFIRM.capitalize(),
+        )
     if ask.slot == "odometer":
-        return f"{in_short(entry, zone_map)}: {listed(_ODOMETER)}?"
-    options = listed([inert(value_title(ask.slot, one, zone_map)) for one in ask.options])
-    subject = _graded(_subject(ask, entry, zone_map), finding)
-    return f"{subject}: which {slot_title(ask.slot)}, {options}?"
+        return joined("", (in_short(entry, zone_map), ": ", either(_ODOMETER), "?"))
+    return worded(
+        "{entry}: which {slot}, {options}?",
+        entry=_graded(_subject(ask, entry, zone_map), finding),
+        slot=slot_title(ask.slot),
+        options=either([inert(value_title(ask.slot, one, zone_map)) for one in ask.options]),
+    )
 
 
 def _subject(ask: Ask, entry: Entry, zone_map: ZoneMap) -> str:
     """What is asked about, without what the question itself says."""
     said = in_short(entry, zone_map)
     if ask.slot == "zone":
-        return said.replace("place not settled, ", "", 1).replace("side not said, ", "", 1)
-    return said.replace(", side not said", "", 1) if ask.slot == "side" else said
+        return _without(_without(said, worded("place not settled")), worded("side not said"))
+    return _without(said, worded("side not said")) if ask.slot == "side" else said
+
+
+def _without(told: str, part: Worded) -> str:
+    """A list without one of its parts, in both languages."""
+    shown, english = as_it_is(told).parts
+    return Worded(_left(shown, part.parts[0]), _left(english, part.english))
+
+
+def _left(told: str, part: str) -> str:
+    parts = told.split(", ")
+    if part in parts:
+        parts.remove(part)
+    return ", ".join(parts)
 
 
 def _second(ask: Ask, finding: Finding | None, zone_map: ZoneMap) -> str:
     """ "unsafe so far; the second ear heard right rear rail, scale. Affirm to change it?" """
     made = [change.entry for change in ask.changes if isinstance(change, Add | Replace)]
-    said = " and ".join(in_short(entry, zone_map) for entry in made[:_MOST])
-    so_far = f"{Grade.UNSAFE} so far; " if finding is not None and _is_unsafe(finding) else ""
+    said = joined(worded(" and "), [in_short(entry, zone_map) for entry in made[:_MOST]])
     new = finding is None or finding.entry.kind is Kind.REMARK
-    return f"{so_far}the second ear heard {said}. Affirm to {'enter' if new else 'change'} it?"
+    told = (
+        to_word("the second ear heard {entry}. {affirm} to enter it?")
+        if new
+        else to_word("the second ear heard {entry}. {affirm} to change it?")
+    )
+    asked = worded(told, entry=said, affirm=_AFFIRM.capitalize())
+    return joined("; ", (*_so_far(finding), asked))
 
 
 def _why(ask: Ask, finding: Finding) -> str:
     """A lower grade is not taken for nothing; *unsafe* counts until it is affirmed."""
     if ask.reason:
-        return f"recorded as {ask.grade}, your reason: {inert(ask.reason, LONGEST)}. Affirm?"
-    fault = condition_in_words(finding.entry) or "entry"
-    ruled = " by the rules" if finding.spoken_grade is None else ""
-    return (
-        f"{inert(fault)} is graded unsafe{ruled}; say why, then affirm, to record it as "
-        f"{ask.grade}; unsafe counts until then"
+        return worded(
+            "recorded as {grade}, your reason: {reason}. {affirm}?",
+            grade=ask.grade,
+            reason=inert(ask.reason, LONGEST),
+            affirm=_AFFIRM.capitalize(),
+        )
+    told = (
+        to_word(
+            "{fault} is graded {unsafe} by the rules; say why, then {affirm}, to record it as "
+            "{grade}; {unsafe} counts until then"
+        )
+        if finding.spoken_grade is None
+        else to_word(
+            "{fault} is graded {unsafe}; say why, then {affirm}, to record it as {grade}; {unsafe} "
+            "counts until then"
+        )
     )
+    fault = inert(condition_in_words(finding.entry)) or worded("entry")
+    return worded(told, fault=fault, unsafe=Grade.UNSAFE, affirm=_AFFIRM, grade=ask.grade)

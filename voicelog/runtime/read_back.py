@@ -14,15 +14,16 @@ from voicelog.findings.grading import worst_said
 from voicelog.findings.places import place_in_words
 from voicelog.findings.wording import SPELT, condition_in_words
 from voicelog.runtime.numbers_aloud import measures, spelled_out
+from voicelog.tongue import joined, to_word, worded
 
 _BAD_PROBES: Mapping[object, str] = {
-    "dents": "dents under the probe",
-    "dull": "sounds dull under the probe",
-    "moves": "moves under the probe",
-    "soft": "gives under the probe",
-    "through": "the probe went through",
+    "dents": to_word("dents under the probe"),
+    "dull": to_word("sounds dull under the probe"),
+    "moves": to_word("moves under the probe"),
+    "soft": to_word("gives under the probe"),
+    "through": to_word("the probe went through"),
 }
-_UNITS = {"mi": "miles", "km": "kilometres"}
+_UNITS = {"mi": to_word("odometer {number} miles"), "km": to_word("odometer {number} kilometres")}
 LONGEST = 80
 """Characters of a person's own words that are said back."""
 
@@ -41,8 +42,8 @@ def read_back(finding: Finding, zone_map: ZoneMap) -> str:
     if entry.kind is Kind.REMARK:
         said = [_remark(entry)]
     else:
-        said = [f"{place(entry.slots, zone_map)}: {_what(entry)}", *_details(entry)]
-    return ", ".join((*said, *_limits(finding)))
+        said = [joined(": ", (place(entry.slots, zone_map), _what(entry))), *_details(entry)]
+    return joined(", ", (*said, *_limits(finding)))
 
 
 def in_short(entry: Entry, zone_map: ZoneMap, slots: Slots | None = None) -> str:
@@ -57,13 +58,15 @@ def in_short(entry: Entry, zone_map: ZoneMap, slots: Slots | None = None) -> str
         return _remark(entry)
     if slots is not None:
         entry = Entry(entry.id, entry.utterance, entry.at, entry.kind, slots)
-    return ", ".join((place(entry.slots, zone_map), _what(entry), *measures(entry)))
+    return joined(", ", (place(entry.slots, zone_map), _what(entry), *measures(entry)))
 
 
 def changed(finding: Finding, zone_map: ZoneMap) -> str:
     """An entry that was put right, and what it was called before."""
-    before = f", before: {_before(finding)}" if is_renamed(finding) else ""
-    return f"changed: {read_back(finding, zone_map)}{before}"
+    now = read_back(finding, zone_map)
+    if is_renamed(finding):
+        return worded("changed: {now}, before: {before}", now=now, before=_before(finding))
+    return worded("changed: {now}", now=now)
 
 
 def is_renamed(finding: Finding) -> bool:
@@ -73,7 +76,7 @@ def is_renamed(finding: Finding) -> bool:
 
 def withdrawn(finding: Finding, zone_map: ZoneMap) -> str:
     """An entry that was taken back."""
-    return f"withdrawn: {in_short(finding.entry, zone_map)}"
+    return worded("withdrawn: {entry}", entry=in_short(finding.entry, zone_map))
 
 
 def zone_read_back(inspection: Inspection, here: Slots, zone_map: ZoneMap, most: int = 5) -> str:
@@ -87,11 +90,11 @@ def zone_read_back(inspection: Inspection, here: Slots, zone_map: ZoneMap, most:
     """
     zone = here.get("zone")
     if zone is None:
-        return "no place is known; say where you are"
+        return worded("no place is known; say where you are")
     there = [f for f in inspection.live if f.entry.slots.get("zone") == zone]
     there = sorted((f for f in there if f.entry.kind is not Kind.REMARK), key=severity)
     if not there:
-        return f"{zone_title(str(zone), zone_map)}: nothing said yet"
+        return worded("{place}: nothing said yet", place=zone_title(str(zone), zone_map))
     return some((read_back(finding, zone_map) for finding in reversed(there)), len(there), most)
 
 
@@ -104,17 +107,17 @@ def severity(finding: Finding) -> int:
 def some(sentences: Iterable[str], count: int, most: int) -> str:
     """As many sentences as are allowed, and how many more there are."""
     told = [sentence for sentence, _ in zip(sentences, range(most), strict=False)]
-    more = [f"and {count - most} more"] if count > most else []
-    return ". ".join((*told, *more))
+    more = [worded("and {count} more", count=count - most)] if count > most else []
+    return joined(". ", (*told, *more))
 
 
 def place(slots: Slots, zone_map: ZoneMap) -> str:
     """A place with its side, whatever is known of it."""
-    side = str(slots.get("side", "side not said"))
+    side = str(slots["side"]) if "side" in slots else worded("side not said")
     if "zone" not in slots:
-        return f"place not settled, {side}"
+        return joined(", ", (worded("place not settled"), side))
     named = place_in_words(slots, zone_map)
-    return named if known_zone(slots, zone_map) is not None else f"{inert(named)}, {side}"
+    return named if known_zone(slots, zone_map) is not None else joined(", ", (inert(named), side))
 
 
 def zone_title(zone: str, zone_map: ZoneMap) -> str:
@@ -132,39 +135,46 @@ def _remark(entry: Entry) -> str:
     """
     spelt = next((name for name in SPELT_SLOTS if name in entry.slots), None)
     if spelt is not None:
-        return f"{SPELT[spelt]} {spelled_out(str(entry.slots[spelt]))}"
+        return joined(" ", (worded(SPELT[spelt]), spelled_out(str(entry.slots[spelt]))))
     if "odometer" in entry.slots:
         return _odometer(str(entry.slots["odometer"]))
     if "inspector" in entry.slots:
-        return f"inspector {inert(str(entry.slots['inspector']), LONGEST)}"
+        name = inert(str(entry.slots["inspector"]), LONGEST)
+        return joined(" ", (worded(SPELT["inspector"]), name))
     if not entry.unplaced:
-        return "remark kept"
+        return worded("remark kept")
     side = [str(entry.slots["side"])] if "side" in entry.slots else []
-    return f"{', '.join((_what(entry), *side, *_details(entry)))}: say the place"
+    told = joined(", ", (_what(entry), *side, *_details(entry)))
+    return worded("{fault}: say the place", fault=told)
 
 
 def _odometer(reading: str) -> str:
     """``odometer 82400 miles``."""
     number, _, unit = inert(reading, LONGEST).partition(" ")
-    return f"odometer {number} {_UNITS.get(unit, unit)}".rstrip()
+    if unit in _UNITS:
+        return worded(_UNITS[unit], number=number)
+    return worded("odometer {number}", number=f"{number} {unit}".rstrip())
 
 
 def _what(entry: Entry) -> str:
     """The condition, or what else the entry is."""
     if entry.kind is Kind.PHOTO:
-        return "photo"
+        return worded("photo")
     if entry.kind is Kind.NOT_SEEN:
-        return f"not seen, {inert(entry.reason, LONGEST)}" if entry.reason else "not seen"
-    condition = inert(condition_in_words(entry)) or "a fault not named"
-    return f"maybe {condition}" if entry.slots.get("certainty") == "tentative" else condition
+        unseen = worded("not seen")
+        return joined(", ", (unseen, inert(entry.reason, LONGEST))) if entry.reason else unseen
+    condition = inert(condition_in_words(entry)) or worded("a fault not named")
+    if entry.slots.get("certainty") == "tentative":
+        return worded("maybe {fault}", fault=condition)
+    return condition
 
 
 def _details(entry: Entry) -> Iterator[str]:
     yield from measures(entry)
     if entry.slots.get("probe") in _BAD_PROBES:
-        yield _BAD_PROBES[entry.slots["probe"]]
+        yield worded(_BAD_PROBES[entry.slots["probe"]])
     if entry.slots.get("surround") == "none":
-        yield "no solid metal around it"
+        yield worded("no solid metal around it")
 
 
 def _limits(finding: Finding) -> Iterator[str]:
@@ -173,6 +183,6 @@ def _limits(finding: Finding) -> Iterator[str]:
     if worst in (Grade.REPAIR, Grade.UNSAFE):
         yield str(worst)
         if said is not None and said is not worst:
-            yield f"you said {said}"
+            yield worded("you said {grade}", grade=said)
     if finding.entry.doubtful and not finding.entry.unplaced:
-        yield "doubtful"
+        yield worded("doubtful")

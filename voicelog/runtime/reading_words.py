@@ -10,13 +10,14 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.findings.places import place_in_words
 from voicelog.findings.wording import what_in_words
 from voicelog.runtime.warm_up_prompts import Sense
+from voicelog.tongue import joined, worded
 
 _KINDS = {Act.NOT_SEEN: Kind.NOT_SEEN, Act.PHOTO: Kind.PHOTO}
 
 
 def reading_in_words(senses: Sequence[Sense], zone_map: ZoneMap) -> str:
     """What was understood, for example ``left sill, hole``; "nothing" where nothing was."""
-    return "; ".join(_told(sense, zone_map) for sense in senses) or "nothing"
+    return joined("; ", (_told(sense, zone_map) for sense in senses)) or worded("nothing")
 
 
 def _told(sense: Sense, zone_map: ZoneMap) -> str:
@@ -25,9 +26,8 @@ def _told(sense: Sense, zone_map: ZoneMap) -> str:
     entry = Entry("", "", "", kind, sense.slots, absent=sense.absent)
     steers = sense.act is not Act.REPORT and sense.act not in _KINDS
     does = str(sense.act).replace("-", " ") if steers else ""
-    return ", ".join(
-        part for part in (does, _place(sense, zone_map), what_in_words(Finding(entry))) if part
-    )
+    parts = (does, _place(sense, zone_map), what_in_words(Finding(entry)))
+    return joined(", ", filter(None, parts))
 
 
 def _place(sense: Sense, zone_map: ZoneMap) -> str:

@@ -90,7 +90,8 @@ def recordings_in(folder: Path) -> Recordings:
     found = [one for path in files if (one := _recording(path, folder, sheet, codes))]
     taken = {one.path for one in found}
     about, told = _about(folder, codes)
-    renamed = (f"folder {name!r} is no code like s01; its speaker is called {code}"
+    renamed = (worded("folder {name} is no code like s01; its speaker is called {code}",
+                      name=repr(name), code=code)
                for name, code in codes.items() if name not in (code, ""))  # fmt: skip
     found.sort(key=_order)
     misnamed = [path for path in files if path not in taken]
@@ -190,7 +191,7 @@ def _missing(found: Sequence[Recording], sheet: Sheet) -> dict[tuple[str, str], 
 
 def _about(folder: Path, codes: Mapping[str, str]) -> tuple[dict[str, dict[str, Any]], list[str]]:
     """What the speakers tell of themselves, and what is wrong with how they tell it."""
-    about, told = {}, []
+    about, told = {}, list[str]()
     for name, code in codes.items():
         path = folder / name / ABOUT
         try:
@@ -198,12 +199,21 @@ def _about(folder: Path, codes: Mapping[str, str]) -> tuple[dict[str, dict[str, 
         except FileNotFoundError:
             about[code] = {}
             told.append(
-                f"{code}: there is no {ABOUT}, so language, microphone and licence are unknown"
+                worded(
+                    "{code}: there is no {file}, so language, microphone and licence are unknown",
+                    code=code,
+                    file=ABOUT,
+                )
             )
         except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as fault:
             about[code] = {}
             told.append(
-                f"{code}: {ABOUT} cannot be read ({getattr(fault, 'strerror', None) or fault})"
+                worded(
+                    "{code}: {file} cannot be read ({why})",
+                    code=code,
+                    file=ABOUT,
+                    why=getattr(fault, "strerror", None) or fault,
+                )
             )
     return about, told
 

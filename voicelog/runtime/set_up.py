@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from voicelog.config.settings import Settings
 from voicelog.domain.vehicle import STOOD
 from voicelog.domain.zone import Cavity, Rails, ZoneMap
+from voicelog.tongue import either, worded
 
 LONGEST_SUBJECT = 120
 """Characters of a subject: a sentence at most."""
@@ -17,6 +18,7 @@ LEAVES_OPEN = ("skip", "negative", "don't know", "i don't know", "no idea", "not
 _NOT = frozenset(("not", "no", "isn't", "aren't", "never"))
 """Words beside which an option that is named may be the very one that is not meant."""
 
+_SIDES = ("left", "right")
 _ALSO = {
     "lift": ("hoist", "two post", "four post", "2 post", "4 post"),
     "stands": ("axle stands", "jack stands"),
@@ -68,16 +70,22 @@ def questions(
         stood: how the vehicle stands; empty when not known.
     """
     if not subject:
-        yield SetUpQuestion("subject", "What is being inspected?")
+        yield SetUpQuestion("subject", worded("What is being inspected?"))
     if len(maps) > 1 and not map_given:
-        yield SetUpQuestion("map", f"Which map: {_listed(maps)}?", tuple(maps))
+        yield SetUpQuestion("map", worded("Which map: {maps}?", maps=_listed(maps)), tuple(maps))
     if settings.speech.driver_side is None:
-        yield SetUpQuestion("driver_side", "Driver's side: left or right?", ("left", "right"))
+        yield SetUpQuestion(
+            "driver_side", worded("Driver's side: {sides}?", sides=_listed(_SIDES)), _SIDES
+        )
     if settings.rails is Rails.MIXED:
         kinds = tuple(Rails)
-        yield SetUpQuestion("rails", f"How are the rails made: {_listed(kinds)}?", kinds)
+        yield SetUpQuestion(
+            "rails", worded("How are the rails made: {kinds}?", kinds=_listed(kinds)), kinds
+        )
     if not stood:
-        yield SetUpQuestion("stood", "On a lift, stands, a ramp, a pit or the floor?", STOOD)
+        yield SetUpQuestion(
+            "stood", worded("On a lift, stands, a ramp, a pit or the floor?"), STOOD
+        )
 
 
 def rails_matter(zone_map: ZoneMap) -> bool:
@@ -143,5 +151,4 @@ def _names(words: str, name: str) -> bool:
 
 
 def _listed(options: Sequence[str]) -> str:
-    told = [option.replace("-", " ") for option in options]
-    return f"{', '.join(told[:-1])} or {told[-1]}"
+    return either([option.replace("-", " ") for option in options])

@@ -15,12 +15,13 @@ from voicelog.runtime.hearing import Uttered
 from voicelog.runtime.messages import Action, Message, State, StateChanged
 from voicelog.runtime.set_up import SetUpQuestion, answer_to, leaves_open, settled
 from voicelog.runtime.sound_in import SoundIn
+from voicelog.tongue import to_word, worded
 
 TICK_S = 0.05
 TRIES = 3
 """Answers that name no option before the question is left open: it can be settled by a flag."""
 
-ASKED_AGAIN = "Not understood. {} Or skip."
+ASKED_AGAIN = to_word("Not understood. {question} Or skip.")
 """A question after an answer that names no option."""
 
 
@@ -84,7 +85,8 @@ class Setup:
     def _answer(self, question: SetUpQuestion) -> str | None:
         for attempt in range(TRIES):
             self.publish(StateChanged(State.SET_UP, question.text))
-            self.answering.ask(ASKED_AGAIN.format(question.text) if attempt else question.text)
+            again = worded(ASKED_AGAIN, question=question.text)
+            self.answering.ask(again if attempt else question.text)
             text = self._words()
             if text is None or leaves_open(text):
                 return None

@@ -16,6 +16,7 @@ from voicelog.runtime.answering import Answering
 from voicelog.runtime.due import Item, Note
 from voicelog.runtime.hearing import Hearing
 from voicelog.runtime.messages import Level, Message, Noticed, Partial, SoundEnded
+from voicelog.tongue import to_word, worded
 
 TAIL_S = 0.15
 """After the pedal went up, sound from before that is still on its way: the device's own delay (0.1 s
@@ -28,7 +29,7 @@ BEHIND_S = 1.0
 ALOUD_S = 0.3
 """A loss from so much on is told aloud, and a shorter one where somebody was speaking: who has both
 hands in a wheel arch reads no screen."""
-OVERDRIVEN = (
+OVERDRIVEN = to_word(
     "The microphone is overdriven: turn it down, or hold it further away; voicelog doctor --listen"
     " tells how well it can be heard"
 )
@@ -126,7 +127,9 @@ class SoundIn:
                 self._answering.alarm(
                     Signal.MICROPHONE_BACK, states_aloud.microphone_back(device, away_s)
                 )
-                return self._lost(away_s, f"the microphone {device} gave nothing")
+                return self._lost(
+                    away_s, worded("the microphone {device} gave nothing", device=device)
+                )
             case Ended():
                 self.ended = True
                 self._publish(SoundEnded())
@@ -141,7 +144,7 @@ class SoundIn:
         """
         if self._too_hot:
             self._too_hot = False
-            self._publish(Noticed(OVERDRIVEN, serious=True))
+            self._publish(Noticed(worded(OVERDRIVEN), serious=True))
             self._answering.alarm(Signal.TOO_LOUD, states_aloud.overdriven())
         was = self._loudness.too_loud
         loud = self._loudness.take(self._hearing.noise_dbfs, self._clock())
@@ -159,8 +162,12 @@ class SoundIn:
 
     def _lost(self, lost_s: float, why: str) -> list[Item]:
         """Missing sound is told, written down, and never glued over."""
-        told = f"{lost_s:.1f} s of sound were lost" if lost_s > 0 else "Sound was lost"
-        self._publish(Noticed(f"{told}: {why}", serious=True))
+        told = (
+            worded("{seconds} s of sound were lost: {why}", seconds=f"{lost_s:.1f}", why=why)
+            if lost_s > 0
+            else worded("Sound was lost: {why}", why=why)
+        )
+        self._publish(Noticed(told, serious=True))
         return [*self.cut(), Note("gap", {"lost_s": round(lost_s, 3), "why": why})]
 
     def _say_lost(self, lost_s: float) -> None:
@@ -172,11 +179,14 @@ class SoundIn:
 
     def _odd(self, odd: Odd) -> list[Item]:
         """Speech that is too fast or too slow for any ear is kept all the same."""
-        told = (
-            f"The microphone {odd.device} gives {odd.given_hz:,.0f} samples a second where it says"
+        told = worded(
+            "The microphone {device} gives {given} samples a second where it says {said}: choose"
+            " another, or another rate in the system's sound settings",
+            device=odd.device,
+            given=f"{odd.given_hz:,.0f}",
+            said=f"{odd.said_hz:,}",
         )
-        remedy = "choose another, or another rate in the system's sound settings"
-        self._publish(Noticed(f"{told} {odd.said_hz:,}: {remedy}", serious=True))
+        self._publish(Noticed(told, serious=True))
         self._answering.alarm(Signal.REFUSED, states_aloud.wrong_rate(odd.device))
         return []
 

@@ -17,6 +17,7 @@ from voicelog.findings.wording import grade_in_words, spelt_in_words, what_in_wo
 from voicelog.journal.joined import Part
 from voicelog.runtime.logs import Opened
 from voicelog.runtime.reviewed import utterance_of
+from voicelog.tongue import english_of
 
 UNNAMED = "Inspector"
 """The voice of whoever inspected, where the log does not name them."""
@@ -86,7 +87,11 @@ class Spoken:
         if part is not None and part.samples:
             yield Cue(said.id, part.start_s, part.duration_s, by, text, made)
         else:
-            why = part.problem if part is not None and part.problem else self._silent(said)
+            why = (
+                english_of(part.problem)
+                if part is not None and part.problem
+                else self._silent(said)
+            )
             yield Note((f"{said.id}, {why}: {text}", *made))
         if Act.STAND_BY in _acts(fact):
             yield Note(("Stand-by: from here neither sound nor words were kept, until go ahead.",))
@@ -108,9 +113,9 @@ class Spoken:
     def _told(self, found: Finding) -> str:
         """An entry in a line, for example ``left kick up: hole, probe through (repair)``."""
         if found.entry.kind is Kind.REMARK:
-            return spelt_in_words(found.entry)
-        what, grade = what_in_words(found), grade_in_words(found)
-        place = inert(place_in_words(found.entry.slots, self._map))
+            return english_of(spelt_in_words(found.entry))
+        what, grade = english_of(what_in_words(found)), english_of(grade_in_words(found))
+        place = inert(english_of(place_in_words(found.entry.slots, self._map)))
         ends = [f"({grade})" if grade else "", "doubtful" if found.entry.doubtful else ""]
         ends.append("withdrawn since" if found.withdrawn else "")
         return ", ".join(filter(None, (f"{place}: {what} {ends[0]}".strip(), *ends[1:])))

@@ -11,10 +11,11 @@ from voicelog.recognise.unfailing import Unfailing
 from voicelog.runtime import states_aloud
 from voicelog.runtime.answering import Answering
 from voicelog.runtime.messages import Message, Noticed
+from voicelog.tongue import to_word, worded
 
-TOLD = (
+TOLD = to_word(
     "The ear failed; what was said is kept as sound. Stop and start again with --resume;"
-    " voicelog relisten hears what was missed ({})"
+    " voicelog relisten hears what was missed ({failure})"
 )
 
 
@@ -22,7 +23,7 @@ def steady(ear: Ear, answering: Answering, publish: Callable[[Message], None]) -
     """The same ear; its failures are told, and cost no more than the words of an utterance."""
 
     def told(failure: Exception) -> None:
-        publish(Noticed(TOLD.format(inert(repr(failure), 80)), serious=True))
+        publish(Noticed(worded(TOLD, failure=inert(repr(failure), 80)), serious=True))
         answering.alarm(Signal.REFUSED, states_aloud.ear_failed())
 
     return Unfailing(ear, told)

@@ -16,6 +16,7 @@ from voicelog.domain.reading import Phrase, Vocabulary
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.reading_words import reading_in_words
 from voicelog.runtime.warm_up_prompts import Sense, sense_of
+from voicelog.tongue import worded
 
 _SHOWN = 120
 """Characters of a sentence that are shown."""
@@ -48,9 +49,11 @@ class Changed:
     def as_refusal(self) -> str:
         """Why this is reason enough not to remember the lesson."""
         where = f" ({self.utterance})" if self.utterance else ""
-        return (
-            f"“{inert(self.text, _SHOWN)}”{where} is rightly read as {self.before}, and would be "
-            f"read as {self.after}"
+        return worded(
+            "{sentence} is rightly read as {before}, and would be read as {after}",
+            sentence=f"“{inert(self.text, _SHOWN)}”{where}",
+            before=self.before,
+            after=self.after,
         )
 
 

@@ -37,6 +37,7 @@ from voicelog.runtime.states_aloud import (
     standing_by,
     too_loud,
 )
+from voicelog.tongue import joined, reworded, worded
 
 __all__ = [
     "cautions", "changed", "clear_again", "closed", "disk_refuses", "disk_takes_again", "finished",
@@ -128,8 +129,12 @@ def _holds(finding: Finding, name: str) -> bool:
 
 def sentences(*parts: str) -> str:
     """Parts that say something, each a sentence of its own."""
-    told = [part.strip().rstrip(".") for part in parts if part.strip()]
-    return " ".join(part if part.endswith(("?", "!")) else f"{part}." for part in told)
+    return joined(" ", [reworded(part, _sentence) for part in parts if part.strip()])
+
+
+def _sentence(told: str) -> str:
+    told = told.strip().rstrip(".")
+    return told if told.endswith(("?", "!")) else f"{told}."
 
 
 def _ending(turn: Turn) -> str:
@@ -159,8 +164,10 @@ def _entries(event: Event, talk: Talk, zone_map: ZoneMap) -> Iterator[str]:
 
 def _taken_back(finding: Finding, event: Event, zone_map: ZoneMap) -> str:
     """After *negative* the person still has to say what it is."""
-    again = "; say it again" if event.turn.answered == "negative" else ""
-    return f"{withdrawn(finding, zone_map)}{again}"
+    told = withdrawn(finding, zone_map)
+    if event.turn.answered == "negative":
+        return worded("{withdrawn}; say it again", withdrawn=told)
+    return told
 
 
 def _told(finding: Finding, event: Event, zone_map: ZoneMap) -> str:
@@ -198,7 +205,7 @@ def _more(event: Event, zone_map: ZoneMap) -> Iterator[str]:
     if not turn.changes and not turn.refused and turn.act is Act.REPORT and turn.place:
         yield place(turn.place, zone_map)
     if any(not _is_worth_words(finding) for finding in event.findings):
-        yield "remark kept"
+        yield worded("remark kept")
     new = [finding for finding in event.findings if _is_news(finding, event)]
     yield from dict.fromkeys(caution for finding in new for caution in finding.cautions)
 

@@ -16,6 +16,7 @@ from voicelog.domain.sound import BYTES_PER_SAMPLE, SAMPLE_RATE, Clip
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.warm_up_prompts import Prompt
 from voicelog.runtime.warm_up_takes import Take, take_of
+from voicelog.tongue import joined, worded
 
 PATIENCE_S = 10.0
 """Silence after which the next sentence is shown. Ours: time to find the place on the screen."""
@@ -120,7 +121,12 @@ class Rounds:
                 if said is not None:
                     yield said
             elif answer is None:
-                self._watch.note(f"Nothing was heard for {PATIENCE_S:g} s; here is the next one.")
+                self._watch.note(
+                    worded(
+                        "Nothing was heard for {seconds} s; here is the next one.",
+                        seconds=f"{PATIENCE_S:g}",
+                    )
+                )
             elif answer is not Wish.NEXT:
                 self.end = End.STOPPED if answer is Wish.STOP else End(answer)
                 return
@@ -146,7 +152,11 @@ class Rounds:
                 return None
             came = self._source.read(_STEP_S)
             if isinstance(came, Gone) and came.why != MUTED:
-                self._watch.note(f"{came.device} gives no sound any more: {came.why}")
+                self._watch.note(
+                    worded(
+                        "{device} gives no sound any more: {why}", device=came.device, why=came.why
+                    )
+                )
                 return End.MICROPHONE_LOST
             lasted_s = self._take(came)
             quiet_s = 0.0 if self._endpointer.speaking else quiet_s + lasted_s
@@ -160,9 +170,15 @@ class Rounds:
                 self._closed.extend(self._endpointer.feed(came.pcm))
                 return len(came.pcm) / BYTES_PER_SAMPLE / SAMPLE_RATE
             case Dropped():
-                self._watch.note(f"{came.lost_s:.1f} s of sound were lost: {came.why}")
+                self._watch.note(
+                    worded(
+                        "{seconds} s of sound were lost: {why}",
+                        seconds=f"{came.lost_s:.1f}",
+                        why=came.why,
+                    )
+                )
             case Gone():
-                self._watch.note(f"{came.device}: {came.why}")
+                self._watch.note(joined(": ", (came.device, came.why)))
             case Ended():
                 self._closed.extend(self._endpointer.finish())
                 self._over = True

@@ -15,6 +15,7 @@ from voicelog.domain.heard import Heard
 from voicelog.domain.sound import Clip
 from voicelog.interpret.reader import Reader
 from voicelog.runtime.warm_up_takes import Take, take_of
+from voicelog.tongue import worded
 
 BIASES = (0.2, 0.3, 0.4, 0.5)
 """Tried, in nats a character. 0.6 began to invent words on our synthetic recordings."""
@@ -102,8 +103,12 @@ def tuned(
         EarFault: the ear cannot decode.
     """
     if len(said) < LEAST_SENTENCES:
-        few = f"{len(said)} of at least {LEAST_SENTENCES} sentences were heard"
-        return Tuning((), before, before, f"too few to judge by: {few}")
+        few = worded(
+            "too few to judge by: {heard} of at least {least} sentences were heard",
+            heard=len(said),
+            least=LEAST_SENTENCES,
+        )
+        return Tuning((), before, before, few)
     others = [bias for bias in BIASES if bias != before]
     trials = [Trial(before, tuple(take for take, _ in said))]
     for nth, bias in enumerate(others):
@@ -127,14 +132,15 @@ def choose(trials: Iterable[Trial], before: float) -> Tuning:
     best = max(tried, key=lambda t: (t.right, -t.word_error_rate, -abs(t.bias - SHIPPED)))
     of = len(now.takes)
     if best is now:
-        return Tuning(tried, before, before, f"no other is better ({now.right} of {of} right)")
+        why = worded("no other is better ({right} of {all} right)", right=now.right, all=of)
+        return Tuning(tried, before, before, why)
     if not beats(best, now):
-        why = f"too little to tell from luck: {_told(best)} of {of} sentences right, {_told(now)}"
+        why = worded("too little to tell from luck: {told}", told=_told(best, now))
         return Tuning(tried, before, before, why)
     shipped = next((trial for trial in tried if trial.bias == SHIPPED), best)
     if beats(shipped, now) and not beats(best, shipped):
         best = shipped
-    return Tuning(tried, before, best.bias, f"{_told(best)} of {of} sentences right, {_told(now)}")
+    return Tuning(tried, before, best.bias, _told(best, now))
 
 
 def beats(one: Trial, other: Trial) -> bool:
@@ -143,8 +149,15 @@ def beats(one: Trial, other: Trial) -> bool:
     return one.right - other.right >= LEAST_GAIN and luck(better, worse) <= CHANCE
 
 
-def _told(trial: Trial) -> str:
-    return f"{trial.bias:g} gets {trial.right}"
+def _told(best: Trial, now: Trial) -> str:
+    return worded(
+        "{best} gets {right} of {all} sentences right, {now} gets {now_right}",
+        best=f"{best.bias:g}",
+        right=best.right,
+        all=len(best.takes),
+        now=f"{now.bias:g}",
+        now_right=now.right,
+    )
 
 
 def luck(better: int, worse: int) -> float:

@@ -12,11 +12,12 @@ from voicelog.errors import EarFault
 from voicelog.recognise.lookup import open_ear, spelling_for
 from voicelog.recognise.vosk_words import Respelt
 from voicelog.runtime.clashes import LEAST, Clash, Known, clashes, known
+from voicelog.tongue import to_word, worded
 
 _Meaning = tuple[str, str]
 """Slot and value."""
 
-ONLY_TALK = "needs nothing, it is only talk"
+ONLY_TALK = to_word("needs nothing, it is only talk")
 """What stands for words that are said beside findings."""
 
 
@@ -79,7 +80,7 @@ def _unheard(settings: Settings, spoken: tuple[str, ...]) -> tuple[str, Respelt 
     try:
         ear = open_ear(settings.ear, phrases=spoken, model=settings.model)
     except EarFault as fault:
-        return f"none ({fault.message})", None
+        return worded("none ({fault})", fault=fault.message), None
     try:
         return ear.engine, spelling_for(ear)
     finally:
@@ -98,7 +99,7 @@ def other_forms(vocabulary: Vocabulary, unknown: Iterable[str]) -> dict[str, str
         vocabulary: in force.
         unknown: words that an ear can never write.
     """
-    lost = dict.fromkeys(unknown, ONLY_TALK)
+    lost: dict[str, str] = dict.fromkeys(unknown, worded(ONLY_TALK))
     said = [p for p in (*vocabulary.phrases, *vocabulary.header) if not p.misheard]
     heard: dict[_Meaning, str] = {}
     silent: dict[str, dict[_Meaning, None]] = {}

@@ -11,8 +11,9 @@ from voicelog.config.settings import Settings
 from voicelog.domain.fact import Fact
 from voicelog.errors import UsageFault
 from voicelog.journal.grammar import kept_grammar
+from voicelog.tongue import to_word, worded
 
-OTHER_LANGUAGE = (
+OTHER_LANGUAGE = to_word(
     "The words in force now have little in common with the log's own, so the log's own were used; "
     "name others with --grammar"
 )
@@ -52,7 +53,7 @@ def words_now(folder: Path, opened: Fact, then: Settings, own: Grammar) -> tuple
         copy = kept_grammar(folder, opened) / "maps" / f"{then.map}.toml"
         now = checked_grammar(replace(then, map=str(copy)))
     if then.grammar is None and not _akin(own, now):
-        return own, OTHER_LANGUAGE
+        return own, worded(OTHER_LANGUAGE)
     return now, ""
 
 

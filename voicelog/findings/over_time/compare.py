@@ -12,6 +12,7 @@ from voicelog.findings.over_time.repairs import repaired
 from voicelog.findings.over_time.spots import Spot, Where, by_zone, looks, looks_at, spots
 from voicelog.findings.over_time.warnings import milder, warnings
 from voicelog.findings.over_time.words import Sentences
+from voicelog.tongue import to_word, worded
 
 _NOT_FELT = frozenset(("recoated", "oil-film", "debris", "blocked-drain", "leak", "missing-part"))
 """Conditions of which metal that is firm under the tool says nothing; common practice, no source."""
@@ -20,10 +21,10 @@ _OPEN = ("not-looked-at-again", "gone", "better")
 """Changes after which a finding may be as bad as it was."""
 
 _HIDING: Mapping[str, str] = {
-    "recoated": "fresh coating lies there now and can hide it",
-    "oil-film": "oil or wax lies there now and can hide it",
-    "filler": "filler is there now and can hide it",
-    "debris": "mud or dirt lies there now and can hide it",
+    "recoated": to_word("fresh coating lies there now and can hide it"),
+    "oil-film": to_word("oil or wax lies there now and can hide it"),
+    "filler": to_word("filler is there now and can hide it"),
+    "debris": to_word("mud or dirt lies there now and can hide it"),
 }
 
 
@@ -102,21 +103,23 @@ class _Comparing:
         yield from dict.fromkeys(filter(None, map(_covering, there)))
         others = [str(s.slots.get("condition", "")) for s in there if not _covering(s)]
         if named := ", ".join(dict.fromkeys(filter(None, others))).replace("-", " "):
-            yield f"told of there now: {named}"
+            yield worded("told of there now: {what}", what=named)
 
     def _appeared(self, now: Spot) -> Outcome:
         """A finding that the older log does not speak of; new only where somebody looked then."""
-        zone, note = now.where.zone, "nobody looked there then, so nobody knows since when"
+        zone = now.where.zone
+        note = worded("nobody looked there then, so nobody knows since when")
         if zone in self._newer.zone_map and zone not in self._older.zone_map:
-            note = "the older map has no such place, so nobody knows since when"
+            note = worded("the older map has no such place, so nobody knows since when")
         elif looks_at(now.where, self._looks_then[zone], self._older.zone_map):
-            note = "the place was looked at then, and nothing of the kind was said of it"
+            note = worded("the place was looked at then, and nothing of the kind was said of it")
         return Outcome("appeared", now.where, (), (now.finding,), notes=(note,))
 
 
 def _covering(spot: Spot) -> str:
     """What lies over the metal there, as part of a sentence; empty where nothing does."""
-    return _HIDING.get(str(spot.slots.get("condition", "")), "")
+    hiding = _HIDING.get(str(spot.slots.get("condition", "")), "")
+    return worded(hiding) if hiding else ""
 
 
 def _order(older: Inspected, newer: Inspected) -> Callable[[Outcome], tuple[object, ...]]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from voicelog.domain.entry import Entry
 from voicelog.findings.facts_of import number
+from voicelog.tongue import to_word, worded
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,26 +16,24 @@ class Measure:
 
     Args:
         slot: where it stands.
-        name: in words.
-        unit: as it is written behind it.
+        told: that it changed, in words.
         slack: so much is no change, in the slot's unit.
         share: nor is this share of the larger of the two, as a fraction.
     """
 
     slot: str
-    name: str
-    unit: str
+    told: str
     slack: float
     share: float
 
 
 MEASURES = (
-    Measure("size_mm", "size", " mm", 2.0, 0.1),
-    Measure("width_mm", "width", " mm", 2.0, 0.1),
-    Measure("depth_mm", "depth", " mm", 0.5, 0.1),
-    Measure("area_percent", "area", " %", 5.0, 0.0),
-    Measure("count", "number", "", 0.0, 0.1),
-    Measure("loss_percent", "wall loss", " %", 5.0, 0.0),
+    Measure("size_mm", to_word("size from {before} to {after} mm"), 2.0, 0.1),
+    Measure("width_mm", to_word("width from {before} to {after} mm"), 2.0, 0.1),
+    Measure("depth_mm", to_word("depth from {before} to {after} mm"), 0.5, 0.1),
+    Measure("area_percent", to_word("area from {before} to {after} %"), 5.0, 0.0),
+    Measure("count", to_word("number from {before} to {after}"), 0.0, 0.1),
+    Measure("loss_percent", to_word("wall loss from {before} to {after} %"), 5.0, 0.0),
 )
 """How far a tape, an eye or a guess may be off; ours. A thickness has the gauge's own uncertainty,
 and where both logs have one, it counts in place of a share that was told."""
@@ -69,7 +68,8 @@ def _thickness(then: Entry, now: Entry, gauges_mm: float) -> Step | None:
     a, b = number(then.slots, "thickness_mm"), number(now.slots, "thickness_mm")
     if a is None or b is None or abs(a - b) <= gauges_mm + _HAIR:
         return None
-    return Step(f"thickness from {a:g} to {b:g} mm", grew=b < a)
+    told = to_word("thickness from {before} to {after} mm")
+    return Step(worded(told, before=f"{a:g}", after=f"{b:g}"), grew=b < a)
 
 
 _HAIR = 1e-9
@@ -83,7 +83,7 @@ def _changed(measure: Measure, then: Entry, now: Entry) -> Iterator[Step]:
         return
     slack = max(measure.slack, measure.share * max(a[1], b[1])) + _HAIR
     if b[0] > a[1] + slack or a[0] > b[1] + slack:
-        text = f"{measure.name} from {_told(a)} to {_told(b)}{measure.unit}"
+        text = worded(measure.told, before=_told(a), after=_told(b))
         yield Step(text, grew=b[0] > a[1])
 
 

@@ -15,6 +15,7 @@ from voicelog.findings.over_time.match import stage
 from voicelog.findings.over_time.measures import steps
 from voicelog.findings.over_time.rate import gauge_mm, no_rate, rate_between
 from voicelog.findings.over_time.spots import Spot, Where
+from voicelog.tongue import worded
 
 _GIVEN_WAY = ("soft-spot", "hole")
 """Conditions that are further along whatever the rules make of them."""
@@ -63,7 +64,7 @@ def of_pair(then: Spot, now: Spot, older: Inspected, newer: Inspected) -> Outcom
     )
     change = _change(then, now, grew=grew, shrank=any(not step.grew for step in found))
     if change == "worse" and stage(now.slots)[1] > stage(then.slots)[1]:
-        notes = ("further along the same course", *notes)
+        notes = (worded("further along the same course"), *notes)
     rate = rate_between(then, now, older, newer)
     return Outcome(change, now.where, (then.finding,), (now.finding,), rate, notes)
 
@@ -109,8 +110,11 @@ def _later(then: Slots, now: Slots, slot: str, order: tuple[str, ...]) -> int:
 def _unsaid(then: Spot, now: Spot) -> Iterator[str]:
     """What keeps one from being sure that both speak of one spot."""
     if then.where.side != now.where.side:
-        when = "then" if then.where.side is None else "now"
-        yield f"the side was not said {when}, so it may be another spot"
+        yield (
+            worded("the side was not said then, so it may be another spot")
+            if then.where.side is None
+            else worded("the side was not said now, so it may be another spot")
+        )
 
 
 def joined(outcomes: Iterable[Outcome]) -> Iterator[Outcome]:

@@ -9,6 +9,7 @@ from voicelog.domain.entry import Kind, Seen
 from voicelog.domain.inert import inert
 from voicelog.findings.coverage import Place
 from voicelog.findings.over_time.spots import Look, Where
+from voicelog.tongue import worded
 
 _ANYWHERE = (None, None, None)
 
@@ -57,13 +58,14 @@ def why_lost(
         looks: what the newer log looked at in its zone.
     """
     if where.zone in older.zone_map and where.zone not in newer.zone_map:
-        return ("the newer map has no such place",)
+        return (worded("the newer map has no such place"),)
     reasons = list(_reasons(where, newer))
     if reasons:
-        return (f"the reason given now: {inert(reasons[-1], 200)}",)
+        return (worded("the reason given now: {reason}", reason=inert(reasons[-1], 200)),)
     if any(_one_side(look.where, where) for look in looks):
-        what = "not inside" if where.inside else "not surely this part of it"
-        return (f"the place was looked at now, but {what}",)
+        if where.inside:
+            return (worded("the place was looked at now, but not inside"),)
+        return (worded("the place was looked at now, but not surely this part of it"),)
     return ()
 
 

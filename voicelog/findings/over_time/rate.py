@@ -10,6 +10,7 @@ from voicelog.domain.comparison import Inspected, Rate
 from voicelog.domain.zone import Role
 from voicelog.findings.facts_of import DEFAULT_LIMITS, known_zone, number
 from voicelog.findings.over_time.spots import Spot
+from voicelog.tongue import worded
 
 DAYS_OF_A_YEAR = 365.25
 LEAST_DAYS = 30.0
@@ -55,12 +56,15 @@ def no_rate(then: Spot, now: Spot) -> str:
     if any(number(spot.slots, "thickness_mm") is None for spot in (then, now)):
         return ""
     if then.finding.entry.doubtful or now.finding.entry.doubtful:
-        return "a thickness may have been misheard, so no rate is worked out"
+        return worded("a thickness may have been misheard, so no rate is worked out")
     if then.where.side != now.where.side:
-        return "it is not sure that one wall was read twice, so no rate is worked out"
+        return worded("it is not sure that one wall was read twice, so no rate is worked out")
     years = years_between(then.finding.entry.at, now.finding.entry.at)
     if years is None or years * DAYS_OF_A_YEAR < LEAST_DAYS:
-        return f"less than {LEAST_DAYS:g} days lie between the readings, too few for a rate"
+        return worded(
+            "less than {days} days lie between the readings, too few for a rate",
+            days=f"{LEAST_DAYS:g}",
+        )
     return ""
 
 

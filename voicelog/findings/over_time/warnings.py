@@ -10,6 +10,7 @@ from voicelog.domain.inert import inert
 from voicelog.domain.zone import Rails, Zone
 from voicelog.findings.over_time.rate import years_between
 from voicelog.findings.places import title_in_words
+from voicelog.tongue import joined, to_word, worded, worded_many
 
 _SHOWN = 60
 """Characters of a subject or VIN that a warning repeats."""
@@ -36,17 +37,28 @@ def milder(older: Inspected, newer: Inspected, still_open: int) -> Iterator[str]
         still_open: how many findings of then may be as bad as they were.
     """
     then, now = (older.regraded or older.inspection).verdict, newer.inspection.verdict
-    told = "; ".join(
-        f"{name}: {a.replace('-', ' ')} then, {b.replace('-', ' ')} now"
+    told = [
+        worded(
+            "{answer}: {before} then, {after} now",
+            answer=worded(_ANSWERS[name]),
+            before=a.replace("-", " "),
+            after=b.replace("-", " "),
+        )
         for name, order in _WORST_FIRST.items()
         if order.index(a := getattr(then, name)) < order.index(b := getattr(now, name))
-    )
+    ]
     if told and still_open:
-        findings = "1 finding" if still_open == 1 else f"{still_open} findings"
-        yield (
-            f"The answers sound milder ({told}), but {findings} of then may be as bad as then or worse"
-            ": each log answers for what it saw itself"
+        yield worded_many(
+            "The answers sound milder ({answers}), but 1 finding of then may be as bad as then or worse"
+            ": each log answers for what it saw itself",
+            "The answers sound milder ({answers}), but {count} findings of then may be as bad as then or worse"
+            ": each log answers for what it saw itself",
+            still_open,
+            answers=joined("; ", told),
         )
+
+
+_ANSWERS = {"drive": to_word("drive"), "work": to_word("work"), "tier": to_word("tier")}
 
 
 _WORST_FIRST: Mapping[str, tuple[str, ...]] = {
@@ -69,11 +81,11 @@ def _grading(rules: RuleSet) -> list[object]:
 def _logs(older: Inspected, newer: Inspected) -> Iterator[str]:
     """The order is kept as it was asked for: only who asks knows whether a clock was wrong."""
     if older.id == newer.id:
-        yield "Both are the same log"
+        yield worded("Both are the same log")
         return
     years = years_between(older.at, newer.at)
     if years is not None and years < 0:
-        yield (
+        yield worded(
             "The log named first is the later one: then and now are as you named them; turn the two "
             "round if that is not what you meant"
         )
@@ -82,26 +94,41 @@ def _logs(older: Inspected, newer: Inspected) -> Iterator[str]:
 def _vehicles(older: Inspected, newer: Inspected) -> Iterator[str]:
     if older.vin and newer.vin:
         if older.vin.upper() != newer.vin.upper():
-            vins = f"{_short(older.vin)} then, {_short(newer.vin)} now"
-            yield f"The VINs differ ({vins}): these may be two vehicles"
+            yield worded(
+                "The VINs differ ({older} then, {newer} now): these may be two vehicles",
+                older=_short(older.vin),
+                newer=_short(newer.vin),
+            )
     elif not older.subject.strip() or not newer.subject.strip():
-        yield "Nothing in the logs says that they are about one vehicle"
+        yield worded("Nothing in the logs says that they are about one vehicle")
     elif older.subject.split() != newer.subject.split():
-        subjects = f"{_short(older.subject)} then, {_short(newer.subject)} now"
-        yield f"The logs name what was inspected differently ({subjects}), and no VIN tells"
+        yield worded(
+            "The logs name what was inspected differently ({older} then, {newer} now), and no VIN tells",
+            older=_short(older.subject),
+            newer=_short(newer.subject),
+        )
 
 
 def _maps(older: Inspected, newer: Inspected) -> Iterator[str]:
     """Places of the same id are compared even so; the others are named."""
     then, now = older.zone_map.zones, newer.zone_map.zones
     if older.zone_map.id != newer.zone_map.id:
-        maps = f"{_short(older.zone_map.id)} then, {_short(newer.zone_map.id)} now"
-        yield f"The maps differ ({maps}): only places of the same name are compared"
-    for zones, others, when in ((then, now, "older"), (now, then, "newer")):
+        yield worded(
+            "The maps differ ({older} then, {newer} now): only places of the same name are compared",
+            older=_short(older.zone_map.id),
+            newer=_short(newer.zone_map.id),
+        )
+    for zones, others, text in (
+        (then, now, to_word("Only on the older map: {places}")),
+        (now, then, to_word("Only on the newer map: {places}")),
+    ):
         if lone := [zone for name, zone in zones.items() if name not in others]:
-            yield f"Only on the {when} map: {_titles(lone)}"
+            yield worded(text, places=_titles(lone))
     if changed := _changed(then, now):
-        yield f"These places are described differently on the two maps: {_titles(changed)}"
+        yield worded(
+            "These places are described differently on the two maps: {places}",
+            places=_titles(changed),
+        )
 
 
 def _changed(then: Mapping[str, Zone], now: Mapping[str, Zone]) -> list[Zone]:
@@ -120,23 +147,31 @@ def _described(zone: Zone) -> tuple[object, ...]:
 def _rails(older: Inspected, newer: Inspected) -> Iterator[str]:
     known = {older.rails, newer.rails} - {Rails.MIXED}
     if len(known) > 1:
-        yield f"The rails are said to be {older.rails} then and {newer.rails} now"
+        yield worded(
+            "The rails are said to be {older} then and {newer} now",
+            older=older.rails,
+            newer=newer.rails,
+        )
 
 
 def _rules(older: Inspected, newer: Inspected) -> Iterator[str]:
     if same_rules(older.rules, newer.rules):
         return
     if older.regraded is None:
-        yield "The rules differ: each log is graded by its own, so a grade may differ without cause"
+        yield worded(
+            "The rules differ: each log is graded by its own, so a grade may differ without cause"
+        )
         return
-    yield (
+    yield worded(
         "The rules differ: here the older findings are graded by the newer log's rules, the older "
         "log itself stays as it is"
     )
     then, by_new = older.inspection.verdict, older.regraded.verdict
     if (then.drive, then.work, then.tier) != (by_new.drive, by_new.work, by_new.tier):
         answers = ", ".join(a.replace("-", " ") for a in (by_new.drive, by_new.work, by_new.tier))
-        yield f"By the newer rules the older log's answers would be: {answers}"
+        yield worded(
+            "By the newer rules the older log's answers would be: {answers}", answers=answers
+        )
 
 
 def _titles(zones: Iterable[Zone]) -> str:

@@ -12,40 +12,46 @@ from voicelog.findings.grading import worst_said
 from voicelog.findings.over_time.outcome import Outcome
 from voicelog.findings.places import UNPLACED, place_in_words
 from voicelog.findings.wording import what_in_words
+from voicelog.tongue import Worded, begun, joined, to_word, worded
 
 NAMES: Mapping[str, str] = {
-    "worse": "worse",
-    "appeared": "appeared",
-    "grew": "grew",
-    "not-looked-at-again": "not looked at again: still open",
-    "gone": "looked at again, nothing said",
-    "better": "less was said this time",
-    "repaired": "repaired, or clear under the tool",
-    "same": "same",
+    "worse": to_word("worse"),
+    "appeared": to_word("appeared"),
+    "grew": to_word("grew"),
+    "not-looked-at-again": to_word("not looked at again: still open"),
+    "gone": to_word("looked at again, nothing said"),
+    "better": to_word("less was said this time"),
+    "repaired": to_word("repaired, or clear under the tool"),
+    "same": to_word("same"),
 }
-"""Every change for a person; none of them says that metal became better."""
+"""Every change for a person, for :func:`~voicelog.tongue.worded`; none says that metal became better."""
 
 _LONGEST = 1200
 """Characters of one sentence; a log may hold a landmark of any length."""
 
 _SHAPES: Mapping[str, str] = {
-    "worse": "{now}; then {then}",
-    "grew": "{now}; then {then}",
-    "same": "{now}, as then",
-    "alike": "{now}; then {then}: the same as far as can be told",
-    "better": "less was said this time: {now}; then {then}. Metal does not heal: look again",
-    "appeared": "{now}",
-    "gone": "then {then}; the place was looked at again and nothing was said of it, which does not "
-    "prove that it is gone",
-    "not-looked-at-again": "then {then}; not looked at again, so it stays open: it can be as bad as "
-    "then, or worse",
+    "worse": to_word("{now}; then {then}"),
+    "grew": to_word("{now}; then {then}"),
+    "same": to_word("{now}, as then"),
+    "alike": to_word("{now}; then {then}: the same as far as can be told"),
+    "better": to_word(
+        "less was said this time: {now}; then {then}. Metal does not heal: look again"
+    ),
+    "appeared": to_word("{now}"),
+    "gone": to_word(
+        "then {then}; the place was looked at again and nothing was said of it, which does not "
+        "prove that it is gone"
+    ),
+    "not-looked-at-again": to_word(
+        "then {then}; not looked at again, so it stays open: it can be as bad as then, or worse"
+    ),
 }
-_REPAIRED = "then {then}; now a repair is told of there: {now}"
-_CLEAR = (
+_REPAIRED = to_word("then {then}; now a repair is told of there: {now}")
+_CLEAR = to_word(
     "then {then}; now the metal was touched and nothing was found, so it was mended or replaced, is "
     "hidden, or one of the two looks was mistaken"
 )
-_UNSEEN = "looked at then, not looked at again"
+_UNSEEN = to_word("looked at then, not looked at again")
 
 
 class Sentences:
@@ -66,11 +72,13 @@ class Sentences:
 
     def of(self, outcome: Outcome) -> str:
         """The outcome as a sentence that names the place; one line, harmless, of bounded length."""
-        then = " and ".join(map(self._then, outcome.then))
-        now = " and ".join(map(_described, outcome.now))
-        told = _shape(outcome, then, now).format(then=then, now=now)
-        sentence = ". ".join((f"{self._place(outcome)}: {told}", *map(_begun, outcome.notes)))
-        return inert(f"{_begun(sentence)}.", _LONGEST)
+        then = joined(worded(" and "), map(self._then, outcome.then))
+        now = joined(worded(" and "), map(_described, outcome.now))
+        shape = _shape(outcome, then, now)
+        told = worded(shape, then=then, now=now)
+        first = begun(joined(": ", (self._place(outcome), told)))
+        sentences = joined(". ", (first, *map(begun, outcome.notes)))
+        return inert(joined("", (sentences, ".")), _LONGEST)
 
     def _place(self, outcome: Outcome) -> str:
         newest = (*outcome.now, *outcome.then)[:1]
@@ -81,7 +89,7 @@ class Sentences:
         slots = {**slots, **placed, **face, **side}
         known = outcome.where.zone in self._newer.zone_map
         place = place_in_words(slots, (self._newer if known else self._older).zone_map)
-        return f"{place}, {slots['part']}" if "part" in slots else place
+        return joined(", ", (place, str(slots["part"]))) if "part" in slots else place
 
     def _then(self, finding: Finding) -> str:
         own = self._own.get(finding.entry.id)
@@ -102,9 +110,9 @@ def _shape(outcome: Outcome, then: str, now: str) -> str:
 
 def _described(finding: Finding, own: Grade | None = None) -> str:
     """What was said, how bad it is, and what limits that, for example ``hole, 25 mm (repair)``."""
-    what = what_in_words(finding) or "a fault not named"
-    limits = ", ".join(_limits(finding, own))
-    return f"{what} ({limits})" if limits else what
+    what = what_in_words(finding) or worded("a fault not named")
+    limits = joined(", ", _limits(finding, own))
+    return joined("", (what, " (", limits, ")")) if limits else what
 
 
 def _limits(finding: Finding, own: Grade | None) -> Iterator[str]:
@@ -112,40 +120,54 @@ def _limits(finding: Finding, own: Grade | None) -> Iterator[str]:
     if grade is not None:
         yield str(grade)
     if own is not None:
-        yield f"{own} by its own rules"
+        yield worded("{grade} by its own rules", grade=own)
     if finding.unproven:
-        yield "metal not reached"
+        yield worded("metal not reached")
     if finding.entry.doubtful:
-        yield "maybe misheard"
-
-
-def _begun(text: str) -> str:
-    return text[:1].upper() + text[1:]
+        yield worded("maybe misheard")
 
 
 def rate_in_words(rate: Rate) -> str:
     """The rate as a sentence or two: what was read, what was lost a year, how sure that is."""
-    read = f"{rate.older_mm:g} mm then, {rate.newer_mm:g} mm now, {rate.years:.1f} years apart"
+    read = worded(
+        "{older} mm then, {newer} mm now, {years} years apart",
+        older=f"{rate.older_mm:g}",
+        newer=f"{rate.newer_mm:g}",
+        years=f"{rate.years:.1f}",
+    )
     if rate.is_loss:
-        lost = f"{rate.mm_per_year:.2f} mm lost a year, give or take {_doubt(rate)}"
-        return f"{read}: {lost}. {_left(rate)}"
+        return joined(" ", (_lost(rate, read), _left(rate)))
     if -rate.mm_per_year > rate.uncertainty_mm_per_year:
-        return f"{read}: it reads thicker now, so it is another spot, another metal or a coating."
-    return f"{read}: no more than the gauge may be off, so no loss is shown."
+        return worded(
+            "{readings}: it reads thicker now, so it is another spot, another metal or a coating.",
+            readings=read,
+        )
+    return worded(
+        "{readings}: no more than the gauge may be off, so no loss is shown.", readings=read
+    )
 
 
-def _doubt(rate: Rate) -> str:
-    return f"{rate.uncertainty_mm_per_year:.2f} for the gauge"
+def _lost(rate: Rate, read: str) -> Worded:
+    return worded(
+        "{readings}: {lost} mm lost a year, give or take {off} for the gauge.",
+        readings=read,
+        lost=f"{rate.mm_per_year:.2f}",
+        off=f"{rate.uncertainty_mm_per_year:.2f}",
+    )
 
 
 def _left(rate: Rate) -> str:
     """Common practice, no source: two readings say little of a rate, and rust is in no hurry to keep
     to it.
     """
-    caution = "Rates are not constant: measure again."
+    caution = worded("Rates are not constant: measure again.")
     if rate.years_left is None or rate.years_left_least is None:
         return caution
     if rate.years_left == 0:
-        return f"The shop's wall-loss limit is reached. {caution}"
-    least = f"as little as {rate.years_left_least:.1f} within the gauge's uncertainty"
-    return f"At that rate {rate.years_left:.1f} years to the shop's limit, {least}. {caution}"
+        return joined(" ", (worded("The shop's wall-loss limit is reached."), caution))
+    told = worded(
+        "At that rate {years} years to the shop's limit, as little as {least} within the gauge's uncertainty.",
+        years=f"{rate.years_left:.1f}",
+        least=f"{rate.years_left_least:.1f}",
+    )
+    return joined(" ", (told, caution))

@@ -13,6 +13,7 @@ from voicelog.findings.grading import Draft, Grader, as_read
 from voicelog.findings.places import title_in_words
 from voicelog.findings.thickness import loss_of
 from voicelog.findings.what_if.supposing import Supposing
+from voicelog.tongue import Worded, joined, worded, worded_many
 
 
 def explain(finding: Finding, zone_map: ZoneMap, rules: RuleSet) -> Explanation:
@@ -61,7 +62,8 @@ class Explainer:
             return Explanation(entry.id, (), (), (), loss)
         draft = self._grader.draft(entry, finding.words)
         told = tuple(
-            self._told(rule, draft, entry) + _hangs_on_gauge(rule, loss) for rule in draft.fired
+            joined(" ", (self._told(rule, draft, entry), *_hangs_on_gauge(rule, loss)))
+            for rule in draft.fired
         )
         return Explanation(entry.id, draft.fired, told, self.what_ifs(finding), loss)
 
@@ -89,38 +91,50 @@ class Explainer:
 
     def _told(self, rule: Rule, draft: Draft, entry: Entry) -> str:
         if rule.grade is not None:
-            return f"It gives {rule.grade}{self._at_worst(draft, entry)}{_proven(rule, draft)}."
+            given = worded("It gives {grade}", grade=rule.grade)
+            return _sentence(given, *self._at_worst(draft, entry), *_proven(rule, draft))
         if rule.at_least is not None:
             return _kept_up(rule, rule.at_least, draft)
         return _made_worse(rule, draft)
 
-    def _at_worst(self, draft: Draft, entry: Entry) -> str:
+    def _at_worst(self, draft: Draft, entry: Entry) -> Iterator[str]:
         """Where it was graded, when nobody said where it is."""
         if known_zone(entry.slots, self._zone_map) is not None:
-            return ""
+            return
         zone = self._zone_map.zones.get(draft.facts.zone)
-        worst = "structure" if zone is None else title_in_words(zone)
-        return f", at the worst place it may be ({worst})"
+        worst = worded("structure") if zone is None else title_in_words(zone)
+        yield worded("at the worst place it may be ({place})", place=worst)
 
 
-def _proven(rule: Rule, draft: Draft) -> str:
+def _sentence(*parts: str) -> Worded:
+    return joined("", (joined(", ", parts), "."))
+
+
+def _proven(rule: Rule, draft: Draft) -> Iterator[str]:
     if rule.unproven == "no" or draft.facts.probe in FAILED:
-        return ""
+        return
     if rule.unproven == "yes":
-        return ", unproven"
-    if draft.facts.probe == "firm":
-        return ", proven by the firm probe"
-    return ", unproven until a probe finds firm metal"
+        yield worded("unproven")
+    elif draft.facts.probe == "firm":
+        yield worded("proven by the firm probe")
+    else:
+        yield worded("unproven until a probe finds firm metal")
 
 
 def _kept_up(rule: Rule, least: Grade, draft: Draft) -> str:
     proven = _proven(rule, draft)
     if least is Grade.COSMETIC:
-        return f"It {'gives a caution and ' if rule.caution else ''}changes no grade{proven}."
-    caution = ", and gives a caution" if rule.caution else ""
+        told = (
+            worded("It gives a caution and changes no grade")
+            if rule.caution
+            else worded("It changes no grade")
+        )
+        return _sentence(told, *proven)
+    caution = (worded("and gives a caution"),) if rule.caution else ()
     if _before(rule, draft).rank >= least.rank:
-        return f"It asks for {least} at the least, as it is already{caution}{proven}."
-    return f"It makes it {least}{caution}{proven}."
+        told = worded("It asks for {grade} at the least, as it is already", grade=least)
+        return _sentence(told, *caution, *proven)
+    return _sentence(worded("It makes it {grade}", grade=least), *caution, *proven)
 
 
 def _before(rule: Rule, draft: Draft) -> Grade:
@@ -130,15 +144,20 @@ def _before(rule: Rule, draft: Draft) -> Grade:
     return Grade.worst(Grade.COSMETIC, *grades)
 
 
-def _hangs_on_gauge(rule: Rule, loss: WallLoss | None) -> str:
+def _hangs_on_gauge(rule: Rule, loss: WallLoss | None) -> Iterator[str]:
     """That a rule fired although the reading cannot decide it."""
-    if loss is None or rule.when.get("loss_at_least") not in loss.straddles:
-        return ""
-    return f" Its limit lies within the gauge's ±{loss.uncertainty_mm:g} mm."
+    if loss is not None and rule.when.get("loss_at_least") in loss.straddles:
+        off = f"{loss.uncertainty_mm:g}"
+        yield worded("Its limit lies within the gauge's ±{off} mm.", off=off)
 
 
 def _made_worse(rule: Rule, draft: Draft) -> str:
-    steps = "one step" if rule.worsen == 1 else f"{rule.worsen} steps"
     if draft.grade is draft.floored:
-        return f"It makes it no worse: it is as bad as a soft probe would make it{_proven(rule, draft)}."
-    return f"It makes it {steps} worse, as far as a soft probe would{_proven(rule, draft)}."
+        told = worded("It makes it no worse: it is as bad as a soft probe would make it")
+    else:
+        told = worded_many(
+            "It makes it one step worse, as far as a soft probe would",
+            "It makes it {count} steps worse, as far as a soft probe would",
+            rule.worsen,
+        )
+    return _sentence(told, *_proven(rule, draft))

@@ -17,6 +17,7 @@ from voicelog.findings.what_if.rejudging import Answers, Rejudging
 from voicelog.findings.what_if.suppositions import Open, Outcome, Suppositions
 from voicelog.findings.wording import OPEN_IN_WORDS
 from voicelog.findings.work import BEYOND, LOCAL, MAJOR, NONE, SURFACE
+from voicelog.tongue import begun, joined, to_word, worded
 
 _WORSE: tuple[tuple[str, ...], ...] = (
     (NO_DANGER_FOUND, NOT_ENOUGH_SEEN, DO_NOT_DRIVE),
@@ -27,21 +28,21 @@ _WORSE: tuple[tuple[str, ...], ...] = (
 
 _TOLD: tuple[Mapping[str, str], ...] = (
     {
-        DO_NOT_DRIVE: "do not drive or tow it",
-        NO_DANGER_FOUND: "no danger is found where examined",
-        NOT_ENOUGH_SEEN: "not enough is seen to say whether it may be moved",
+        DO_NOT_DRIVE: to_word("do not drive or tow it"),
+        NO_DANGER_FOUND: to_word("no danger is found where examined"),
+        NOT_ENOUGH_SEEN: to_word("not enough is seen to say whether it may be moved"),
     },
     {
-        NONE: "nothing needs work",
-        SURFACE: "only surfaces need treating",
-        LOCAL: "it needs local repairs",
-        MAJOR: "the repairs are major work",
-        BEYOND: "it takes a structural specialist or replacement",
+        NONE: to_word("nothing needs work"),
+        SURFACE: to_word("only surfaces need treating"),
+        LOCAL: to_word("it needs local repairs"),
+        MAJOR: to_word("the repairs are major work"),
+        BEYOND: to_word("it takes a structural specialist or replacement"),
     },
     {
-        SOUND: "the frame is called sound",
-        FAIR: "the frame is called fair",
-        UNKNOWN: "too little is seen to call the frame anything",
+        SOUND: to_word("the frame is called sound"),
+        FAIR: to_word("the frame is called fair"),
+        UNKNOWN: to_word("too little is seen to call the frame anything"),
     },
 )
 """The same for a buyer; that a frame is repairable or beyond repair follows from the work."""
@@ -81,9 +82,9 @@ def _swing(one: Open, judged: Rejudging, now: Answers, zone_map: ZoneMap) -> Swi
     tried = [(judged.after(outcome.changes), outcome) for outcome in one.outcomes]
     bad, worst = max(tried, key=lambda pair: _gravity(pair[0]))
     good, best = min(reversed(tried), key=lambda pair: _gravity(pair[0]))
-    then = f"{_told(worst, now, bad)}; {_told(best, now, good)}"
+    then = joined("; ", (_told(worst, now, bad), _told(best, now, good)))
     named = f" ({inert(one.gap.entry)})" if one.gap.entry else ""
-    text = f"{place_of(one.gap, zone_map)} ({_open(one.gap)}): {then}{named}"
+    text = joined("", (place_of(one.gap, zone_map), " (", _open(one.gap), "): ", then, named))
     return Swing(one.gap, worst.said, bad, good, text, then)
 
 
@@ -92,13 +93,14 @@ def _gravity(answers: Answers) -> tuple[int, ...]:
 
 
 def _told(outcome: Outcome, now: Answers, then: Answers) -> str:
-    return f"if {outcome.said}, {', and '.join(_changed(now, then)) or 'nothing changes'}"
+    changed = joined(worded(", and "), _changed(now, then)) or worded("nothing changes")
+    return worded("if {supposed}, {changed}", supposed=outcome.said, changed=changed)
 
 
 def _changed(now: Answers, then: Answers) -> Iterator[str]:
     for words, before, after in zip(_TOLD, now, then, strict=True):
         if before != after and after in words:
-            yield words[after]
+            yield worded(words[after])
 
 
 def alike(found: Iterable[Swing]) -> tuple[tuple[Swing, ...], ...]:
@@ -123,12 +125,12 @@ def place_of(gap: Gap, zone_map: ZoneMap) -> str:
     """
     named = {"zone": gap.zone, "side": gap.side, "face": gap.face}
     slots: Slots = {name: value for name, value in named.items() if value is not None}
-    place = inert(place_in_words(slots, zone_map))
-    return place[:1].upper() + place[1:]
+    return begun(inert(place_in_words(slots, zone_map)))
 
 
 def _open(gap: Gap) -> str:
     if gap.why == "doubtful":
-        return inert(gap.reason or OPEN_IN_WORDS["doubtful"], 120)
-    why = OPEN_IN_WORDS.get(gap.why, gap.why)
-    return f"{why}: {inert(gap.reason, 120)}" if gap.reason else why
+        return inert(gap.reason or worded(OPEN_IN_WORDS["doubtful"]), 120)
+    known = OPEN_IN_WORDS.get(gap.why, gap.why)
+    why = worded(known)
+    return joined(": ", (why, inert(gap.reason, 120))) if gap.reason else why

@@ -10,6 +10,7 @@ from voicelog.domain.slot import ROTS_TO_HOLE, Slots
 from voicelog.domain.zone import Zone
 from voicelog.findings.facts_of import DEFAULT_LIMITS, number, wall_loss
 from voicelog.findings.thickness import limits_at, loss_of, nominal_of
+from voicelog.tongue import Worded, to_word, worded
 
 _STEP_MM = 0.01
 """What a gauge shows last."""
@@ -53,7 +54,7 @@ def walls(
     if told is None and slots.get("condition", "pitting") not in ROTS_TO_HOLE:
         return
     if told is not None and bare and slots.get("layer") != "metal":
-        yield Wall("it read the same on bare metal", {"layer": "metal"}, (), "bare")
+        yield Wall(worded("it read the same on bare metal"), {"layer": "metal"}, (), "bare")
     open_still = told.straddles if told is not None else ()
     wall, known = _Open(slots, zone, limits, bare=bare), limits_at(zone, limits)
     if loss is None and known:
@@ -75,41 +76,65 @@ class _Open:
         self._nominal_mm, _ = nominal_of(slots, zone)
         self._measured_mm = number(slots, "thickness_mm")
         self._off_mm = abs({**DEFAULT_LIMITS, **limits}["gauge_uncertainty_mm"])
-        self._metal = "bare metal" if bare else "its wall"
         self._layer: Slots = {"layer": "metal"} if bare else {}
 
     def clear(self, lowest: float) -> Wall:
         """Any reading where there was none; one that reaches a limit is told beside it."""
         if self._nominal_mm is not None:
-            return self._measured("was measured", self._nominal_mm)
+            return self._measured(self._was_measured, self._nominal_mm)
         if self._measured_mm is not None:
             new = self._new_mm(lowest) - _STEP_MM
-            return _when_new(f"or less when new, less than {lowest:g} % lost", new)
-        return self._share(f"{self._metal} was measured", lowest / 2)
+            told = to_word("it was {new} mm or less when new, less than {limit} % lost")
+            return _when_new(worded(told, new=_as_read(new), limit=f"{lowest:g}"), new)
+        return self._share(self._was_measured, lowest / 2)
 
     def thinner(self, limit: float, *, within: bool) -> Iterator[Wall]:
         """A reading at a limit."""
-        lost = f"{limit:g} % lost{self._note if within else ''}"
+        share = f"{limit:g}"
+        lost = self._noted(worded("{limit} % lost", limit=share), within=within)
         if self._nominal_mm is not None:
             at = self._left_mm(limit)
             if at >= _LEAST_MM:
-                yield self._measured(f"measured {at:g} mm or less, {lost}", at)
+                told = (
+                    to_word("bare metal measured {at} mm or less, {lost}")
+                    if self._layer
+                    else to_word("its wall measured {at} mm or less, {lost}")
+                )
+                yield self._measured(worded(told, at=f"{at:g}", lost=lost), at)
         elif self._measured_mm is not None:
-            yield _when_new(f"or more when new, {lost}", self._new_mm(limit))
+            new = self._new_mm(limit)
+            told = to_word("it was {new} mm or more when new, {lost}")
+            yield _when_new(worded(told, new=_as_read(new), lost=lost), new)
         else:
-            on = ", on bare metal" if self._layer else ""
-            yield self._share(f"{limit:g} % or more of the wall was measured to be lost{on}", limit)
+            told = (
+                to_word("{limit} % or more of the wall was measured to be lost, on bare metal")
+                if self._layer
+                else to_word("{limit} % or more of the wall was measured to be lost")
+            )
+            yield self._share(worded(told, limit=share), limit)
 
     def thicker(self, limit: float) -> Iterator[Wall]:
         """A reading clear of a limit that the gauge leaves open."""
         if self._nominal_mm is not None:
             clear = round(self._left_mm(limit) + _STEP_MM, 2)
-            said = f"measured {clear:g} mm or more, less than {limit:g} % lost{self._note}"
-            yield self._measured(said, clear)
+            told = (
+                to_word("bare metal measured {at} mm or more, less than {limit} % lost")
+                if self._layer
+                else to_word("its wall measured {at} mm or more, less than {limit} % lost")
+            )
+            said = worded(told, at=f"{clear:g}", limit=f"{limit:g}")
+            yield self._measured(self._noted(said, within=True), clear)
 
     @property
-    def _note(self) -> str:
-        return f", which lies within the gauge's ±{self._off_mm:g} mm"
+    def _was_measured(self) -> Worded:
+        return worded("bare metal was measured") if self._layer else worded("its wall was measured")
+
+    def _noted(self, said: Worded, *, within: bool) -> Worded:
+        """With what the gauge leaves open, where it does."""
+        if not within:
+            return said
+        off = f"{self._off_mm:g}"
+        return worded("{said}, which lies within the gauge's ±{off} mm", said=said, off=off)
 
     def _left_mm(self, limit: float) -> float:
         """What is left of the wall at a limit, down to what a gauge can show."""
@@ -123,7 +148,7 @@ class _Open:
 
     def _measured(self, said: str, at_mm: float) -> Wall:
         slots = {"thickness_mm": at_mm, **self._layer}
-        return Wall(f"{self._metal} {said}", slots, ("loss_percent",), "wall")
+        return Wall(said, slots, ("loss_percent",), "wall")
 
     def _share(self, said: str, percent: float) -> Wall:
         slots = {"loss_percent": percent, **self._layer}
@@ -131,5 +156,8 @@ class _Open:
 
 
 def _when_new(said: str, new_mm: float) -> Wall:
-    new = round(new_mm, 2)
-    return Wall(f"it was {new:g} mm {said}", {"nominal_mm": new}, ("loss_percent",), "wall")
+    return Wall(said, {"nominal_mm": round(new_mm, 2)}, ("loss_percent",), "wall")
+
+
+def _as_read(mm: float) -> str:
+    return f"{round(mm, 2):g}"

@@ -16,6 +16,7 @@ from voicelog.findings.facts_of import DEFAULT_LIMITS, known_zone
 from voicelog.findings.landmarks import Landmarks, is_approximate
 from voicelog.findings.places import title_in_words
 from voicelog.findings.what_if.supposed_walls import walls
+from voicelog.tongue import to_word, worded
 
 HANDS_OFF = ("fuel-tank",)
 """Zones that nobody should pick or scrape at, beside the fluid lines."""
@@ -24,14 +25,12 @@ _NO_METAL = ("leak", "missing-part")
 """Conditions that are no fault of metal, so that no probe tells anything of them."""
 
 _PROBED = {
-    "firm": "the probe found firm metal",
-    "soft": "the metal gave way under the probe",
-    "through": "the probe went through",
+    "firm": to_word("the probe found firm metal"),
+    "soft": to_word("the metal gave way under the probe"),
+    "through": to_word("the probe went through"),
 }
 _OF_PROBE = {"soft": "soft-spot", "through": "hole"}
 """What a bad probe makes of a finding without a condition."""
-
-_MOUNTING = "steering, suspension, brake, belt or hitch mounting"
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,14 +113,20 @@ class Supposing:
         elsewhere = () if self._landmarks.may_be_critical(landmark) else ("landmark",)
         near: Slots = {"mount_distance_mm": limit}
         yield Supposed(
-            f"it was within {limit:g} mm of a {_MOUNTING}",
+            worded(
+                "it was within {limit} mm of a steering, suspension, brake, belt or hitch mounting",
+                limit=f"{limit:g}",
+            ),
             Amend(entry.id, near, "measure", drop=elsewhere),
         )
         slack = self._limits["approximate_percent"] / 100 if is_approximate(landmark) else 0.0
         reach = round(limit * (1 + slack), 6)
         far: Slots = {"mount_distance_mm": reach + 1}
         yield Supposed(
-            f"it was more than {reach:g} mm from every {_MOUNTING}",
+            worded(
+                "it was more than {reach} mm from every steering, suspension, brake, belt or hitch mounting",
+                reach=f"{reach:g}",
+            ),
             Amend(entry.id, far, "measure"),
         )
 
@@ -132,7 +137,7 @@ class Supposing:
         options = [o for q in entry.questions if q.slot == "zone" for o in q.options]
         for option in options:
             if (zone := self._zone_map.zones.get(option)) is not None:
-                told = f"it was at the {title_in_words(zone)}"
+                told = worded("it was at the {place}", place=title_in_words(zone))
                 yield Supposed(told, Amend(entry.id, {"zone": option}, "place"), "place")
 
 
@@ -142,13 +147,13 @@ def _probes(entry: Entry) -> Iterator[Supposed]:
         return
     for probe, said in _PROBED.items():
         if kept not in PROBES or PROBES.index(probe) > PROBES.index(str(kept)):
-            yield Supposed(said, probed(entry, probe), "probe")
+            yield Supposed(worded(said), probed(entry, probe), "probe")
 
 
 def _scraped(entry: Entry) -> Iterator[Supposed]:
     if entry.slots.get("method", "seen") in METHODS[: METHODS.index("scraped")]:
         scraped: Slots = {"method": "scraped"}
-        yield Supposed("it was scraped open", Amend(entry.id, scraped, "measure"))
+        yield Supposed(worded("it was scraped open"), Amend(entry.id, scraped, "measure"))
 
 
 def _surrounds(entry: Entry) -> Iterator[Supposed]:
@@ -156,20 +161,24 @@ def _surrounds(entry: Entry) -> Iterator[Supposed]:
     if entry.slots.get("condition") in _NO_METAL:
         return
     for surround, said in (
-        ("none", "no solid metal was left around it"),
-        ("firm", "solid metal was found around it"),
+        ("none", to_word("no solid metal was left around it")),
+        ("firm", to_word("solid metal was found around it")),
     ):
         if entry.slots.get("surround") != surround:
-            yield Supposed(said, Amend(entry.id, {"surround": surround}, "measure"))
+            yield Supposed(worded(said), Amend(entry.id, {"surround": surround}, "measure"))
 
 
 def _said_of_it(entry: Entry) -> Iterator[Supposed]:
     """A hedge, the inspector's own grade."""
     if entry.slots.get("certainty") == "tentative":
         sure: Slots = {"certainty": "stated"}
-        yield Supposed("it was said without a hedge", Amend(entry.id, sure, "correction"))
+        told = worded("it was said without a hedge")
+        yield Supposed(told, Amend(entry.id, sure, "correction"))
     if "spoken_grade" in entry.slots:
         yield Supposed(
-            f"the inspector's own grade, {entry.slots['spoken_grade']}, was taken back",
+            worded(
+                "the inspector's own grade, {grade}, was taken back",
+                grade=entry.slots["spoken_grade"],
+            ),
             Amend(entry.id, {}, "correction", drop=("spoken_grade",)),
         )

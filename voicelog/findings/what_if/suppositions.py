@@ -24,6 +24,7 @@ from voicelog.findings.facts_of import FAILED, known_zone
 from voicelog.findings.grading import Grader, as_read
 from voicelog.findings.what_if.supposing import Supposing, is_hands_off, probed
 from voicelog.findings.wording import what_in_words
+from voicelog.tongue import worded
 
 SUPPOSED = "e0.0"
 """Id of an entry that nobody made; no log holds it."""
@@ -105,23 +106,22 @@ class Suppositions:
         zone = self._map.zones.get(gap.zone)
         at: dict[str, SlotValue] = {"zone": gap.zone}
         at |= {n: v for n, v in (("side", gap.side), ("face", gap.face)) if v is not None}
-        inside = " inside" if gap.face == "interior" else ""
+        inside = gap.face == "interior"
         if is_hands_off(zone):
             bad, good = {"condition": "leak"}, {"method": "seen"}
-            found, clear = f"there is a leak{inside}", "it is clear"
+            clear = worded("it is clear")
+            found = worded("there is a leak inside") if inside else worded("there is a leak")
         else:
             bad = {"condition": "hole", "probe": "through"}
             good = {"method": "scoped"} if inside else {"method": "probed", "probe": "firm"}
-            found, clear = (
-                f"there is a hole{inside}",
-                f"it is clear{inside}" if inside else "it is clear and firm",
-            )
+            clear = worded("it is clear inside") if inside else worded("it is clear and firm")
+            found = worded("there is a hole inside") if inside else worded("there is a hole")
         hole = _added(Kind.FINDING, {**at, **bad})
         crack = _added(Kind.FINDING, {**at, "condition": "crack"}, CRACKED)
         if is_hands_off(zone) or self._rank(crack) <= self._rank(hole):
             yield Outcome(found, (hole,))
         else:
-            yield Outcome(f"{found} and a crack", (hole, crack))
+            yield Outcome(worded("{found} and a crack", found=found), (hole, crack))
         yield Outcome(clear, (_added(Kind.CLEAR, {**at, **good}),))
 
     def _rank(self, change: Add) -> int:
@@ -144,21 +144,21 @@ class Suppositions:
     def _worst_of(self, entry: Entry) -> Outcome:
         if is_hands_off(known_zone(entry.slots, self._map)):
             leak = Amend(entry.id, {"condition": "leak"}, "measure")
-            return Outcome("there is a leak", (leak,))
-        return Outcome("the probe goes through", (probed(entry, "through"),))
+            return Outcome(worded("there is a leak"), (leak,))
+        return Outcome(worded("the probe goes through"), (probed(entry, "through"),))
 
     def _less_than_doubtful(self, finding: Finding) -> Iterator[Open]:
         """Said with a hedge, without its distance, or with another reading close behind."""
         entry, zone = finding.entry, known_zone(finding.entry.slots, self._map)
         if entry.kind is Kind.FINDING and entry.slots.get("certainty") == "tentative":
-            gap = _gap(entry, "said with a hedge")
+            gap = _gap(entry, worded("said with a hedge"))
             yield Open(gap, (self._worst_of(as_read(finding)), _clear(entry)))
         if zone is not None and (open_still := undecided(finding, self._map)):
             far = self._supposing.distances(as_read(finding), zone)
             outcomes = tuple(Outcome(one.said, (one.change,)) for one in far)
             yield Open(_gap(entry, open_still), outcomes)
         if entry.runner_up and _differs(entry):
-            gap = _gap(entry, "it may have been heard otherwise")
+            gap = _gap(entry, worded("it may have been heard otherwise"))
             yield Open(gap, tuple(_readings(finding)))
 
 
@@ -167,11 +167,12 @@ def _of_doubtful(finding: Finding, zone_map: ZoneMap) -> Iterator[Outcome]:
     entry = finding.entry
     if entry.kind is Kind.REMARK:  # a fault said without its place
         lost = Amend(entry.id, {}, "correction", kind=Kind.FINDING, doubts=())
-        yield Outcome("it is in structure", (lost,))
+        yield Outcome(worded("it is in structure"), (lost,))
     elif entry.kind is Kind.CLEAR and known_zone(entry.slots, zone_map) is not None:
         hole = {n: v for n, v in entry.slots.items() if n in ("zone", "side", "face", "ordinal")}
         hole |= {"condition": "hole", "probe": "through"}
-        yield Outcome("there is a hole", (Withdraw(entry.id), _added(Kind.FINDING, hole)))
+        hidden = worded("there is a hole")
+        yield Outcome(hidden, (Withdraw(entry.id), _added(Kind.FINDING, hole)))
     yield from _readings(finding)
 
 
@@ -180,10 +181,11 @@ def _readings(finding: Finding) -> Iterator[Outcome]:
     if entry.runner_up and _differs(entry):
         other = _as_runner_up(entry)
         told = what_in_words(replace(finding, entry=amended(entry, other)))
-        yield Outcome(f"it was meant as {told or 'something else'}", (other,))
+        meant = worded("it was meant as {what}", what=told or worded("something else"))
+        yield Outcome(meant, (other,))
     if entry.kind is not Kind.REMARK:
-        yield Outcome("it was heard right", (Amend(entry.id, {}, "affirm", doubts=()),))
-    yield Outcome("it was not said", (Withdraw(entry.id),))
+        yield Outcome(worded("it was heard right"), (Amend(entry.id, {}, "affirm", doubts=()),))
+    yield Outcome(worded("it was not said"), (Withdraw(entry.id),))
 
 
 def _as_runner_up(entry: Entry) -> Amend:
@@ -202,7 +204,8 @@ def _clear(entry: Entry) -> Outcome:
     firm: Slots = {"probe": "firm", "method": "probed"}
     gone = tuple(name for name in entry.slots if name in _OF_FINDING or name.endswith(_MEASURED))
     return Outcome(
-        "it is clear and firm", (Amend(entry.id, firm, "correction", drop=gone, kind=Kind.CLEAR),)
+        worded("it is clear and firm"),
+        (Amend(entry.id, firm, "correction", drop=gone, kind=Kind.CLEAR),),
     )
 
 
