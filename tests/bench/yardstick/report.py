@@ -21,6 +21,8 @@ ALONE_WITHIN, BEST_PLUS = 0.06, 0.15
 MARKED = 0.85
 CHATTER_HOUR, NOISE_HOUR = "≤ 0.5", "0"
 COMPARED_AT = "10 dB"
+FOLDED = "<details><summary>Slots and doubt, false findings, words, time and memory, voices, noises, confidence</summary>"
+"""What most readers pass over is shown when somebody asks for it."""
 
 
 def text(
@@ -49,7 +51,8 @@ def text(
         ("Exact by noise, 20 to 0 dB", *tables.by_noise(part, shown)),
         ("Confidence", tables.CONFIDENCE, tables.confidence(part, promised)),
     )  # fmt: skip
-    return "\n\n".join(filter(None, (_titled(*table) for table in listed)))
+    first, *others = filter(None, (_titled(*table) for table in listed))
+    return "\n\n".join((first, others[0], FOLDED, *others[1:], "</details>"))
 
 
 def _titled(title: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
