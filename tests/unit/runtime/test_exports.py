@@ -137,7 +137,9 @@ def test_erased_and_missing_sound_is_told_and_the_words_are_left(
     assert (caption.identifier, caption.start) == ("u6", "00:00:00.000")
     assert [missing.partition(":")[0] for missing in told.missing] == ["u3"]
     text = (tmp_path / "walk.vtt").read_text(encoding="utf-8")
-    erased = r"NOTE\nu2, its sound was erased on \d{4}-\d\d-\d\d UTC: left front rail, surface rust\n"
+    erased = (
+        r"NOTE\nu2, its sound was erased on \d{4}-\d\d-\d\d UTC: left front rail, surface rust\n"
+    )
     assert re.search(erased, text)
     assert "NOTE\nu3, clips/u3.flac is not there" in text
     assert "scraper went through it" in text
