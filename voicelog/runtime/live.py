@@ -151,7 +151,7 @@ class LiveEngine:
             self._publish(Closed(None, False, str(told), told.exit_code))
         except BaseException as defect:
             self._publish(
-                Closed(None, False, worded("voicelog failed: {defect}", defect=repr(defect)), 1)
+                Closed(None, False, worded("voicelog failed: {error}", error=repr(defect)), 1)
             )
             raise
 
