@@ -57,3 +57,17 @@ def test_most_are_exact(told: Mapping[str, list[tuple[Any, ...]]]) -> None:
     assert set(wanted) == set(QUIET)
     wrong = {name: (wanted[name], got) for name, got in told.items() if got != wanted[name]}
     assert len(QUIET) - len(wrong) >= ENOUGH, wrong
+
+
+def test_a_probe_said_in_the_next_breath_is_never_lost(tmp_path: Path) -> None:
+    """ "Scraper went straight through it": a short sentence without a place, heard with some doubt, by
+    whatever ears are installed; taken for talk, it would leave a hole ungraded.
+    """
+    (tmp_path / "settings.toml").touch()
+    flags = {"into": tmp_path, "ear": "built-in"}
+    settings = load_settings(flags, user_file=tmp_path / "settings.toml", environ={})
+    paths = [samples_dir() / f"{name}.flac" for name in ("d29", "d30")]
+    with open_listening(settings) as session:
+        *_, last = hear_files(session, paths, settings)
+    [finding] = last.findings
+    assert (finding.entry.slots["condition"], finding.entry.slots["probe"]) == ("hole", "through")
