@@ -11,6 +11,7 @@ _RULES = (
     f"{_F}/test_rule_by_rule.py",
     f"{_F}/test_design_sentences.py",
     f"{_F}/test_frame_rules.py",
+    f"{_F}/test_lifting_points.py",
 )
 
 _TAKEN = (f"{_J}/test_vouching.py", f"{_J}/test_belonging.py")
