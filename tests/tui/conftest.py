@@ -10,6 +10,8 @@ from typing import Any
 
 import pytest
 
+from tests.catalogue.extract import extracted
+from tests.catalogue.pseudo import install, spoken
 from voicelog.config.cache import checked_grammar
 from voicelog.config.grammar import Grammar
 from voicelog.config.settings import Settings
@@ -174,3 +176,18 @@ def grammar() -> Grammar:
 def stage(grammar: Grammar) -> Stage:
     """Everything a test of the screen needs."""
     return Stage(grammar)
+
+
+@pytest.fixture(scope="session")
+def locale(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A language that nobody speaks, installed."""
+    folder = tmp_path_factory.mktemp("locale")
+    install(extracted(), folder)
+    return folder
+
+
+@pytest.fixture
+def _pseudo(locale: Path) -> Iterator[None]:
+    """It is spoken."""
+    with spoken(locale):
+        yield

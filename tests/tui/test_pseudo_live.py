@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.catalogue.extract import extracted
-from tests.catalogue.pseudo import install, plain_words, spoken
+from tests.catalogue.pseudo import plain_words
 from voicelog.domain.signal import Signal, Talk
 from voicelog.findings.places import place_in_words
 from voicelog.findings.wording import question_in_words, what_in_words
@@ -50,21 +48,6 @@ SCENES: dict[str, tuple[Callable[[Any], list[Any]], tuple[str, ...]]] = {
 
 NAMES = "tiny Ctrl Esc Space Enter PgUp PgDn voicelog pickup built headset skip logbook left right centre taken"
 """Of keys, of the log and the devices, of what is spoken, and of what this test says."""
-
-
-@pytest.fixture(scope="module")
-def locale(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The language, installed."""
-    folder = tmp_path_factory.mktemp("locale")
-    install(extracted(), folder)
-    return folder
-
-
-@pytest.fixture
-def _pseudo(locale: Path) -> Iterator[None]:
-    """It is spoken."""
-    with spoken(locale):
-        yield
 
 
 def lines_of(app: Any) -> list[str]:

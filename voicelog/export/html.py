@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING
 
 from voicelog.domain.report import Item, Report
 from voicelog.export.page_fit import card_of, fit_of
-from voicelog.export.page_templates import hash_of, style_of, templates
+from voicelog.export.page_templates import templates
 from voicelog.export.plan_looks import swatch_svg
 from voicelog.export.report_words import words
 
@@ -29,16 +29,16 @@ def report_html(report: Report) -> str:
     """The whole page, as text to be written in UTF-8."""
     from markupsafe import Markup
 
-    environment = _environment()
-    style = style_of(FOLDER)
-    return environment.get_template("page.html").render(
-        report=report,
-        plan=Markup(report.plan),  # noqa: S704  plan_svg escapes all text in it
-        style=Markup(style),  # noqa: S704  a file of this package
-        style_hash=hash_of(style),
-        pictured=_pictured(report.findings),
-        fit=fit_of(report),
-        listed={work.number for work in report.work},
+    return (
+        _environment()
+        .get_template("page.html")
+        .render(
+            report=report,
+            plan=Markup(report.plan),  # noqa: S704  plan_svg escapes all text in it
+            pictured=_pictured(report.findings),
+            fit=fit_of(report),
+            listed={work.number for work in report.work},
+        )
     )
 
 

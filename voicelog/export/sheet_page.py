@@ -3,22 +3,11 @@
 from __future__ import annotations
 
 from voicelog.domain.sheet_page import SheetPage
-from voicelog.export.page_templates import hash_of, style_of, templates
+from voicelog.export.page_templates import templates
 
 _FOLDER = "sheet_page"
 
 
 def sheet_page_html(page: SheetPage) -> str:
     """The page as text to be written in UTF-8; it loads nothing and runs nothing."""
-    from markupsafe import Markup
-
-    style = style_of(_FOLDER)
-    return (
-        templates(_FOLDER)
-        .get_template("page.html")
-        .render(
-            page=page,
-            style=Markup(style),  # noqa: S704  a file of this package
-            style_hash=hash_of(style),
-        )
-    )
+    return templates(_FOLDER).get_template("page.html").render(page=page)

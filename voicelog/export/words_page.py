@@ -12,7 +12,7 @@ from tempfile import TemporaryDirectory
 
 from voicelog.domain.words_page import Said, WordsPage
 from voicelog.errors import StorageFault, VoicelogError
-from voicelog.export.page_templates import hash_of, style_of, templates
+from voicelog.export.page_templates import templates
 from voicelog.export.pdf import PAPERS, require
 from voicelog.tongue import worded
 
@@ -29,19 +29,7 @@ _FOLDER, _TEMPLATE = "words_page", "words_page.typ"
 
 def words_page_html(page: WordsPage) -> str:
     """The page as text to be written in UTF-8; it loads nothing and runs nothing."""
-    from markupsafe import Markup
-
-    style = style_of(_FOLDER)
-    return (
-        templates(_FOLDER)
-        .get_template("page.html")
-        .render(
-            page=page,
-            style=Markup(style),  # noqa: S704  a file of this package
-            style_hash=hash_of(style),
-            fit=fit_of(page),
-        )
-    )
+    return templates(_FOLDER).get_template("page.html").render(page=page, fit=fit_of(page))
 
 
 def fit_of(page: WordsPage) -> int:

@@ -54,7 +54,7 @@ def _named_later(items: Sequence[Item], at: int) -> Item | None:
 
 def _family(named: Item, zone_map: ZoneMap) -> Family | None:
     """The places that share the name; of an end and their name, in two items, the name."""
-    zones = tuple(named.value.split("+"))
     if named.slot == "family":
+        zones = tuple(named.value.split("+"))
         return next((one for one in zone_map.families if one.zones == zones), None)
     return next((one for one in zone_map.families if named.value in one.ends.values()), None)

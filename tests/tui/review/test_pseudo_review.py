@@ -4,13 +4,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tests.catalogue.extract import extracted
-from tests.catalogue.pseudo import install, plain_words, spoken
+from tests.catalogue.pseudo import plain_words
 from voicelog.domain.slot import SIDES
 from voicelog.findings.places import place_in_words
 from voicelog.findings.wording import question_in_words, what_if_in_words, what_in_words
@@ -37,21 +35,6 @@ DOORS = {
     "corrected": ("r", "m", "w", "slash", "x", "enter"),
 }
 """What is seen, and the keys that lead to it."""
-
-
-@pytest.fixture(scope="module")
-def locale(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The language, installed."""
-    folder = tmp_path_factory.mktemp("locale")
-    install(extracted(), folder)
-    return folder
-
-
-@pytest.fixture
-def _pseudo(locale: Path) -> Iterator[None]:
-    """It is spoken."""
-    with spoken(locale):
-        yield
 
 
 def in_the_log(app: Any) -> Iterator[str]:
