@@ -144,6 +144,8 @@ class Grader:
         """
         facts = self._finder.facts(entry, entry.text if words is None else words)
         drafts = [self._draft(at_one_place) for at_one_place in facts]
+        if len(drafts) == 1:
+            return drafts[0]
         worst = Grade.worst(*{draft.grade for draft in drafts})
         return next(draft for draft in drafts if draft.grade is worst)
 
@@ -208,7 +210,7 @@ def _fitting(lines: Iterable[_Line], facts: Facts) -> list[Rule]:
 
 def _floored(base: Rule, floors: Iterable[Rule]) -> Grade:
     """The base rule's grade, kept from staying below any of the floors."""
-    grades = {base.grade, *(rule.at_least for rule in floors)}
+    grades = (base.grade, *(rule.at_least for rule in floors))
     return Grade.worst(*(grade for grade in grades if grade is not None))
 
 
@@ -221,8 +223,10 @@ def _is_unproven(fired: Iterable[Rule], facts: Facts) -> bool:
 
 
 def _spoken(entry: Entry) -> Grade | None:
-    said = entry.slots.get("spoken_grade")
-    return Grade(said) if said in tuple(Grade) else None
+    return _GRADES.get(entry.slots.get("spoken_grade"))
+
+
+_GRADES: Mapping[object, Grade] = {str(grade): grade for grade in Grade}
 
 
 def _counting(computed: Grade, spoken: Grade | None) -> Grade:

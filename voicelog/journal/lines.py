@@ -11,9 +11,11 @@ import hashlib
 import json
 import math
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from sys import intern
 from typing import Any, NoReturn
+
+import msgspec
 
 from voicelog.domain.fact import FORMAT, Fact
 from voicelog.domain.moment import is_moment
@@ -112,6 +114,49 @@ def decode(line: bytes, number: int) -> Fact:
     return READERS[version](document, number)
 
 
+def skim(line: bytes, number: int) -> Fact:
+    """The fact of a line that was read and checked before; of its body only the keys are read.
+
+    Args:
+        line: its bytes, without the newline.
+        number: where it stands in the file, from 1, for messages.
+
+    Raises:
+        LogFault: it never was such a line.
+    """
+    try:
+        values = _VALUES.decode(line)
+        seq, at, offset_s, prev, kind, _ = (_document(values.pop(key)) for key in ENVELOPE)
+    except (msgspec.DecodeError, ValueError, KeyError):
+        return decode(line, number)
+    return Fact(seq, at, float(offset_s), prev, intern(kind), SkimmedBody(values))
+
+
+class SkimmedBody(Mapping[str, Any]):
+    """A body whose values are read when somebody asks for them.
+
+    Args:
+        values: key to JSON.
+    """
+
+    __slots__ = ("_values",)
+
+    def __init__(self, values: Mapping[str, msgspec.Raw]) -> None:
+        self._values = values
+
+    def __getitem__(self, key: str) -> Any:
+        return _document(self._values[key])
+
+    def __contains__(self, key: object) -> bool:
+        return key in self._values
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._values)
+
+    def __len__(self) -> int:
+        return len(self._values)
+
+
 def _parse(line: bytes, number: int) -> dict[str, Any]:
     if line.endswith(b"\r"):
         raise DamagedLine(
@@ -120,12 +165,25 @@ def _parse(line: bytes, number: int) -> dict[str, Any]:
     if not line:  # a damaged file may have a million of them
         raise DamagedLine(number, _not_json(line))
     try:
-        document = _DECODER.decode(line.decode())
+        document = _document(line)
     except (ValueError, RecursionError):
         raise DamagedLine(number, _not_json(line)) from None
     if not (isinstance(document, dict) and line.startswith(b"{") and line.endswith(b"}")):
         raise DamagedLine(number, worded("it is not a JSON object and nothing else"))
     return document
+
+
+def _document(line: bytes | msgspec.Raw) -> Any:
+    """The JSON of a line, or of a value in it; what the quick reader does not take, such as half a surrogate pair, is for
+    the standard library's to judge.
+
+    Raises:
+        ValueError, RecursionError: it is no JSON.
+    """
+    try:
+        return _QUICK.decode(line)
+    except (msgspec.DecodeError, ValueError, RecursionError):
+        return _DECODER.decode(bytes(line).decode())
 
 
 def _not_json(line: bytes) -> Worded:
@@ -154,6 +212,7 @@ def _finite(text: str) -> float:
     return number
 
 
+_QUICK, _VALUES = msgspec.json.Decoder(), msgspec.json.Decoder(dict[str, msgspec.Raw])
 _DECODER = json.JSONDecoder(parse_constant=_refuse, parse_float=_finite)
 """Made once: a log has many lines."""
 
