@@ -57,7 +57,7 @@ def entry_from_json(document: Mapping[str, Any]) -> Entry:
         _text(document["at"]),
         _KINDS[document["kind"]],
         _slots(document["slots"]),
-        **given,
+        **(_NONE | given),
     )
 
 
@@ -104,6 +104,9 @@ def _ranges_from_json(document: Mapping[str, Any]) -> Ranges:
 
 
 _KINDS: Mapping[str, Kind] = {str(kind): kind for kind in Kind}
+
+_NONE: dict[str, Any] = {"runner_up": {}, "ranges": {}}
+"""Made once for all entries: most have neither."""
 
 _OPTIONAL: Mapping[str, Callable[[Any], Any]] = {
     "text": _text,

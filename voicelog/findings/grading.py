@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from voicelog.domain.entry import Entry, Finding
 from voicelog.domain.grade import Grade, Rule, RuleSet
@@ -11,7 +12,7 @@ from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FAILED, FactFinder, Facts
 from voicelog.findings.landmarks import Landmarks
-from voicelog.findings.when import Check, checks_of
+from voicelog.findings.when import Check, checks_of, phrases_in
 from voicelog.tongue import worded
 
 
@@ -35,6 +36,9 @@ class Graded:
     unproven: bool
     cautions: tuple[str, ...]
 
+
+_DRAFTS = 4096
+"""Drafts that are kept: a map has some fifty places, and most findings say one of a few things."""
 
 _STEADY = ("condition", "role", "zone", "probe", "unprobed")
 """Keys of few values: which rules they leave is looked up, not worked out for every finding."""
@@ -74,6 +78,8 @@ class Draft:
         floored: the same before the rules that make it worse by steps.
         fired: the base rule, then those that keep it up, then those that make it worse.
         unproven: the metal itself was not reached.
+        rules: ids of those that fired.
+        cautions: sentences to say at this finding, each once.
     """
 
     facts: Facts
@@ -81,6 +87,8 @@ class Draft:
     floored: Grade
     fired: tuple[Rule, ...]
     unproven: bool
+    rules: tuple[str, ...]
+    cautions: tuple[str, ...]
 
 
 class Grader:
@@ -103,6 +111,8 @@ class Grader:
             steps=tuple(line for line in lines if line.rule.worsen),
         )
         self._tables: dict[tuple[str | None, str, str, str | None], _Table] = {}
+        self._phrases = phrases_in(rules.rules)
+        self._drafted = lru_cache(_DRAFTS)(self._drafted_anew)
         if not any(not line.rule.when for line in self._lines.base):
             raise GrammarFault(
                 worded(
@@ -125,9 +135,9 @@ class Grader:
             grade=_counting(draft.grade, spoken),
             computed=draft.grade,
             spoken=spoken,
-            rules=tuple(rule.id for rule in draft.fired),
+            rules=draft.rules,
             unproven=draft.unproven,
-            cautions=tuple(dict.fromkeys(rule.caution for rule in draft.fired if rule.caution)),
+            cautions=draft.cautions,
         )
 
     @property
@@ -150,6 +160,12 @@ class Grader:
         return next(draft for draft in drafts if draft.grade is worst)
 
     def _draft(self, facts: Facts) -> Draft:
+        """The same facts give the same; words in which no rule's phrase stands are like no words."""
+        if not self._phrases.search(facts.words):
+            facts = facts._replace(words="")
+        return self._drafted(facts)
+
+    def _drafted_anew(self, facts: Facts) -> Draft:
         table = self._table(facts)
         base, floors = _base_rule(table, facts), _fitting(table.floors, facts)
         steps = _fitting(table.steps, facts)
@@ -157,7 +173,15 @@ class Grader:
         if steps:
             grade = self._worsened(grade, sum(rule.worsen for rule in steps), facts)
         fired = (base, *floors, *steps)
-        return Draft(facts, grade, floored, fired, _is_unproven(fired, facts))
+        return Draft(
+            facts,
+            grade,
+            floored,
+            fired,
+            _is_unproven(fired, facts),
+            rules=tuple(rule.id for rule in fired),
+            cautions=tuple(dict.fromkeys(rule.caution for rule in fired if rule.caution)),
+        )
 
     def _worsened(self, grade: Grade, steps: int, facts: Facts) -> Grade:
         """Steps worse, but no worse than the same metal under a soft probe; never better."""

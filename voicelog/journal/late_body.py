@@ -2,21 +2,22 @@
 
 from __future__ import annotations
 
+import os
 from array import array
 from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from voicelog.domain.entry import Change
+from voicelog.domain.entry import Add, Change
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.errors import LogFault
 from voicelog.journal.chain import open_journal
 from voicelog.journal.lines import decode
 from voicelog.tongue import worded
 
-WHOLE = 2_000
-"""Facts at the beginning of a log that stay in memory as a whole, some 10 kB each: no inspection of
-a day has more lines by much."""
+LONG = 8 * 1024 * 1024
+"""Bytes of a journal that is read again in pieces. In memory a fact takes some seven times its line;
+an inspection of a whole day, some 3,000 lines, stays below this and in memory."""
 
 _HEAVY = "utterance"
 """The type of the facts that hold most: what each ear heard, word by word. All others stay whole."""
@@ -35,6 +36,7 @@ class Shelf:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self._begins, self._hashes = array("Q", (0,)), array("q")
+        self._is_long: bool | None = None
         self._last: Fact | None = None
         self._keys: dict[tuple[str, ...], tuple[str, ...]] = {}
 
@@ -47,7 +49,7 @@ class Shelf:
         """
         self._begins.append(self._begins[-1] + len(line) + 1)
         self._hashes.append(hash(line))
-        if fact.seq <= WHOLE or fact.type != _HEAVY:
+        if fact.type != _HEAVY or not self._long():
             return fact
         try:
             known = changes_of(fact)
@@ -55,6 +57,12 @@ class Shelf:
             return fact
         keys = tuple(fact.body)
         return LateFact(fact, known, self, self._keys.setdefault(keys, keys))
+
+    def _long(self) -> bool:
+        if self._is_long is None:
+            with open_journal(self._folder) as file:
+                self._is_long = os.fstat(file.fileno()).st_size > LONG
+        return self._is_long
 
     def fact(self, seq: int) -> Fact:
         """A fact as it stands in the file.
@@ -78,7 +86,7 @@ class Shelf:
 
 
 class LateFact(Fact):
-    """A fact whose body and whose ``prev`` are read when somebody asks for them.
+    """A fact whose body, ``at`` and ``prev`` are read when somebody asks for them.
 
     Args:
         fact: as it was read.
@@ -95,12 +103,21 @@ class LateFact(Fact):
     def __init__(
         self, fact: Fact, known: tuple[Change, ...], shelf: Shelf, keys: tuple[str, ...]
     ) -> None:
+        about = fact.body.get(_ABOUT)
+        for change in known[:1]:
+            if isinstance(change, Add) and change.entry.utterance == about:
+                about = change.entry.utterance  # one text in memory, not two
         kept = {
-            "seq": fact.seq, "at": fact.at, "offset_s": fact.offset_s, "type": fact.type,
-            "known": known, "_about": fact.body.get(_ABOUT), "_keys": keys, "_shelf": shelf,
+            "seq": fact.seq, "offset_s": fact.offset_s, "type": fact.type, "known": known,
+            "_about": about, "_keys": keys, "_shelf": shelf,
         }  # fmt: skip
         for name, value in kept.items():
             object.__setattr__(self, name, value)
+
+    @property
+    def at(self) -> str:
+        """Wall-clock time."""
+        return self._shelf.fact(self.seq).at
 
     @property
     def prev(self) -> str:

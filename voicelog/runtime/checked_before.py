@@ -12,7 +12,7 @@ from pathlib import Path
 
 from voicelog.config.short_cut import cache_home, found, keep, name_of
 from voicelog.journal.chain import Chain, open_journal
-from voicelog.journal.late_body import WHOLE
+from voicelog.journal.late_body import LONG
 from voicelog.journal.lines import LONGEST_LINE
 from voicelog.journal.seal import Known
 
@@ -55,7 +55,7 @@ def remember(folder: Path, known: Known) -> None:
     Raises:
         InputFault: there is no log any more, or it cannot be read.
     """
-    if known.chain.lines <= WHOLE:
+    if known.chain.size <= LONG:
         return
     told = {"chain": known.chain._asdict(), "sha256": known.sha256}
     with suppress(OSError):
