@@ -83,9 +83,9 @@ class Journal:
         return journal
 
     @classmethod
-    def reopen(cls, folder: Path) -> Self:
+    def reopen(cls, folder: Path, known: Known | None = None) -> Self:
         """Goes on with a log, after its last whole line, as :meth:`go_on` does."""
-        return cls.go_on(folder, lambda walk: deque(walk, maxlen=0))[0]
+        return cls.go_on(folder, lambda walk: deque(walk, maxlen=0), known)[0]
 
     @classmethod
     def go_on(
