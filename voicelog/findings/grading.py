@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
-from voicelog.domain.entry import Entry, Finding
+from voicelog.domain.entry import Entry, Finding, Question
 from voicelog.domain.grade import Grade, Rule, RuleSet
+from voicelog.domain.slot import SlotValue
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FAILED, FactFinder, Facts
@@ -37,8 +37,11 @@ class Graded:
     cautions: tuple[str, ...]
 
 
-_DRAFTS = 4096
-"""Drafts that are kept: a map has some fifty places, and most findings say one of a few things."""
+_KNOWN = 4096
+"""Findings whose grades are kept: a map has some fifty places, and most say one of a few things."""
+
+_Said = tuple[tuple[tuple[str, SlotValue], ...], tuple[Question, ...], str]
+"""All of a finding that a grade depends on: its slots, the places asked for, the words rules look for."""
 
 _STEADY = ("condition", "role", "zone", "probe", "unprobed")
 """Keys of few values: which rules they leave is looked up, not worked out for every finding."""
@@ -112,7 +115,7 @@ class Grader:
         )
         self._tables: dict[tuple[str | None, str, str, str | None], _Table] = {}
         self._phrases = phrases_in(rules.rules)
-        self._drafted = lru_cache(_DRAFTS)(self._drafted_anew)
+        self._known: dict[_Said, Graded] = {}
         if not any(not line.rule.when for line in self._lines.base):
             raise GrammarFault(
                 worded(
@@ -129,6 +132,17 @@ class Grader:
             entry: the finding as it stands.
             words: its own words; those of the entry when not given.
         """
+        told = (entry.text if words is None else words).lower()
+        heard = told if self._phrases.search(told) else ""  # other words are like none
+        said = (tuple(entry.slots.items()), entry.questions, heard)
+        graded = self._known.get(said)
+        if graded is None:
+            if len(self._known) >= _KNOWN:
+                self._known.clear()
+            graded = self._known[said] = self._graded(entry, heard)
+        return graded
+
+    def _graded(self, entry: Entry, words: str) -> Graded:
         draft = self.draft(entry, words)
         spoken = _spoken(entry)
         return Graded(
@@ -160,12 +174,6 @@ class Grader:
         return next(draft for draft in drafts if draft.grade is worst)
 
     def _draft(self, facts: Facts) -> Draft:
-        """The same facts give the same; words in which no rule's phrase stands are like no words."""
-        if not self._phrases.search(facts.words):
-            facts = facts._replace(words="")
-        return self._drafted(facts)
-
-    def _drafted_anew(self, facts: Facts) -> Draft:
         table = self._table(facts)
         base, floors = _base_rule(table, facts), _fitting(table.floors, facts)
         steps = _fitting(table.steps, facts)

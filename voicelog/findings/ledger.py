@@ -134,9 +134,14 @@ class Ledger:
         return name in self._records
 
     def state(self, name: str) -> State | None:
-        """The entry of that id as it was kept, neither graded nor worked out; None without one."""
+        """The entry of that id as it was kept, and whether it holds; None without one."""
         record = self._records.get(name)
         return None if record is None else State(record.entry, record.withdrawn)
+
+    def entry(self, name: str) -> Entry | None:
+        """The entry of that id as it was kept, neither graded nor worked out; None without one."""
+        record = self._records.get(name)
+        return None if record is None else record.entry
 
     def _staged(self, changes: Iterable[Change]) -> dict[str, _Record]:
         staged: dict[str, _Record] = {}
@@ -173,7 +178,7 @@ class Ledger:
 
     def _graded(self, record: _Record) -> Finding:
         entry, words = record.entry, record.words
-        loss = self._loss(entry)
+        loss = self._loss(entry) if "thickness_mm" in entry.slots else None
         shown = entry if loss is None else _with_loss(entry, loss)
         history = tuple(map(self._as_shown, record.history)) if record.history else ()
         if entry.kind is not Kind.FINDING:

@@ -100,7 +100,7 @@ def checks_of(rule: Asks, limits: Mapping[str, float]) -> Mapping[str, Check]:
 def phrases_in(rules: Iterable[Asks]) -> re.Pattern[str]:
     """Finds any phrase that a rule looks for among a finding's own words."""
     said = {p.lower() for rule in rules for p in _listed(rule, "said", rule.when.get("said", ()))}
-    return re.compile("|".join(map(re.escape, sorted(said))) or r"(?!)")
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, sorted(said)))})" if said else r"(?!)")
 
 
 def _check(rule: Asks, key: str, value: object, limits: Mapping[str, float]) -> Check:

@@ -12,6 +12,7 @@ from voicelog.domain.entry import Add, Change
 from voicelog.domain.fact import Fact, changes_of
 from voicelog.errors import LogFault
 from voicelog.journal.chain import open_journal
+from voicelog.journal.late_fact import LateFact
 from voicelog.journal.lines import decode
 from voicelog.tongue import worded
 
@@ -56,7 +57,7 @@ class Shelf:
         except LogFault:  # whoever asks for the changes is told
             return fact
         keys = tuple(fact.body)
-        return LateFact(fact, known, self, self._keys.setdefault(keys, keys))
+        return ShelvedFact(fact, known, self, self._keys.setdefault(keys, keys))
 
     def _long(self) -> bool:
         if self._is_long is None:
@@ -85,8 +86,8 @@ class Shelf:
         return self._last
 
 
-class LateFact(Fact):
-    """A fact whose body, ``at`` and ``prev`` are read when somebody asks for them.
+class ShelvedFact(LateFact):
+    """A fact on a shelf.
 
     Args:
         fact: as it was read.
@@ -103,37 +104,23 @@ class LateFact(Fact):
     def __init__(
         self, fact: Fact, known: tuple[Change, ...], shelf: Shelf, keys: tuple[str, ...]
     ) -> None:
+        super().__init__(fact.seq, fact.offset_s, fact.type, known)
         about = fact.body.get(_ABOUT)
         for change in known[:1]:
             if isinstance(change, Add) and change.entry.utterance == about:
                 about = change.entry.utterance  # one text in memory, not two
-        kept = {
-            "seq": fact.seq, "offset_s": fact.offset_s, "type": fact.type, "known": known,
-            "_about": about, "_keys": keys, "_shelf": shelf,
-        }  # fmt: skip
-        for name, value in kept.items():
-            object.__setattr__(self, name, value)
+        object.__setattr__(self, "_about", about)
+        object.__setattr__(self, "_keys", keys)
+        object.__setattr__(self, "_shelf", shelf)
 
-    @property
-    def at(self) -> str:
-        """Wall-clock time."""
-        return self._shelf.fact(self.seq).at
-
-    @property
-    def prev(self) -> str:
-        """SHA-256 of the line before."""
-        return self._shelf.fact(self.seq).prev
+    def whole(self) -> Fact:
+        """As it stands in the file."""
+        return self._shelf.fact(self.seq)
 
     @property
     def body(self) -> Mapping[str, Any]:
         """The rest of the line."""
         return LateBody(self._shelf, self.seq, self._keys, self._about)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, Fact) and self._shelf.fact(self.seq) == other
-
-    def __hash__(self) -> int:
-        return hash(self.seq)
 
 
 class LateBody(Mapping[str, Any]):

@@ -11,7 +11,7 @@ import hashlib
 import json
 import math
 import re
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from sys import intern
 from typing import Any, NoReturn
 
@@ -114,49 +114,6 @@ def decode(line: bytes, number: int) -> Fact:
     return READERS[version](document, number)
 
 
-def skim(line: bytes, number: int) -> Fact:
-    """The fact of a line that was read and checked before; of its body only the keys are read.
-
-    Args:
-        line: its bytes, without the newline.
-        number: where it stands in the file, from 1, for messages.
-
-    Raises:
-        LogFault: it never was such a line.
-    """
-    try:
-        values = _VALUES.decode(line)
-        seq, at, offset_s, prev, kind, _ = (_document(values.pop(key)) for key in ENVELOPE)
-    except (msgspec.DecodeError, ValueError, KeyError):
-        return decode(line, number)
-    return Fact(seq, at, float(offset_s), prev, intern(kind), SkimmedBody(values))
-
-
-class SkimmedBody(Mapping[str, Any]):
-    """A body whose values are read when somebody asks for them.
-
-    Args:
-        values: key to JSON.
-    """
-
-    __slots__ = ("_values",)
-
-    def __init__(self, values: Mapping[str, msgspec.Raw]) -> None:
-        self._values = values
-
-    def __getitem__(self, key: str) -> Any:
-        return _document(self._values[key])
-
-    def __contains__(self, key: object) -> bool:
-        return key in self._values
-
-    def __iter__(self) -> Iterator[str]:
-        return iter(self._values)
-
-    def __len__(self) -> int:
-        return len(self._values)
-
-
 def _parse(line: bytes, number: int) -> dict[str, Any]:
     if line.endswith(b"\r"):
         raise DamagedLine(
@@ -165,17 +122,19 @@ def _parse(line: bytes, number: int) -> dict[str, Any]:
     if not line:  # a damaged file may have a million of them
         raise DamagedLine(number, _not_json(line))
     try:
-        document = _document(line)
+        parsed = document(line)
     except (ValueError, RecursionError):
         raise DamagedLine(number, _not_json(line)) from None
-    if not (isinstance(document, dict) and line.startswith(b"{") and line.endswith(b"}")):
+    if not (isinstance(parsed, dict) and line.startswith(b"{") and line.endswith(b"}")):
         raise DamagedLine(number, worded("it is not a JSON object and nothing else"))
-    return document
+    return parsed
 
 
-def _document(line: bytes | msgspec.Raw) -> Any:
-    """The JSON of a line, or of a value in it; what the quick reader does not take, such as half a surrogate pair, is for
-    the standard library's to judge.
+def document(line: bytes | msgspec.Raw) -> Any:
+    """The JSON of a line, or of a value in it.
+
+    What the quick reader does not take, such as half a surrogate pair, is for the standard library's
+    to judge.
 
     Raises:
         ValueError, RecursionError: it is no JSON.
@@ -212,9 +171,9 @@ def _finite(text: str) -> float:
     return number
 
 
-_QUICK, _VALUES = msgspec.json.Decoder(), msgspec.json.Decoder(dict[str, msgspec.Raw])
+_QUICK = msgspec.json.Decoder()
 _DECODER = json.JSONDecoder(parse_constant=_refuse, parse_float=_finite)
-"""Made once: a log has many lines."""
+"""Both made once: a log has many lines."""
 
 
 def _read_version_1(document: dict[str, Any], number: int) -> Fact:

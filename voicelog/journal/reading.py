@@ -14,7 +14,8 @@ from voicelog.domain.uncollected import uncollected
 from voicelog.errors import LogFault
 from voicelog.journal.chain import Chain, Lines, open_journal
 from voicelog.journal.late_body import Shelf
-from voicelog.journal.lines import DAMAGED, DamagedLine, decode, skim
+from voicelog.journal.late_fact import skim
+from voicelog.journal.lines import DAMAGED, DamagedLine, decode
 from voicelog.journal.lost_end import beyond, names_in
 from voicelog.journal.seal import Known, Sealing
 from voicelog.journal.verify import Report, verify

@@ -97,26 +97,33 @@ class Reviewed:
             self._opinions[about] = _opinion(fact)
         elif "heard" in body:
             self._uttered[about] = fact
+        if fact.type == REVISED:
+            self._revise(fact)
+        else:
+            self._change(fact)
+
+    def _revise(self, fact: Fact) -> None:
+        revision = revision_of(fact)
+        assert revision is not None, "a line of the bench is a revision"  # noqa: S101
+        names = [*map(entry_id, revision.changes)]
+        before = self.states(names)
         self._change(fact)
+        self._marks[fact.seq] = (before, self.states(names))
+        self.stacks = self.stacks.after(revision)
 
     def _change(self, fact: Fact) -> None:
-        names = dict.fromkeys(map(entry_id, changes_of(fact)))
-        revision = revision_of(fact) if fact.type == REVISED else None
-        before = self.states(names) if revision is not None else {}
-        if names:
-            self._ledger.take(changes_of(fact))
+        changes = changes_of(fact)
+        if changes:
+            self._ledger.take(changes)
             self._inspection = None
-        for name in names:
+        for name in dict.fromkeys(entry_id(change) for change in changes):
             if fact is not self._maker(name):
                 self._touched_later[name] = (*self._touched_later.get(name, ()), fact)
-        if revision is not None:
-            self._marks[fact.seq] = (before, self.states(names))
-            self.stacks = self.stacks.after(revision)
 
     def _maker(self, name: str) -> Fact | None:
         """The line of the utterance that an entry came of; None where no line holds it."""
-        state = self._ledger.state(name)
-        return None if state is None else self._uttered.get(state.entry.utterance)
+        entry = self._ledger.entry(name)
+        return None if entry is None else self._uttered.get(entry.utterance)
 
     def states(self, names: Iterable[str]) -> States:
         """How these entries stand."""

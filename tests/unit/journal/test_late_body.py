@@ -12,8 +12,8 @@ from voicelog.domain.fact import Fact, changes_of
 from voicelog.errors import LogFault
 from voicelog.journal import late_body, reading
 from voicelog.journal.journal import Journal
-from voicelog.journal.late_body import LateFact
-from voicelog.journal.lines import SkimmedBody, decode
+from voicelog.journal.late_fact import LateFact, SkimmedBody
+from voicelog.journal.lines import decode
 from voicelog.journal.reading import Walk, iter_facts, kept, read_log
 from voicelog.journal.seal import Known, seal_of
 
