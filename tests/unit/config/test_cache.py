@@ -138,7 +138,9 @@ def test_another_program_checks_for_itself(
 ) -> None:
     """Another version may read the same bytes otherwise, and so may code under work."""
     checked_grammar(settings)
-    monkeypatch.setattr(short_cut, what, "0.0.0" if what == "__version__" else lambda _parts: "edited")
+    monkeypatch.setattr(
+        short_cut, what, "0.0.0" if what == "__version__" else lambda _parts: "edited"
+    )
     checked_grammar(settings)
     assert len(checks) == 2
 
