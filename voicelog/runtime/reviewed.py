@@ -97,14 +97,13 @@ class Reviewed:
             self._opinions[about] = _opinion(fact)
         elif "heard" in body:
             self._uttered[about] = fact
-        if fact.type == REVISED:
-            self._revise(fact)
-        else:
+        revision = revision_of(fact) if fact.type == REVISED else None
+        if revision is None:
             self._change(fact)
+        else:
+            self._revise(fact, revision)
 
-    def _revise(self, fact: Fact) -> None:
-        revision = revision_of(fact)
-        assert revision is not None, "a line of the bench is a revision"  # noqa: S101
+    def _revise(self, fact: Fact, revision: Revision) -> None:
         names = [*map(entry_id, revision.changes)]
         before = self.states(names)
         self._change(fact)
