@@ -178,7 +178,8 @@ class Journal:
             StorageFault: when the disk refuses.
             ValueError: when the utterance has its fact already, or the clip is without sound.
         """
-        if (utterance_number(utterance) or 0) < self.next_seq:
+        number = utterance_number(utterance)
+        if number is None or number < self.next_seq:
             raise ValueError(f"{utterance!r} is not an utterance to come")
         with storing(worded("The sound of {utterance}", utterance=utterance)):
             return write_clip(self.folder, utterance, clip)
