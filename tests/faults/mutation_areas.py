@@ -74,8 +74,11 @@ AREAS: Mapping[str, Area] = {
             ),
             "voicelog/journal/verify.py": (
                 f"{_J}/test_verify.py", f"{_J}/test_photos.py", f"{_J}/test_lost_end.py",
+                f"{_J}/test_gathering.py",
             ),
-            "voicelog/journal/gathering.py": (f"{_J}/test_verify.py", f"{_J}/test_photos.py"),
+            "voicelog/journal/gathering.py": (
+                f"{_J}/test_gathering.py", f"{_J}/test_verify.py", f"{_J}/test_photos.py",
+            ),
             "voicelog/journal/following.py": (f"{_J}/test_verify.py",),
             "voicelog/journal/salvage.py": (f"{_J}/test_salvage.py", *_TAKEN),
             "voicelog/journal/vouching.py": _TAKEN,
@@ -86,7 +89,9 @@ AREAS: Mapping[str, Area] = {
             "voicelog/journal/restoring.py": (f"{_J}/test_restored_line.py",),
             "voicelog/journal/restored_line.py": (f"{_J}/test_restored_line.py",),
             "voicelog/journal/belonging.py": (f"{_J}/test_belonging.py", f"{_J}/test_vouching.py"),
-            "voicelog/journal/pieces.py": (f"{_J}/test_salvage.py", f"{_J}/test_restored_line.py"),
+            "voicelog/journal/pieces.py": (
+                f"{_J}/test_salvage.py", f"{_J}/test_restored_line.py", f"{_J}/test_vouching.py",
+            ),
             "voicelog/journal/append_file.py": (
                 f"{_J}/test_append_file.py", f"{_J}/test_journal.py", f"{_J}/test_reopen.py",
                 "tests/faults/journal/test_disk_refuses.py",
