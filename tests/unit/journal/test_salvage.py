@@ -193,3 +193,10 @@ def test_a_line_that_one_put_right_names_is_not_tried(tried: list[bytes]) -> Non
     lost = encode(Fact(6, AT, 6.0, "e" * 64, "gap", {"why": "rust"}))
     of([*LINES[:2], third, LINES[3], lost])
     assert tried == [lost, LINES[3], third]
+
+
+def test_a_file_that_begins_with_a_line_feed() -> None:
+    """An empty line in front of the others, and no others are in it."""
+    salvage = of([b"", *LINES])
+    assert found(salvage) == [(2, 1, ""), (3, 2, ""), (4, 3, ""), (5, 4, "")]
+    assert rests(salvage) == [(1, b"", "it is empty")]
