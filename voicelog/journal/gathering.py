@@ -45,7 +45,6 @@ class Seen:
         zone: of the place where the log was opened.
     """
 
-    lines: int = 0
     problems: list[str] = field(default_factory=list)
     notices: list[str] = field(default_factory=list)
     clips: dict[str, tuple[str, object]] = field(default_factory=dict)

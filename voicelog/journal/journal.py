@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import shutil
-from collections import deque
 from collections.abc import Mapping
 from contextlib import ExitStack
 from pathlib import Path
@@ -98,7 +97,8 @@ class Journal:
             held = undo.enter_context(ExitStack())
             lock = _locked(folder, held)
             walk = Walk(folder)
-            deque(walk, maxlen=0)
+            for _ in walk:
+                pass
             journal = cls._ending_in(folder, walk.chain, held)
             journal.unlocked = lock.told
             if walk.torn:
