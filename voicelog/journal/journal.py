@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import shutil
-from collections import deque
 from collections.abc import Callable, Mapping
 from contextlib import ExitStack
 from pathlib import Path
@@ -85,7 +84,7 @@ class Journal:
     @classmethod
     def reopen(cls, folder: Path, known: Known | None = None) -> Self:
         """Goes on with a log, after its last whole line, as :meth:`go_on` does."""
-        return cls.go_on(folder, lambda walk: deque(walk, maxlen=0), known)[0]
+        return cls.go_on(folder, _pass_over, known)[0]
 
     @classmethod
     def go_on(
@@ -196,7 +195,8 @@ class Journal:
             StorageFault: when the disk refuses.
             ValueError: when the utterance has its fact already, or the clip is without sound.
         """
-        if (utterance_number(utterance) or 0) < self.next_seq:
+        number = utterance_number(utterance)
+        if number is None or number < self.next_seq:
             raise ValueError(f"{utterance!r} is not an utterance to come")
         with storing(worded("The sound of {utterance}", utterance=utterance)):
             return write_clip(self.folder, utterance, clip)
@@ -225,6 +225,11 @@ class Journal:
         trace: TracebackType | None,
     ) -> None:
         self.close()
+
+
+def _pass_over(walk: Walk) -> None:
+    for _ in walk:
+        pass
 
 
 def _locked(folder: Path, held: ExitStack) -> Lock:

@@ -9,7 +9,7 @@ import pytest
 from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Add, Entry, Kind
 from voicelog.domain.fact import Fact, changes_of
-from voicelog.errors import LogFault
+from voicelog.errors import InputFault, LogFault
 from voicelog.journal import late_body, reading
 from voicelog.journal.journal import Journal
 from voicelog.journal.late_fact import LateFact, SkimmedBody
@@ -155,3 +155,13 @@ def test_a_change_nobody_can_read_is_told_by_whoever_asks(
     fact = read_log(journal.folder).facts[-1]
     with pytest.raises(LogFault, match="Line 2 of the log holds a change nobody can read"):
         changes_of(fact)
+
+
+def test_for_a_key_that_it_does_not_have_nothing_is_read(folder: Path) -> None:
+    """The file may be gone by then."""
+    fact = read_log(folder).facts[-1]
+    (folder / "journal.jsonl").unlink()
+    with pytest.raises(KeyError, match="clip"):
+        fact.body["clip"]
+    with pytest.raises(InputFault):
+        fact.body["heard"]
