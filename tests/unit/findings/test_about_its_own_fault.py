@@ -45,8 +45,9 @@ def test_what_is_said_decides_only_of_the_fault_that_it_is_about(
         assert read(finding, **said).rules == read(finding).rules, finding
 
 
+@pytest.mark.parametrize("probe", ["", " probe=firm"])
 @pytest.mark.parametrize("zone", PLACES)
-def test_what_nobody_foresaw_is_treated_and_unproven(zone: str, read: Read) -> None:
-    """Wherever it is: no rule for another fault takes it for its own."""
-    graded = read(f"{zone} something-new")
+def test_what_nobody_foresaw_is_treated_and_unproven(zone: str, probe: str, read: Read) -> None:
+    """Wherever it is, and however firm the metal: no rule for another fault takes it for its own."""
+    graded = read(f"{zone} something-new{probe}")
     assert (graded.rules[0], graded.computed, graded.unproven) == ("anything-else", "treat", True)

@@ -86,6 +86,7 @@ ALSO = {
     "lifted-coating": ("mid-rail blistering",),
     "tank-eaten": ("fuel-tank scale",),
     "local-dent": ("sill deformation", "spare-carrier deformation", "cab-mount deformation"),
+    "line-repaired": ("fuel-line filler",),
     "tank-patched": ("fuel-tank old-repair",),
 }
 """More findings of a rule, where another would give the same grade for another reason."""
