@@ -196,6 +196,16 @@ def test_each_look(rule: str, zone_map: ZoneMap, rules: RuleSet) -> None:
         assert next(table.fitting(case)).id == rule, zone
 
 
+@pytest.mark.parametrize("side", ["left", None])
+def test_of_an_open_place_nothing_is_known_but_where_it_is(
+    side: str | None, zone_map: ZoneMap
+) -> None:
+    """Nobody has found rot there, and nobody has called it anything."""
+    case = Cases(zone_map, {}).of_place("outrigger", side, "not-seen")
+    assert (case.grade, case.unproven, case.rot, case.routine) == (None, False, False, False)
+    assert [(facts.zone, facts.side) for facts in case.places] == [("outrigger", side)]
+
+
 def test_no_work_is_left_out(rules: RuleSet) -> None:
     """Work added to the table has to be added here."""
     assert {*BY_RULE, *OPEN} == {rule.id for rule in rules.work}
