@@ -76,6 +76,8 @@ AREAS: Mapping[str, Area] = {
                 f"{_F}/test_work_by_rule.py", f"{_F}/test_work_list.py", f"{_F}/test_shipped_work.py",
                 f"{_F}/test_pointers_for.py",
             ),
+            "voicelog/findings/work_list.py": (f"{_F}/test_work_orders.py", f"{_F}/test_work_list.py"),
+            "voicelog/findings/open_places.py": (f"{_F}/test_work_list.py", f"{_F}/test_place_states.py"),
         },
         ("voicelog.config.loading", "voicelog.interpret.reader", "voicelog.journal.journal"),
         warm_grammar=True,
