@@ -1,4 +1,5 @@
-"""Changes the code of grading and of the journal, one small mistake at a time, and sees whether a test notices.
+"""Changes the code of grading and of the journal, the severity table and the maps, one small mistake at a
+time, and sees whether a test notices.
 
     python tests/faults/mutation.py grading
     python tests/faults/mutation.py all --minutes 25 --write
