@@ -159,6 +159,7 @@ def test_wall_loss(finding: str, expected: str, read: Read) -> None:
         ("mid-rail scale layer=metal", True),
         ("mid-rail scale loss_percent=5", True),
         ("mid-rail scale loss_percent=5 layer=metal", False),
+        ("fuel-tank scale loss_percent=5 layer=metal", False),
         ("mid-rail old-repair", True),
         ("mid-rail thinning loss_percent=20", True),
         ("mid-rail thinning loss_percent=20 layer=metal", False),

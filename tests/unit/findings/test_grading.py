@@ -54,6 +54,7 @@ def test_a_spoken_grade_counts_but_never_lowers_unsafe(
     ("finding", "text", "expected"),
     [
         ("mid-rail pitting", "light pitting, firm", "treat"),
+        ("mid-rail pitting loss_percent=5 layer=metal", "light pitting", "treat"),
         ("mid-rail pitting", "pitting in a bad light", "repair"),
         ("mid-rail pitting", "that is not just light pitting", "repair"),
         ("crush-section pitting", "light pitting", "repair"),
