@@ -66,13 +66,27 @@ def hours_rows(hours: float, utterances: int, one_in: int, seed: int) -> Iterato
 
 def facts_rows(lines: int, seed: int, against: Path | None) -> Iterator[Row]:
     """Every command on one log."""
-    with _log(lines, seed) as log, tempfile.TemporaryDirectory() as into:
+    with _log(lines, seed) as log, tempfile.TemporaryDirectory() as into, _own_cache():
         size = (log / "journal.jsonl").stat().st_size / 1e6
         yield Row("a log made to be opened", lines, lines, f"{size:.0f} MB of lines")
         for name, run in long_facts.opens(log).items():
             yield _opened(name, lines, _spent(run), _before(against, run), wanted=True)
         for name, run in long_facts.tells(log, Path(into)).items():
             yield _opened(name, lines, _spent(run), _before(against, run), wanted=False)
+
+
+@contextmanager
+def _own_cache() -> Iterator[None]:
+    """What is remembered of logs is remembered for these measurements alone."""
+    was = os.environ.get("XDG_CACHE_HOME")
+    with tempfile.TemporaryDirectory() as cache:
+        os.environ["XDG_CACHE_HOME"] = cache
+        try:
+            yield
+        finally:
+            os.environ.pop("XDG_CACHE_HOME")
+            if was is not None:
+                os.environ["XDG_CACHE_HOME"] = was
 
 
 def _spent(run: long_facts.Run) -> Spent | None:

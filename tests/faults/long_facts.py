@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import fcntl
 import os
+import shutil
 import struct
 import subprocess
 import sys
@@ -13,6 +14,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from time import perf_counter
+
+from voicelog.runtime.checked_before import checks_folder
 
 OPENS_S, OPENS_MB = 2.0, 200.0
 """Wanted of opening: seconds, and megabytes at the peak."""
@@ -64,8 +67,11 @@ Run = Callable[[], Spent]
 
 
 def opens(log: Path) -> dict[str, Run]:
-    """What only has to open a log, and what does it; the order is that of the table."""
+    """What only has to open a log, and what does it; the order is that of the table. After the first,
+    the program remembers that it checked the log.
+    """
     return {
+        "vehicle, the first time": lambda: _unremembered(log),
         "vehicle": lambda: spent(_COMMAND, "vehicle", log),
         "list": lambda: spent(_COMMAND, "list", log.parent),
         "verify": lambda: spent(_COMMAND, "verify", log),
@@ -106,6 +112,12 @@ def spent(code: str, *words: object) -> Spent:
                 f"{words} ended with {child.returncode}: {child.stderr.decode()[-2000:]}"
             )
         return _spent(seconds, told)
+
+
+def _unremembered(log: Path) -> Spent:
+    """Open a log that was never opened before."""
+    shutil.rmtree(checks_folder(), ignore_errors=True)
+    return spent(_COMMAND, "vehicle", log)
 
 
 def resumed(log: Path) -> Spent:

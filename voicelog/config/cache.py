@@ -1,37 +1,30 @@
 """Grammars that were checked before, kept so that a start need not check the same bytes again.
 
 A kept grammar is found by a hash of every byte of its files and of what checks them, so a changed
-file is always read and checked anew. Whatever is wrong with the cache, the files are still there.
+file is always read and checked anew (:mod:`voicelog.config.short_cut`).
 """
 
 from __future__ import annotations
 
-import hashlib
 import json
-import os
-import sys
 from collections.abc import Callable, Mapping
 from contextlib import suppress
 from pathlib import Path
 
-from voicelog import __version__
 from voicelog.config.grammar import Grammar, files_in_force, grammar_in_force, load_grammar
 from voicelog.config.places import grammar_files
 from voicelog.config.plain import from_plain, to_plain
 from voicelog.config.settings import Settings
+from voicelog.config.short_cut import cache_home, found, keep, name_of
 from voicelog.config.toml_file import bounded
 
 KEPT = 8
 """Grammars kept; the oldest go first."""
 
-_PACKAGE = Path(__file__).resolve().parents[1]
-
 
 def cache_folder() -> Path:
-    """Where they lie: in the user's cache folder, which may be emptied at any time."""
-    from platformdirs import user_cache_path
-
-    return user_cache_path("voicelog", appauthor=False) / "grammar"
+    """Where they lie."""
+    return cache_home() / "grammar"
 
 
 def checked_grammar(settings: Settings) -> Grammar:
@@ -79,49 +72,20 @@ def _kept(files: Mapping[str, bytes]) -> Grammar:
         OSError: there is none.
         ValueError: it is damaged.
     """
-    name = _name(files)
-    seal, _, body = (cache_folder() / name).read_bytes().partition(b"\n")
-    if seal != _seal(name, body):
-        raise ValueError("a damaged cache")
-    return from_plain(json.loads(body), files)
+    return from_plain(json.loads(found(cache_folder(), _name(files))), files)
 
 
 def _keep(grammar: Grammar) -> None:
-    """Write it whole or not at all, named after the bytes that were checked, and drop old ones.
+    """Keep it, named after the bytes that were checked.
 
     Raises:
         OSError: the folder or the disk refuses.
     """
-    folder, name = cache_folder(), _name(grammar.files)
     body = json.dumps(to_plain(grammar), separators=(",", ":")).encode()
-    folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    draft = folder / f"{name}.{os.getpid()}"
-    try:
-        draft.touch(mode=0o600)  # a shop's own words are nobody else's business
-        draft.write_bytes(_seal(name, body) + b"\n" + body)
-        draft.replace(folder / name)
-    finally:
-        draft.unlink(missing_ok=True)
-    there = sorted(folder.iterdir(), key=lambda path: path.stat().st_mtime, reverse=True)
-    for old in there[KEPT:]:
-        old.unlink(missing_ok=True)
+    keep(cache_folder(), _name(grammar.files), body, KEPT)
 
 
 def _name(files: Mapping[str, bytes]) -> str:
-    """The hash of the files and of what checks them: program, its code, and Python."""
-    hashed = hashlib.sha256(f"{__version__} {sys.version} {_code()}".encode())
-    for name, raw in files.items():
-        hashed.update(f"\0{name}\0{len(raw)}\0".encode() + raw)
-    return hashed.hexdigest()
-
-
-def _code() -> str:
-    """Size and time of every file that reads grammars: a checkout changes without a version."""
-    parts = (path for part in ("config", "domain") for path in os.scandir(_PACKAGE / part))
-    told = sorted((file.name, file.stat()) for file in parts if file.name.endswith(".py"))
-    return " ".join(f"{name} {stat.st_size} {stat.st_mtime_ns}" for name, stat in told)
-
-
-def _seal(name: str, body: bytes) -> bytes:
-    """Tells a whole file in its place from a damaged one."""
-    return hashlib.sha256(name.encode() + body).hexdigest().encode()
+    """The name for these files and what checks them."""
+    made_of = (part for name, raw in files.items() for part in (name.encode(), raw))
+    return name_of(made_of, ("config", "domain"))

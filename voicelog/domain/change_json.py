@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from sys import intern
 from typing import Any
 
@@ -50,22 +50,14 @@ def entry_from_json(document: Mapping[str, Any]) -> Entry:
     Raises:
         KeyError, ValueError, TypeError: when the object is not an entry.
     """
+    given = {name: read(document[name]) for name, read in _OPTIONAL.items() if name in document}
     return Entry(
-        id=_text(document["id"]),
-        utterance=_text(document["utterance"]),
-        at=_text(document["at"]),
-        kind=Kind(document["kind"]),
-        slots=_slots(document["slots"]),
-        text=_text(document.get("text", "")),
-        doubts=_texts(document.get("doubts", ())),
-        reason=_text(document.get("reason", "")),
-        questions=_questions_from_json(document.get("questions", ())),
-        absent=_texts(document.get("absent", ())),
-        unplaced=bool(document.get("unplaced", False)),
-        place_assumed=bool(document.get("place_assumed", False)),
-        tags=_texts(document.get("tags", ())),
-        runner_up=_slots(document.get("runner_up", {})),
-        ranges=_ranges_from_json(document.get("ranges", {})),
+        _text(document["id"]),
+        _text(document["utterance"]),
+        _text(document["at"]),
+        _KINDS[document["kind"]],
+        _slots(document["slots"]),
+        **(_NONE | given),
     )
 
 
@@ -85,10 +77,12 @@ def _slots(values: Mapping[str, Any]) -> dict[str, SlotValue]:
     """Text and numbers as they were kept; nothing else fits in a slot. The same words come again and
     again, and are kept once.
     """
-    fits = isinstance(values, Mapping)
-    if not fits or not all(type(value) in (str, int, float) for value in values.values()):
+    if not isinstance(values, Mapping) or not _SLOTTED.issuperset(map(type, values.values())):
         raise TypeError(f"{values!r} are no slots")
     return {name: intern(v) if type(v) is str else v for name, v in values.items()}
+
+
+_SLOTTED = frozenset((str, int, float))
 
 
 def _questions_to_json(questions: Iterable[Question]) -> list[dict[str, Any]]:
@@ -107,6 +101,26 @@ def _ranges_from_json(document: Mapping[str, Any]) -> Ranges:
     if not isinstance(document, Mapping):
         raise TypeError(f"{document!r} are no ranges")
     return {name: (float(low), float(high)) for name, (low, high) in document.items()}
+
+
+_KINDS: Mapping[str, Kind] = {str(kind): kind for kind in Kind}
+
+_NONE: dict[str, Any] = {"runner_up": {}, "ranges": {}}
+"""Made once for all entries: most have neither."""
+
+_OPTIONAL: Mapping[str, Callable[[Any], Any]] = {
+    "text": _text,
+    "doubts": _texts,
+    "reason": _text,
+    "questions": _questions_from_json,
+    "absent": _texts,
+    "unplaced": bool,
+    "place_assumed": bool,
+    "tags": _texts,
+    "runner_up": _slots,
+    "ranges": _ranges_from_json,
+}
+"""What an entry need not have, and how each is read; most have hardly any of it."""
 
 
 def change_to_json(change: Change) -> dict[str, Any]:

@@ -64,15 +64,17 @@ def lines_lost(facts: Iterable[Fact]) -> tuple[int, ...]:
 
 
 def _lacks(fact: Fact) -> bool:
-    denied = fact.type == WAS_SIGNED and DENIED in fact.body
-    return fact.type == LEFT_OUT or CHANGES_LOST in fact.body or denied or _opening_lost(fact)
+    body = fact.body
+    if fact.type == LEFT_OUT or CHANGES_LOST in body:
+        return True
+    return (fact.type == WAS_SIGNED and DENIED in body) or _opening_lost(body)
 
 
-def _opening_lost(fact: Fact) -> bool:
+def _opening_lost(body: Mapping[str, Any]) -> bool:
     """Whether the first line, or the grammar it tells of, is not what it was; a log may have been
     recovered more than once.
     """
-    told = fact.body.get(RECOVERED)
+    told = body[RECOVERED] if RECOVERED in body else None  # noqa: SIM401  every line is asked
     while isinstance(told, Mapping):
         lost = told.get("lost")
         if told.get("grammar") or (isinstance(lost, list) and 1 in lost):
@@ -113,7 +115,7 @@ def _changed(facts: Sequence[Fact]) -> Iterator[str]:
 
 def _graded_anew(facts: Sequence[Fact], findings: Iterable[Finding]) -> Iterator[str]:
     """That other rules may have held, and what was unsafe by those."""
-    if not _opening_lost(facts[0]):
+    if not _opening_lost(facts[0].body):
         return
     yield worded(
         "How it was opened, or its copy of words, map and rules, is not what it was: grades may not"

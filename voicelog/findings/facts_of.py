@@ -105,18 +105,19 @@ class FactFinder:
         return (facts, *(self._moved(facts, entry.slots, zone) for zone in others))
 
     def _at(self, slots: Slots, zone: Zone | None, words: str) -> Facts:
+        said = {name: value for name, value in slots.items() if isinstance(value, str)}.get
         return Facts(
             zone=zone.id if zone else "",
             role=zone.role if zone else Role.LOAD_PATH,
-            condition=_word(slots, "condition"),
-            probe=_word(slots, "probe"),
-            layer=_word(slots, "layer"),
-            part=_word(slots, "part"),
-            surround=_word(slots, "surround"),
-            side=_word(slots, "side"),
-            method=_word(slots, "method"),
-            certainty=_word(slots, "certainty") or "stated",
-            landmark=(_word(slots, "landmark") or "").lower(),
+            condition=said("condition"),
+            probe=said("probe"),
+            layer=said("layer"),
+            part=said("part"),
+            surround=said("surround"),
+            side=said("side"),
+            method=said("method"),
+            certainty=said("certainty") or "stated",
+            landmark=said("landmark", "").lower(),
             words=words,
             near_mount=self._is_near(slots, zone),
             distance_known=number(slots, "mount_distance_mm") is not None,
@@ -190,8 +191,8 @@ def is_rot(slots: Slots, zone: Zone | None, limits: Mapping[str, float]) -> bool
 def number(slots: Slots, name: str) -> float | None:
     """A slot's number; None where it is not known or not a finite number."""
     value = slots.get(name)
-    if isinstance(value, bool) or not isinstance(value, int | float):
-        return None
+    if value is None or isinstance(value, bool) or not isinstance(value, int | float):
+        return None  # most slots are not there, and no finding is asked for fewer than nine
     return float(value) if math.isfinite(value) else None
 
 

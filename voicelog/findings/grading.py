@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from voicelog.domain.entry import Entry, Finding
+from voicelog.domain.entry import Entry, Finding, Question
 from voicelog.domain.grade import Grade, Rule, RuleSet
+from voicelog.domain.slot import SlotValue
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
 from voicelog.findings.facts_of import FAILED, FactFinder, Facts
 from voicelog.findings.landmarks import Landmarks
-from voicelog.findings.when import Check, checks_of
+from voicelog.findings.when import Check, checks_of, phrases_in
 from voicelog.tongue import worded
 
 
@@ -35,6 +36,12 @@ class Graded:
     unproven: bool
     cautions: tuple[str, ...]
 
+
+_KNOWN = 4096
+"""Findings whose grades are kept: a map has some fifty places, and most say one of a few things."""
+
+_Said = tuple[tuple[tuple[str, SlotValue], ...], tuple[Question, ...], str]
+"""All of a finding that a grade depends on: its slots, the places asked for, the words rules look for."""
 
 _STEADY = ("condition", "role", "zone", "probe", "unprobed")
 """Keys of few values: which rules they leave is looked up, not worked out for every finding."""
@@ -74,6 +81,8 @@ class Draft:
         floored: the same before the rules that make it worse by steps.
         fired: the base rule, then those that keep it up, then those that make it worse.
         unproven: the metal itself was not reached.
+        rules: ids of those that fired.
+        cautions: sentences to say at this finding, each once.
     """
 
     facts: Facts
@@ -81,6 +90,8 @@ class Draft:
     floored: Grade
     fired: tuple[Rule, ...]
     unproven: bool
+    rules: tuple[str, ...]
+    cautions: tuple[str, ...]
 
 
 class Grader:
@@ -103,6 +114,8 @@ class Grader:
             steps=tuple(line for line in lines if line.rule.worsen),
         )
         self._tables: dict[tuple[str | None, str, str, str | None], _Table] = {}
+        self._phrases = phrases_in(rules.rules)
+        self._known: dict[_Said, Graded] = {}
         if not any(not line.rule.when for line in self._lines.base):
             raise GrammarFault(
                 worded(
@@ -119,15 +132,26 @@ class Grader:
             entry: the finding as it stands.
             words: its own words; those of the entry when not given.
         """
+        told = (entry.text if words is None else words).lower()
+        heard = told if self._phrases.search(told) else ""  # other words are like none
+        said = (tuple(entry.slots.items()), entry.questions, heard)
+        graded = self._known.get(said)
+        if graded is None:
+            if len(self._known) >= _KNOWN:
+                self._known.clear()
+            graded = self._known[said] = self._graded(entry, heard)
+        return graded
+
+    def _graded(self, entry: Entry, words: str) -> Graded:
         draft = self.draft(entry, words)
         spoken = _spoken(entry)
         return Graded(
             grade=_counting(draft.grade, spoken),
             computed=draft.grade,
             spoken=spoken,
-            rules=tuple(rule.id for rule in draft.fired),
+            rules=draft.rules,
             unproven=draft.unproven,
-            cautions=tuple(dict.fromkeys(rule.caution for rule in draft.fired if rule.caution)),
+            cautions=draft.cautions,
         )
 
     @property
@@ -144,6 +168,8 @@ class Grader:
         """
         facts = self._finder.facts(entry, entry.text if words is None else words)
         drafts = [self._draft(at_one_place) for at_one_place in facts]
+        if len(drafts) == 1:
+            return drafts[0]
         worst = Grade.worst(*{draft.grade for draft in drafts})
         return next(draft for draft in drafts if draft.grade is worst)
 
@@ -155,7 +181,15 @@ class Grader:
         if steps:
             grade = self._worsened(grade, sum(rule.worsen for rule in steps), facts)
         fired = (base, *floors, *steps)
-        return Draft(facts, grade, floored, fired, _is_unproven(fired, facts))
+        return Draft(
+            facts,
+            grade,
+            floored,
+            fired,
+            _is_unproven(fired, facts),
+            rules=tuple(rule.id for rule in fired),
+            cautions=tuple(dict.fromkeys(rule.caution for rule in fired if rule.caution)),
+        )
 
     def _worsened(self, grade: Grade, steps: int, facts: Facts) -> Grade:
         """Steps worse, but no worse than the same metal under a soft probe; never better."""
@@ -208,7 +242,7 @@ def _fitting(lines: Iterable[_Line], facts: Facts) -> list[Rule]:
 
 def _floored(base: Rule, floors: Iterable[Rule]) -> Grade:
     """The base rule's grade, kept from staying below any of the floors."""
-    grades = {base.grade, *(rule.at_least for rule in floors)}
+    grades = (base.grade, *(rule.at_least for rule in floors))
     return Grade.worst(*(grade for grade in grades if grade is not None))
 
 
@@ -221,8 +255,10 @@ def _is_unproven(fired: Iterable[Rule], facts: Facts) -> bool:
 
 
 def _spoken(entry: Entry) -> Grade | None:
-    said = entry.slots.get("spoken_grade")
-    return Grade(said) if said in tuple(Grade) else None
+    return _GRADES.get(entry.slots.get("spoken_grade"))
+
+
+_GRADES: Mapping[object, Grade] = {str(grade): grade for grade in Grade}
 
 
 def _counting(computed: Grade, spoken: Grade | None) -> Grade:

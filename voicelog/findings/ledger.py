@@ -134,9 +134,14 @@ class Ledger:
         return name in self._records
 
     def state(self, name: str) -> State | None:
-        """The entry of that id as it was kept, neither graded nor worked out; None without one."""
+        """The entry of that id as it was kept, and whether it holds; None without one."""
         record = self._records.get(name)
         return None if record is None else State(record.entry, record.withdrawn)
+
+    def entry(self, name: str) -> Entry | None:
+        """The entry of that id as it was kept, neither graded nor worked out; None without one."""
+        record = self._records.get(name)
+        return None if record is None else record.entry
 
     def _staged(self, changes: Iterable[Change]) -> dict[str, _Record]:
         staged: dict[str, _Record] = {}
@@ -172,32 +177,32 @@ class Ledger:
         return finding
 
     def _graded(self, record: _Record) -> Finding:
-        plain = Finding(
-            entry=self._with_loss(record.entry),
-            history=tuple(map(self._with_loss, record.history)),
-            withdrawn=record.withdrawn,
-            words=record.words,
-            loss_percent=self._loss(record.entry),
-        )
-        if record.entry.kind is not Kind.FINDING:
-            return plain
-        graded = self._grader.grade(record.entry, record.words)
-        return replace(
-            plain,
+        entry, words = record.entry, record.words
+        loss = self._loss(entry) if "thickness_mm" in entry.slots else None
+        shown = entry if loss is None else _with_loss(entry, loss)
+        history = tuple(map(self._as_shown, record.history)) if record.history else ()
+        if entry.kind is not Kind.FINDING:
+            return Finding(
+                shown, history, withdrawn=record.withdrawn, words=words, loss_percent=loss
+            )
+        graded = self._grader.grade(entry, words)
+        return Finding(
+            shown,
+            history,
             grade=graded.grade,
             computed_grade=graded.computed,
             spoken_grade=graded.spoken,
             rules=graded.rules,
             unproven=graded.unproven,
             cautions=graded.cautions,
+            withdrawn=record.withdrawn,
+            words=words,
+            loss_percent=loss,
         )
 
-    def _with_loss(self, entry: Entry) -> Entry:
-        """The entry with the wall loss that its thickness means, in percent to one decimal."""
+    def _as_shown(self, entry: Entry) -> Entry:
         loss = self._loss(entry)
-        if loss is None:
-            return entry
-        return replace(entry, slots={**entry.slots, "loss_percent": round(loss, 1) + 0.0})
+        return entry if loss is None else _with_loss(entry, loss)
 
     def _loss(self, entry: Entry) -> float | None:
         if number(entry.slots, "thickness_mm") is None:
@@ -263,6 +268,11 @@ def _changed(record: _Record, change: Amend | Withdraw | Restore | Replace) -> _
         case Replace(entry):
             read = {**_read_with(entry), **record.read}
     return replace(record, entry=entry, told=read, history=(*record.history, record.entry))
+
+
+def _with_loss(entry: Entry, loss: float) -> Entry:
+    """The entry with the wall loss that its thickness means, in percent to one decimal."""
+    return replace(entry, slots={**entry.slots, "loss_percent": round(loss, 1) + 0.0})
 
 
 def _read_with(entry: Entry) -> dict[str, frozenset[str]]:

@@ -97,6 +97,12 @@ def checks_of(rule: Asks, limits: Mapping[str, float]) -> Mapping[str, Check]:
     return {key: _check(rule, key, value, limits) for key, value in rule.when.items()}
 
 
+def phrases_in(rules: Iterable[Asks]) -> re.Pattern[str]:
+    """Finds any phrase that a rule looks for among a finding's own words."""
+    said = {p.lower() for rule in rules for p in _listed(rule, "said", rule.when.get("said", ()))}
+    return re.compile(rf"\b(?:{'|'.join(map(re.escape, sorted(said)))})" if said else r"(?!)")
+
+
 def _check(rule: Asks, key: str, value: object, limits: Mapping[str, float]) -> Check:
     if key == "side":
         return _on_side(_listed(rule, key, value))

@@ -23,9 +23,11 @@ class AppendFile:
     """
 
     def __init__(self, path: Path, *, new: bool = False) -> None:
-        made = os.O_CREAT | os.O_EXCL if new else 0
-        flags = os.O_WRONLY | os.O_APPEND | made | BINARY | NO_LINK
-        self._path, self._handle = path, os.open(path, flags, PRIVATE_FILE)
+        flags = os.O_WRONLY | os.O_APPEND | BINARY | NO_LINK
+        if new:
+            flags |= os.O_CREAT | os.O_EXCL
+        self._path = path
+        self._handle: int | None = os.open(path, flags, PRIVATE_FILE)
         if new:
             sync_folder(path.parent)
 
@@ -40,10 +42,10 @@ class AppendFile:
         Raises:
             OSError: when the disk refuses it; the file is put back to ``size`` if possible.
         """
-        self.cut(size)
+        handle = self.cut(size)
         try:
-            write_all(self._handle, piece)
-            os.fsync(self._handle)
+            write_all(handle, piece)
+            os.fsync(handle)
         except BaseException:
             with suppress(OSError):
                 self.cut(size)
@@ -71,14 +73,17 @@ class AppendFile:
         finally:
             os.close(handle)
 
-    def cut(self, size: int) -> None:
+    def cut(self, size: int) -> int:
         """Makes the file end after so many bytes.
+
+        Returns:
+            What the system knows the open file by.
 
         Raises:
             OSError: when it is shorter than that, or the disk refuses.
             ValueError: when it was closed.
         """
-        if self._handle < 0:
+        if self._handle is None:
             raise ValueError("the file was closed")
         found = os.fstat(self._handle).st_size
         if found < size:
@@ -86,9 +91,10 @@ class AppendFile:
         if found > size:
             os.ftruncate(self._handle, size)
             os.fsync(self._handle)
+        return self._handle
 
     def close(self) -> None:
         """Lets the file go."""
-        if self._handle >= 0:
+        if self._handle is not None:
             os.close(self._handle)
-            self._handle = -1
+            self._handle = None

@@ -5,9 +5,8 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from pathlib import Path
-from typing import BinaryIO
+from typing import BinaryIO, NamedTuple
 
 from voicelog.domain.fact import Fact
 from voicelog.errors import InputFault, LogFault
@@ -23,9 +22,9 @@ _BEGIN = b'{"seq":'
 """How every line begins; within one, quotation marks are escaped."""
 
 
-@dataclass(frozen=True, slots=True)
-class Chain:
-    """The whole lines so far, and so what the next one must carry.
+class Chain(NamedTuple):
+    """The whole lines so far, and so what the next one must carry; a tuple, because every line makes
+    one.
 
     Args:
         lines: how many.

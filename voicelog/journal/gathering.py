@@ -45,7 +45,6 @@ class Seen:
         zone: of the place where the log was opened.
     """
 
-    lines: int = 0
     problems: list[str] = field(default_factory=list)
     notices: list[str] = field(default_factory=list)
     clips: dict[str, tuple[str, object]] = field(default_factory=dict)
@@ -73,10 +72,12 @@ class Seen:
             self._gather_signature(fact, line, before)
         elif fact.type == PHOTO:
             self._gather_photo(fact)
-        elif fact.type in ("opened", WAS_SIGNED):
-            self.zone = zone_of(fact.body) if fact.type == "opened" else self.zone
-            self.notices += _once(fact, self.zone)
+        elif fact.type == "opened":
+            self.zone = zone_of(fact.body)
             self.recovered |= RECOVERED in fact.body
+            self.notices += _recovered_from(fact, self.zone)
+        elif fact.type == WAS_SIGNED:
+            self.notices.append(_was_signed(fact))
         if fact.type in ("closed", "utterance"):
             self.finished = fact.type == "closed"
         self.lost += lines_lost((fact,))
@@ -162,21 +163,24 @@ class Seen:
         )
 
 
-def _once(fact: Fact, zone: timezone) -> Iterator[str]:
-    """What a line of a recovered log says of the old one."""
-    told = fact.body.get(RECOVERED)
-    if fact.type == WAS_SIGNED:
-        by = inert(str(fact.body.get("by", "")), _LONGEST_NAME)
-        denied = DENIED in fact.body
-        told_of = (
-            to_word("Line {line} was a signature of {by}; what it signed was changed")
-            if denied
-            else to_word(
-                "Line {line} was a signature of {by}; it vouched for the log this was recovered from"
-            )
+def _was_signed(fact: Fact) -> str:
+    """What a line of a recovered log says of a signature of the old one."""
+    by = inert(str(fact.body.get("by", "")), _LONGEST_NAME)
+    denied = DENIED in fact.body
+    told_of = (
+        to_word("Line {line} was a signature of {by}; what it signed was changed")
+        if denied
+        else to_word(
+            "Line {line} was a signature of {by}; it vouched for the log this was recovered from"
         )
-        yield worded(told_of, line=fact.seq, by=by)
-    elif isinstance(told, Mapping):
+    )
+    return worded(told_of, line=fact.seq, by=by)
+
+
+def _recovered_from(opened: Fact, zone: timezone) -> Iterator[str]:
+    """What the first line of a recovered log says of the old one."""
+    told = opened.body.get(RECOVERED)
+    if isinstance(told, Mapping):
         name = inert(str(told.get("folder", "")), _LONGEST_NAME)
         at = inert(day_in(str(told.get("at", "")), zone), _LONGEST_NAME)
         yield worded("Recovered on {day} from a damaged log, {log}", day=at, log=name)

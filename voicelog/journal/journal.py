@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import hashlib
 import shutil
-from collections import deque
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from contextlib import ExitStack
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self
+from typing import Any, Self, TypeVar
 
 from voicelog.domain.fact import Fact
 from voicelog.domain.sound import Clip
@@ -23,8 +22,11 @@ from voicelog.journal.lock import Lock, take_lock
 from voicelog.journal.naming import JOURNAL, free, utterance_number
 from voicelog.journal.opening import known, new_folder
 from voicelog.journal.reading import Walk, torn_line
+from voicelog.journal.seal import Known
 from voicelog.journal.storage import reading, storing, write_file
 from voicelog.tongue import worded
+
+T = TypeVar("T")
 
 
 class Journal:
@@ -80,11 +82,26 @@ class Journal:
         return journal
 
     @classmethod
-    def reopen(cls, folder: Path) -> Self:
-        """Goes on with a log, after its last whole line.
+    def reopen(cls, folder: Path, known: Known | None = None) -> Self:
+        """Goes on with a log, after its last whole line, as :meth:`go_on` does."""
+        return cls.go_on(folder, _pass_over, known)[0]
+
+    @classmethod
+    def go_on(
+        cls, folder: Path, read: Callable[[Walk], T], known: Known | None = None
+    ) -> tuple[Self, T]:
+        """Goes on with a log, after its last whole line; reads it meanwhile.
 
         A torn last line, which was never acknowledged, is moved into ``journal.torn-<n>``;
         ``torn`` tells of it.
+
+        Args:
+            folder: the log's.
+            read: takes the one pass over the lines to its end, while nobody else writes any.
+            known: lines that were checked before.
+
+        Returns:
+            The journal, and what ``read`` gave.
 
         Raises:
             InputFault: when there is no log, or it cannot be read.
@@ -97,15 +114,15 @@ class Journal:
         with storing(worded("The log {name}", name=folder.name)), ExitStack() as undo:
             held = undo.enter_context(ExitStack())
             lock = _locked(folder, held)
-            walk = Walk(folder)
-            deque(walk, maxlen=0)
+            walk = Walk(folder, known)
+            found = read(walk)
             journal = cls._ending_in(folder, walk.chain, held)
             journal.unlocked = lock.told
             if walk.torn:
                 journal._set_aside(walk.torn)
             journal._file.renew(walk.last + b"\n", size=walk.chain.size)
             undo.pop_all()
-        return journal
+        return journal, found
 
     @classmethod
     def _ending_in(cls, folder: Path, chain: Chain, held: ExitStack, *, new: bool = False) -> Self:
@@ -178,7 +195,8 @@ class Journal:
             StorageFault: when the disk refuses.
             ValueError: when the utterance has its fact already, or the clip is without sound.
         """
-        if (utterance_number(utterance) or 0) < self.next_seq:
+        number = utterance_number(utterance)
+        if number is None or number < self.next_seq:
             raise ValueError(f"{utterance!r} is not an utterance to come")
         with storing(worded("The sound of {utterance}", utterance=utterance)):
             return write_clip(self.folder, utterance, clip)
@@ -207,6 +225,11 @@ class Journal:
         trace: TracebackType | None,
     ) -> None:
         self.close()
+
+
+def _pass_over(walk: Walk) -> None:
+    for _ in walk:
+        pass
 
 
 def _locked(folder: Path, held: ExitStack) -> Lock:

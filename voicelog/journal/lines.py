@@ -15,6 +15,8 @@ from collections.abc import Callable, Mapping
 from sys import intern
 from typing import Any, NoReturn
 
+import msgspec
+
 from voicelog.domain.fact import FORMAT, Fact
 from voicelog.domain.moment import is_moment
 from voicelog.errors import InputFault, LogFault
@@ -120,12 +122,27 @@ def _parse(line: bytes, number: int) -> dict[str, Any]:
     if not line:  # a damaged file may have a million of them
         raise DamagedLine(number, _not_json(line))
     try:
-        document = _DECODER.decode(line.decode())
+        parsed = document(line)
     except (ValueError, RecursionError):
         raise DamagedLine(number, _not_json(line)) from None
-    if not (isinstance(document, dict) and line.startswith(b"{") and line.endswith(b"}")):
+    if not (isinstance(parsed, dict) and line.startswith(b"{") and line.endswith(b"}")):
         raise DamagedLine(number, worded("it is not a JSON object and nothing else"))
-    return document
+    return parsed
+
+
+def document(line: bytes | msgspec.Raw) -> Any:
+    """The JSON of a line, or of a value in it.
+
+    What the quick reader does not take, such as half a surrogate pair, is for the standard library's
+    to judge.
+
+    Raises:
+        ValueError, RecursionError: it is no JSON.
+    """
+    try:
+        return _QUICK.decode(line)
+    except (msgspec.DecodeError, ValueError, RecursionError):
+        return _DECODER.decode(bytes(line).decode())
 
 
 def _not_json(line: bytes) -> Worded:
@@ -154,8 +171,9 @@ def _finite(text: str) -> float:
     return number
 
 
+_QUICK = msgspec.json.Decoder()
 _DECODER = json.JSONDecoder(parse_constant=_refuse, parse_float=_finite)
-"""Made once: a log has many lines."""
+"""Both made once: a log has many lines."""
 
 
 def _read_version_1(document: dict[str, Any], number: int) -> Fact:

@@ -83,10 +83,6 @@ def stand_ins() -> list[Path]:
     return sorted(stand_in_folder().glob(f"{_of_this_user()}*.lock"))
 
 
-def _of_this_user() -> str:
-    return f"voicelog-{os.getuid() if sys.platform != 'win32' else 0}-"
-
-
 def is_locked(folder: Path) -> bool:
     """Whether somebody is writing the log now; False too where that cannot be found out.
 
@@ -104,6 +100,9 @@ def is_locked(folder: Path) -> bool:
 
 
 if sys.platform == "win32":
+
+    def _of_this_user() -> str:
+        return "voicelog-0-"  # the folder is this user's
 
     def _take(path: Path) -> Callable[[], None]:
         """Locks a file.
@@ -133,6 +132,9 @@ if sys.platform == "win32":
 
 else:
     import fcntl
+
+    def _of_this_user() -> str:
+        return f"voicelog-{os.getuid()}-"
 
     def _take(path: Path) -> Callable[[], None]:
         """Locks a file.

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from itertools import islice
 from pathlib import Path
+from typing import BinaryIO
 
 from voicelog.domain.fact import Fact
 from voicelog.domain.signing import SIGNED, signature_of
@@ -12,13 +14,14 @@ from voicelog.domain.uncollected import uncollected
 from voicelog.errors import LogFault
 from voicelog.journal.chain import Chain, Lines, open_journal
 from voicelog.journal.late_body import Shelf
+from voicelog.journal.late_fact import skim
 from voicelog.journal.lines import DAMAGED, DamagedLine, decode
 from voicelog.journal.lost_end import beyond, names_in
-from voicelog.journal.seal import LateSealing
+from voicelog.journal.seal import Known, Sealing
 from voicelog.journal.verify import Report, verify
 from voicelog.tongue import worded
 
-__all__ = ["Log", "Report", "Walk", "iter_facts", "read_log", "verify"]
+__all__ = ["Log", "Report", "Walk", "iter_facts", "kept", "read_log", "verify"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,19 +44,23 @@ class Walk:
 
     Args:
         folder: the log's.
+        known: lines that were checked before; where the log still begins with them, only the keys of
+            their bodies are read.
 
     Attributes:
         chain: the lines passed so far.
+        checked: how many of them were known.
         last: the bytes of the last line passed, without its line feed.
-        begin: where that line begins in the file.
         torn: the bytes after the last whole line, once the pass is over.
     """
 
-    def __init__(self, folder: Path) -> None:
-        self._folder = folder
+    def __init__(self, folder: Path, known: Known | None = None) -> None:
+        self.folder = folder
+        self._known = known
+        self._sealing = Sealing()
         self.chain = Chain()
+        self.checked = 0
         self.last = self.torn = b""
-        self.begin = 0
 
     def __iter__(self) -> Iterator[Fact]:
         """The facts in order.
@@ -63,26 +70,48 @@ class Walk:
             LogFault: at the first damaged line, one written by a newer version, a signature of other
                 lines, or behind the last line where the end of the log is gone.
         """
-        with open_journal(self._folder) as file:
-            files, sealing = names_in(self._folder), LateSealing(self._folder)
-            lines = Lines(file)
-            for line in lines:
-                fact = decode(line, self.chain.lines + 1)
-                self.chain.check(fact)
-                if fact.type == SIGNED:
-                    self._check_signature(fact, sealing)
-                self.begin, self.last = self.chain.size, line
-                self.chain = self.chain.after(fact, line)
-                yield fact
+        with open_journal(self.folder) as file:
+            files, lines = names_in(self.folder), Lines(file)
+            passing = iter(lines)
+            yield from self._known_ones(file, passing)
+            for line in passing:
+                yield self._next(line)
         self.torn = lines.torn
         if not self.chain.lines:
             raise never_opened()
         if gone := beyond(files, self.chain.seq).told(self.chain.seq):
             raise LogFault(gone, worded(DAMAGED))
 
-    def _check_signature(self, fact: Fact, sealing: LateSealing) -> None:
+    @property
+    def known(self) -> Known:
+        """The lines passed so far, for the next time."""
+        return Known(self.chain, self._sealing.seal.sha256)
+
+    def _known_ones(self, file: BinaryIO, passing: Iterator[bytes]) -> Iterator[Fact]:
+        """The facts of the lines that were checked before."""
+        sealing = self._known.sealing(file) if self._known is not None else None
+        file.seek(0)
+        if self._known is None or sealing is None:
+            return
+        self.checked = self._known.chain.lines
+        for number, line in enumerate(islice(passing, self.checked), 1):
+            self.last = line
+            yield skim(line, number)
+        self.chain, self._sealing = self._known.chain, sealing
+
+    def _next(self, line: bytes) -> Fact:
+        fact = decode(line, self.chain.lines + 1)
+        self.chain.check(fact)
+        if fact.type == SIGNED:
+            self._check_signature(fact)
+        self.last = line
+        self.chain = self.chain.after(fact, line)
+        self._sealing.take(line)
+        return fact
+
+    def _check_signature(self, fact: Fact) -> None:
         """Sees that a signature is of the lines in front of it."""
-        if wrong := sealing.seal(self.chain).denies(signature_of(fact)):
+        if wrong := self._sealing.seal.denies(signature_of(fact)):
             raise DamagedLine(fact.seq, worded("it {wrong}", wrong=wrong))
 
 
@@ -104,12 +133,11 @@ def iter_facts(folder: Path) -> Iterator[Fact]:
     yield from Walk(folder)
 
 
-def read_log(folder: Path, each: Callable[[Fact], Fact] = lambda fact: fact) -> Log:
+def read_log(folder: Path) -> Log:
     """All facts of a log; of a very long one most bodies are read again when they are asked for.
 
     Args:
         folder: the log's.
-        each: sees every fact while all of it is in memory, and gives it back, or raises.
 
     A change within the last line that leaves it whole cannot be told from what was written there:
     the hash of a line lies in the next one.
@@ -119,10 +147,28 @@ def read_log(folder: Path, each: Callable[[Fact], Fact] = lambda fact: fact) -> 
         LogFault: when a line is damaged, missing, repeated or out of order, or when a newer
             version wrote it.
     """
-    walk, shelf = Walk(folder), Shelf(folder)
+    return kept(Walk(folder))
+
+
+def kept(walk: Walk, each: Callable[[Fact], None] = lambda _fact: None) -> Log:
+    """What a pass over a log finds, as :func:`read_log` gives it.
+
+    Args:
+        walk: not begun yet.
+        each: sees every fact while all of it is in memory, and may raise.
+
+    Raises:
+        InputFault, LogFault: as for :func:`read_log`.
+    """
+    shelf = Shelf(walk.folder)
+
+    def lean(fact: Fact) -> Fact:
+        each(fact)
+        return shelf.lean(fact, walk.last)
+
     with uncollected():
-        facts = tuple(shelf.lean(each(fact), walk.last, walk.begin) for fact in walk)
-    return Log(folder, facts, torn_line(walk.chain, walk.torn) if walk.torn else "")
+        facts = tuple(map(lean, walk))
+    return Log(walk.folder, facts, torn_line(walk.chain, walk.torn) if walk.torn else "")
 
 
 def torn_line(chain: Chain, torn: bytes) -> str:

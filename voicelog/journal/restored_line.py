@@ -27,7 +27,7 @@ from voicelog.errors import LogFault, VoicelogError
 from voicelog.journal.gathering import Seen
 from voicelog.journal.lines import decode
 from voicelog.journal.pieces import Asked, Found, Rest, Restored
-from voicelog.journal.seal import Seal, Sealing
+from voicelog.journal.seal import Sealing
 from voicelog.journal.vouching import Vouched
 from voicelog.tongue import worded
 
@@ -62,7 +62,7 @@ class Restorer:
         """Takes in the line in front of the next one; where one is lost, no signature can be tried."""
         if before is None:
             self._sealing = None
-        if before is not None and self._sealing is not None:
+        elif self._sealing is not None:
             self._sealing.take(before.data)
 
     def kept(self, line: Found) -> Fact | None:
@@ -92,7 +92,7 @@ class Restorer:
             return worded("it does not fit the contract ({misfit})", misfit=misfit)
         seen = Seen()
         if fact.type != SIGNED:
-            seen.gather(fact, b"", Seal(0, ""))
+            seen.gather(fact, b"", Sealing().seal)
         if seen.problems:
             return worded("it does not say what a line of its type has to say")
         if fact.seq in self._on_trust and any(_of_another(fact.seq, name) for name in seen.ids):

@@ -15,7 +15,7 @@ from voicelog.journal.vouching import Vouched
 
 
 def restored(
-    taken: Vouched, opened: Fact, asked: Asked, told: Restored, end: int = 1
+    taken: Vouched, opened: Fact, asked: Asked, told: Restored, end: int
 ) -> Iterator[Fact]:
     """The facts of the new log behind its first line, each with the number it had.
 

@@ -12,6 +12,7 @@ from datetime import datetime
 from itertools import pairwise
 
 from voicelog.errors import LogFault
+from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.lines import LONGEST_LINE, DamagedLine, NewerLog, decode, digest
 from voicelog.journal.mending import Mender, respelt
 from voicelog.journal.pieces import Found, Rest, Salvage
@@ -45,7 +46,7 @@ def salvaged(text: bytes, progress: Progress = lambda *_: None) -> Salvage:
     """
     if text.startswith(_UTF_16):
         text = text.decode("utf-16", "replace").encode()
-    salvage = Salvage(named={match.decode() for match in _PREV.findall(text)})
+    salvage = Salvage(named={match.decode() for match in _PREV.findall(text)} - {FIRST_PREV})
     for number, start, end in _raw_lines(text):
         salvage.lines = number
         _take(salvage, number, text[start:end], torn=end == len(text))
@@ -153,9 +154,10 @@ def _mend(salvage: Salvage) -> None:
             continue
         salvage.found.append(found)
         gone |= set(map(id, parts))
-        salvage.named.add(found.prev)
+        before = {found.prev} - {FIRST_PREV}
+        salvage.named |= before
         wanted.discard(found.digest)
-        wanted |= {found.prev} - {other.digest for other in salvage.found}
+        wanted |= before - {other.digest for other in salvage.found}
     salvage.rests = [rest for rest in salvage.rests if id(rest) not in gone]
 
 

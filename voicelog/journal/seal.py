@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 from dataclasses import dataclass
 from pathlib import Path
+from typing import BinaryIO, Self
 
 from voicelog.domain.revision import Signature
 from voicelog.journal.chain import Chain, Lines, open_journal
@@ -48,6 +49,16 @@ class Sealing:
         self._hash = hashlib.sha256()
         self._lines = 0
 
+    @classmethod
+    def over(cls, file: BinaryIO, chain: Chain) -> Self:
+        """Of as many bytes of a file, from where it stands, as the lines of a chain have."""
+        sealing, left = cls(), chain.size
+        while piece := file.read(min(_PIECE, left)):
+            sealing._hash.update(piece)
+            left -= len(piece)
+        sealing._lines = chain.lines
+        return sealing
+
     def take(self, line: bytes) -> None:
         """Takes in one more line, given without its line feed."""
         self._hash.update(line)
@@ -60,28 +71,26 @@ class Sealing:
         return Seal(self._lines, self._hash.hexdigest())
 
 
-class LateSealing:
-    """The seals of lines that were passed already; of a log that nobody signed no byte is hashed.
+@dataclass(frozen=True, slots=True)
+class Known:
+    """The lines of a journal that were read and checked once, so that they need it no more.
 
     Args:
-        folder: the log's.
+        chain: as it was behind the last of them.
+        sha256: over them with their line feeds.
     """
 
-    def __init__(self, folder: Path) -> None:
-        self._folder, self._hash, self._size = folder, hashlib.sha256(), 0
+    chain: Chain
+    sha256: str
 
-    def seal(self, chain: Chain) -> Seal:
-        """Of the lines of a chain; each one that is asked for begins with the one before.
+    def sealing(self, file: BinaryIO) -> Sealing | None:
+        """The sealing behind these lines, if a file begins with them, else None.
 
-        Raises:
-            InputFault: when they cannot be read.
+        Args:
+            file: a journal, open for reading at its beginning; left behind them, or somewhere.
         """
-        with open_journal(self._folder) as file:
-            file.seek(self._size)
-            while piece := file.read(min(_PIECE, chain.size - self._size)):
-                self._hash.update(piece)
-                self._size += len(piece)
-        return Seal(chain.lines, self._hash.hexdigest())
+        sealing = Sealing.over(file, self.chain)
+        return sealing if sealing.seal == Seal(self.chain.lines, self.sha256) else None
 
 
 def seal_of(folder: Path) -> Seal:

@@ -17,7 +17,7 @@ BINARY = getattr(os, "O_BINARY", 0)  # Windows would turn LF into CR LF
 NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 """What a link leads to is no file of a log; Windows has no such flag."""
 
-_HINTS = {
+_HINTS: dict[int | None, str] = {
     errno.ENOSPC: to_word(
         "Free some space on the disk, then go on; everything acknowledged is kept."
     ),
@@ -47,7 +47,7 @@ def storing(what: Worded) -> Iterator[None]:
         yield
     except OSError as refusal:
         reason = refusal.strerror or type(refusal).__name__
-        hint = _HINTS.get(refusal.errno or 0, _OTHER_HINT)
+        hint = _HINTS.get(refusal.errno, _OTHER_HINT)
         raise StorageFault(
             worded("{what} could not be written ({reason})", what=what, reason=reason),
             worded(hint),
@@ -146,7 +146,7 @@ def write_file(path: Path, data: bytes) -> None:
         draft.replace(path)
     except BaseException:
         with suppress(OSError):
-            draft.unlink(missing_ok=True)
+            draft.unlink()
         raise
     sync_folder(path.parent)
 

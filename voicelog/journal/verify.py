@@ -72,7 +72,8 @@ def verify(folder: Path) -> Report:
     seen = Seen()
     with reading(folder):
         files = names_in(folder)
-    end = _check_lines(folder, seen)
+    chain = _check_lines(folder, seen)
+    end = chain.seq
     seen.problems += filter(None, (beyond(files, end).told(end),) if end else ())
     repeated = [name for name, times in seen.ids.items() if times > 1]
     seen.problems += [
@@ -86,13 +87,13 @@ def verify(folder: Path) -> Report:
         seen.notices += _orphans(folder / PHOTOS, seen.photos, told)
     seen.notices += (*seen.lacking(), *seen.later())
     return Report(
-        seen.lines, whole, tuple(seen.problems), tuple(seen.notices), seen.seal, pictures, len(seen.lost), recovered=seen.recovered,
+        chain.lines, whole, tuple(seen.problems), tuple(seen.notices), seen.seal, pictures, len(seen.lost), recovered=seen.recovered,
         finished=seen.finished,
     )  # fmt: skip
 
 
-def _check_lines(folder: Path, seen: Seen) -> int:
-    """Passes over the lines, after damage on to the next; the number that the last one has."""
+def _check_lines(folder: Path, seen: Seen) -> Chain:
+    """Passes over the lines, after damage on to the next; all of them."""
     chain, sealing, entries = Chain(), Sealing(), Entries()
     with open_journal(folder) as file:
         lines = Lines(file)
@@ -104,7 +105,6 @@ def _check_lines(folder: Path, seen: Seen) -> int:
             raise
         except LogFault as fault:  # what lies behind cannot be parted into lines
             seen.problems.append(fault.message)
-    seen.lines = chain.lines
     if not chain.lines:
         seen.problems.append(worded("Line 1 was never finished, so the log holds nothing"))
     elif lines.torn:
@@ -116,7 +116,7 @@ def _check_lines(folder: Path, seen: Seen) -> int:
                 count=len(lines.torn),
             )
         )
-    return chain.seq
+    return chain
 
 
 def _check_line(

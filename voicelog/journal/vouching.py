@@ -8,6 +8,7 @@ left in the file.
 
 from __future__ import annotations
 
+from bisect import bisect, insort
 from collections.abc import Iterator, Sequence, Set
 from dataclasses import dataclass, field
 
@@ -81,6 +82,9 @@ class _Taking:
         self._named, self._proves = named, evidence.proves
         self._firsts: set[int] = set()
         self._chains: list[tuple[Found, ...]] = []
+        self._ends = [1]
+        """The numbers with which chains end, in order; the first line's is taken, whether it is there
+        or not."""
 
     def open(self, chains: Sequence[tuple[Found, ...]]) -> None:
         """Takes the chain that begins with the line that opened the log, if there is one."""
@@ -93,7 +97,8 @@ class _Taking:
         """Takes a chain that vouches for itself, or a line that a clip vouches for, where its
         numbers are free.
         """
-        if len(chain) > 1 or chain[0].digest in self._named or self._proves(chain[0]):
+        line = chain[0]
+        if line.digest in self._named or self._proves(line):
             self._fit(chain, MOST_LOST)
 
     def add_last(self, chains: Sequence[tuple[Found, ...]], salvage: Salvage) -> None:
@@ -102,11 +107,10 @@ class _Taking:
         """
         last = max((line.number for line in salvage.found), default=0)
         known = {line.digest for line in salvage.found}
-        for chain in chains:
-            line = chain[0]
-            alone = len(chain) == 1 and line.number == last and line.prev not in known
-            if alone and line.seq > self._highest:
-                self._fit(chain, _MOST_LOST_ALONE)
+        for line, *more in chains:
+            alone = not more and line.number == last and line.prev not in known
+            if alone and line.seq > self._ends[-1]:
+                self._fit((line,), _MOST_LOST_ALONE)
 
     def drop_contradicted(self) -> None:
         """Leaves out a line that the one with the next number was not written after."""
@@ -120,19 +124,16 @@ class _Taking:
             seq for seq, end in ends.items() if seq in lines and end.digest not in self._named
         }
 
-    @property
-    def _highest(self) -> int:
-        return max((chain[-1].seq for chain in self._chains), default=1)
-
     def _fit(self, chain: tuple[Found, ...], most_lost: int) -> None:
         begin, lines = chain[0].seq, self.result.lines
         if begin == 1 or any(line.seq in lines for line in chain):
             return
-        if begin - max((seq for seq in lines if seq < begin), default=1) <= most_lost:
+        if begin - self._ends[bisect(self._ends, begin) - 1] <= most_lost:
             self._take(chain)
 
     def _take(self, chain: tuple[Found, ...]) -> None:
         self._chains.append(chain)
+        insort(self._ends, chain[-1].seq)
         self._firsts.add(chain[0].seq)
         self.result.lines |= {line.seq: line for line in chain}
 

@@ -15,11 +15,11 @@ _NAMED = 12
 
 def lacks(finding: Finding, book: Book) -> str:
     """What picture a finding still lacks, as the rest of a sentence about it; empty where none."""
-    for lack in book.lacks:
-        if lack.entry == finding.entry.id:
-            claimed = worded("a photo was announced, but none is matched")
-            return claimed if lack.claimed else worded("there is no photo of it")
-    return ""
+    lack = book.lack_of.get(finding.entry.id)
+    if lack is None:
+        return ""
+    claimed = worded("a photo was announced, but none is matched")
+    return claimed if lack.claimed else worded("there is no photo of it")
 
 
 def lacking(book: Book) -> tuple[str, ...]:

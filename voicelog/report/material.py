@@ -119,6 +119,16 @@ class Book:
         return lacking(m.inspection, m.photos, m.zone_map, m.rails)
 
     @cached_property
+    def lack_of(self) -> Mapping[str, Lack]:
+        """Entry to the first of the pictures that it misses."""
+        return {lack.entry: lack for lack in reversed(self.lacks) if lack.entry}
+
+    @cached_property
+    def entries(self) -> Mapping[str, Entry]:
+        """The entries that hold, by their ids."""
+        return {finding.entry.id: finding.entry for finding in self.material.inspection.live}
+
+    @cached_property
     def jpegs(self) -> Mapping[str, bytes]:
         """The pictures by file, each read once however often it is shown."""
         return {photo.file: self.material.jpeg(photo) for photo in self.material.photos}
@@ -158,5 +168,12 @@ class Book:
 
     def photos_of(self, finding: Finding) -> tuple[Photo, ...]:
         """The pictures that show an entry and can be shown."""
-        shown = (photo for photo in self.material.photos if self.jpegs[photo.file])
-        return tuple(photo for photo in shown if finding.entry.id in photo.entries)
+        return tuple(self._shown.get(finding.entry.id, ()))
+
+    @cached_property
+    def _shown(self) -> Mapping[str, list[Photo]]:
+        shown: dict[str, list[Photo]] = {}
+        for photo in self.material.photos:
+            for entry in dict.fromkeys(photo.entries) if self.jpegs[photo.file] else ():
+                shown.setdefault(entry, []).append(photo)
+        return shown

@@ -96,8 +96,7 @@ def open_at(gap: Gap) -> str:
 
 
 def _entry(name: str | None, book: Book) -> Entry | None:
-    live = book.material.inspection.live if name else ()
-    return next((finding.entry for finding in live if finding.entry.id == name), None)
+    return book.entries.get(name) if name else None
 
 
 def clear_places(book: Book) -> tuple[str, ...]:

@@ -18,10 +18,11 @@ from voicelog.errors import LockedFault, StorageFault, UsageFault, VoicelogError
 from voicelog.journal import clock
 from voicelog.journal.grammar import kept_grammar
 from voicelog.journal.journal import Journal
+from voicelog.journal.reading import Log
 from voicelog.journal.trial import TrialJournal
 from voicelog.review.revisions import REVISED
 from voicelog.runtime.bench_view import BenchView
-from voicelog.runtime.checked_log import checked_log
+from voicelog.runtime.checked_log import checked_log, log_to_go_on_with
 from voicelog.runtime.going_on import as_then
 from voicelog.runtime.logs import handed_over_again
 from voicelog.runtime.revised_fact import revised_body
@@ -101,10 +102,9 @@ class BenchLog(BenchView):
         if trial:
             facts = checked_log(folder).facts
             return cls(folder, facts, settings, journal=TrialJournal(folder, facts[-1]), by=by)
-        journal, refused = _opened(folder)
+        journal, log, refused = _opened(folder)
         try:
-            facts = checked_log(folder).facts
-            return cls(folder, facts, settings, journal=journal, by=by, refused=refused)
+            return cls(folder, log.facts, settings, journal=journal, by=by, refused=refused)
         except BaseException:
             if journal is not None:
                 journal.close()
@@ -200,14 +200,14 @@ def _as_it_was(before: Finding | None, after: Finding) -> bool:
     return before is not None and (before.entry, before.withdrawn) == (after.entry, after.withdrawn)
 
 
-def _opened(folder: Path) -> tuple[Journal | None, VoicelogError | None]:
-    """The log open for writing; or None, and why it can only be read.
+def _opened(folder: Path) -> tuple[Journal | None, Log, VoicelogError | None]:
+    """The log, open for writing; or None, what is in it, and why it can only be read.
 
     Raises:
         InputFault: there is no log.
         LogFault: it is damaged or newer.
     """
     try:
-        return Journal.reopen(folder), None
+        return *log_to_go_on_with(folder), None
     except (LockedFault, StorageFault) as fault:
-        return None, fault
+        return None, checked_log(folder), fault

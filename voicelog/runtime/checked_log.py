@@ -9,12 +9,17 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from voicelog.domain.fact import Fact
 from voicelog.errors import LogFault
-from voicelog.journal.reading import Log, Report, iter_facts, read_log
+from voicelog.journal.reading import Log, Report, Walk, iter_facts, kept
 from voicelog.journal.reading import verify as verify_files
+from voicelog.runtime.checked_before import checked_before, remember
 from voicelog.tongue import worded
+
+if TYPE_CHECKING:
+    from voicelog.journal.journal import Journal
 
 _MOST = 20
 """Lines that are named; more are no news."""
@@ -27,7 +32,31 @@ def checked_log(folder: Path) -> Log:
         InputFault: there is no log, or it cannot be read.
         LogFault: it is damaged or newer, or a line holds what the contract has no room for.
     """
-    return read_log(folder, _fitting)
+    return _checked(Walk(folder, checked_before(folder)))
+
+
+def log_to_go_on_with(folder: Path) -> tuple[Journal, Log]:
+    """A log open for writing, and all facts of it, read while nobody else writes any.
+
+    Raises:
+        InputFault, LogFault: as for :func:`checked_log`.
+        LockedFault: somebody else is writing it.
+        StorageFault: the disk refuses.
+    """
+    from voicelog.journal.journal import Journal  # not needed to read a log
+
+    return Journal.go_on(folder, _checked, checked_before(folder))
+
+
+def _checked(walk: Walk) -> Log:
+    def fitting(fact: Fact) -> None:
+        if fact.seq > walk.checked:
+            _fit(fact)
+
+    log = kept(walk, fitting)
+    if walk.chain.lines > walk.checked:
+        remember(walk.folder, walk.known)
+    return log
 
 
 def verify(folder: Path) -> Report:
@@ -44,11 +73,11 @@ def verify(folder: Path) -> Report:
     return replace(report, problems=odd) if odd else report
 
 
-def _fitting(fact: Fact) -> Fact:
-    """The fact, checked while all of it is in memory.
+def _fit(fact: Fact) -> None:
+    """Sees that a fact is as the contract has it.
 
     Raises:
-        LogFault: it is not as the contract has it.
+        LogFault: it is not.
     """
     for line in _misfits((fact,)):
         raise LogFault(
@@ -57,7 +86,6 @@ def _fitting(fact: Fact) -> Fact:
                 "It is not as voicelog writes it. Ask whoever made it; voicelog verify lists all of it."
             ),
         )
-    return fact
 
 
 def _misfits(facts: Iterable[Fact]) -> Iterator[str]:

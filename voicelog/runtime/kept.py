@@ -12,9 +12,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from voicelog.config.cache import cache_folder
 from voicelog.config.machine import machine_file
 from voicelog.config.settings import Settings, default_user_file
+from voicelog.config.short_cut import cache_home
 from voicelog.journal.lock import stand_in_folder, stand_ins
 from voicelog.recognise.vosk_models import cache_folder as vosk_folder
 from voicelog.tongue import to_word, worded
@@ -78,7 +78,9 @@ def kept_here(settings: Settings) -> Iterator[Kept]:
         "remembered", machine_file(), worded("microphone and bias; may be deleted at any time")
     )
     yield _kept(
-        "cache", cache_folder(), worded("grammars checked before; may be deleted at any time")
+        "cache",
+        cache_home(),
+        worded("grammars checked before, and how far which log was; may be deleted at any time"),
     )
     yield _kept("models", vosk_folder(), worded("fetched by voicelog model get; nothing of yours"))
     yield _kept(

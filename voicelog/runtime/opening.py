@@ -97,9 +97,10 @@ def open_again(earlier: Earlier, ear: Ear, *, vehicle: Mapping[str, Any] = NOTHI
         StorageFault: the disk refuses.
     """
     from voicelog.journal.journal import Journal
+    from voicelog.runtime.checked_before import checked_before
     from voicelog.runtime.going_on import facts_so_far
 
-    journal = Journal.reopen(earlier.folder)
+    journal = Journal.reopen(earlier.folder, checked_before(earlier.folder))
     try:
         if len(earlier.facts) != journal.next_seq - 1:  # it was written between reading and locking
             earlier = replace(earlier, facts=facts_so_far(earlier.folder))

@@ -17,7 +17,7 @@ from voicelog.domain.entry import (
     Replace,
     entry_id,
 )
-from voicelog.domain.fact import Fact
+from voicelog.domain.fact import Fact, changes_of
 from voicelog.domain.heard import Heard, heard_from_json
 from voicelog.domain.local_time import day_in, zone_of
 from voicelog.domain.opinion import SECOND_OPINION, Opinion, opinion_from_json
@@ -29,7 +29,7 @@ from voicelog.domain.utterance import KeptClip, Utterance
 from voicelog.domain.zone import Rails
 from voicelog.errors import LogFault, UsageFault
 from voicelog.findings.ledger import Ledger
-from voicelog.review.revisions import DURING, SAID, Stacks, States, alike, back, revision_of
+from voicelog.review.revisions import REVISED, SAID, Stacks, States, alike, back, revision_of
 from voicelog.tongue import to_word, worded
 
 _LATE = ("probe", "measure")
@@ -59,7 +59,7 @@ class Reviewed:
         self._uttered: dict[str, Fact] = {}
         self._erased: dict[str, str] = {}
         self._opinions: dict[str, Opinion] = {}
-        self._touched: dict[str, list[Revision]] = {}
+        self._touched_later: dict[str, tuple[Fact, ...]] = {}
         self._marks: dict[int, tuple[States, States]] = {}
         self._inspection: Inspection | None = None
         self.listened: set[str] = set()
@@ -85,31 +85,44 @@ class Reviewed:
         Raises:
             LogFault: it does not fit what came before it.
         """
+        body = fact.body
         self._facts.append(fact)
         self._ledger.miss((fact,))
-        about = str(fact.body.get("utterance", ""))
+        about = str(body.get("utterance", ""))
         if fact.type == "clip-erased":
             self._erased[about] = fact.at
         elif fact.type == "listened":
             self.listened.add(about)
         elif fact.type == SECOND_OPINION:
             self._opinions[about] = _opinion(fact)
-        elif "heard" in fact.body:
+        elif "heard" in body:
             self._uttered[about] = fact
-        revision = revision_of(fact)
-        if revision is not None:
-            self._revise(revision)
+        revision = revision_of(fact) if fact.type == REVISED else None
+        if revision is None:
+            self._change(fact)
+        else:
+            self._revise(fact, revision)
 
-    def _revise(self, revision: Revision) -> None:
-        names = dict.fromkeys(map(entry_id, revision.changes))
+    def _revise(self, fact: Fact, revision: Revision) -> None:
+        names = [*map(entry_id, revision.changes)]
         before = self.states(names)
-        self._ledger.take(revision.changes)
-        self._inspection = None
-        for name in names:
-            self._touched.setdefault(name, []).append(revision)
-        if revision.did not in DURING:
-            self._marks[revision.seq] = (before, self.states(names))
-            self.stacks = self.stacks.after(revision)
+        self._change(fact)
+        self._marks[fact.seq] = (before, self.states(names))
+        self.stacks = self.stacks.after(revision)
+
+    def _change(self, fact: Fact) -> None:
+        changes = changes_of(fact)
+        if changes:
+            self._ledger.take(changes)
+            self._inspection = None
+        for name in dict.fromkeys(entry_id(change) for change in changes):
+            if fact is not self._maker(name):
+                self._touched_later[name] = (*self._touched_later.get(name, ()), fact)
+
+    def _maker(self, name: str) -> Fact | None:
+        """The line of the utterance that an entry came of; None where no line holds it."""
+        entry = self._ledger.entry(name)
+        return None if entry is None else self._uttered.get(entry.utterance)
 
     def states(self, names: Iterable[str]) -> States:
         """How these entries stand."""
@@ -140,7 +153,11 @@ class Reviewed:
 
     def revisions(self, name: str) -> tuple[Revision, ...]:
         """Every line that touched an entry, oldest first."""
-        return tuple(self._touched.get(name, ()))
+        maker, later = self._maker(name), self._touched_later.get(name, ())
+        made = maker is not None and name in map(entry_id, changes_of(maker))
+        lines = (maker, *later) if made else later
+        told = (revision_of(line) for line in lines if line is not None)
+        return tuple(revision for revision in told if revision is not None)
 
     def once_said(self, name: str) -> tuple[Entry, ...]:
         """The earlier states of an entry that came of what was said, not of the bench."""

@@ -91,10 +91,10 @@ class Understanding:
         """Take up what a log already holds; the place has to be named anew."""
         known = tuple(facts)
         with uncollected():
-            changes = [(change, fact.offset_s) for fact in known for change in changes_of(fact)]
             self._ledger.miss(known)
-            self._ledger.take(change for change, _ in changes)
-            self._dialogue.resume(changes)
+            for fact in known:
+                self._ledger.take(changes_of(fact))
+            self._dialogue.resume((c, fact.offset_s) for fact in known for c in changes_of(fact))
             self._dangers.note(self.inspection().findings)
 
     def take(

@@ -6,6 +6,8 @@ import hashlib
 from collections.abc import Iterable
 from datetime import UTC, datetime, timedelta
 
+import pytest
+
 from voicelog.domain.fact import Fact
 from voicelog.journal.belonging import Evidence
 from voicelog.journal.chain import FIRST_PREV
@@ -134,3 +136,26 @@ def test_what_a_tool_spaced_otherwise_is_found_again() -> None:
     assert list(taken(spaced).lines) == list(range(1, 9))
     wide = b"".join(line + b"\n" for line in OWN).decode().encode("utf-16")
     assert said(vouched(salvaged(wide))) == [(seq, "own") for seq in range(1, 9)]
+
+
+@pytest.mark.parametrize(("apart_s", "same"), [(60.0, True), (60.001, False)])
+def test_so_far_apart_may_clocks_be_within_one_log(apart_s: float, same: bool) -> None:
+    """A minute, and not a millisecond more."""
+    ahead = chain_of(8, OPENED + timedelta(seconds=apart_s), "own")
+    assert (8 in taken([*OWN[:5], *ahead[6:]]).lines) == same
+
+
+@pytest.mark.parametrize("apart_s", [-60.0, 60.0])
+def test_so_far_from_its_name_may_a_log_have_been_opened(apart_s: float) -> None:
+    """A minute earlier or later; where it is more, the log with more lines is taken."""
+    for more_s, own in ((0.0, True), (apart_s / 60_000, False)):
+        named = (OPENED + timedelta(seconds=apart_s + more_s)).timestamp()
+        result = taken([*OTHER, *OWN[:3]], Evidence(opened_s=named))
+        assert (said(result)[0] == (1, "own")) == own
+
+
+def test_of_one_log_alone_nothing_is_asked() -> None:
+    """Whether each of its files lies there takes long, and would change nothing."""
+    asked: list[Found] = []
+    assert len(taken(OWN, Evidence(lambda line: not asked.append(line))).lines) == 8
+    assert asked == []

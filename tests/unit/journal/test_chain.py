@@ -146,6 +146,10 @@ def test_a_file_larger_than_any_journal_is_not_read(monkeypatch: pytest.MonkeyPa
         monkeypatch.setattr(chain_module, "LONGEST_JOURNAL", 4)
         with pytest.raises(InputFault, match="larger than 0 GiB"):
             chain_module.all_of(file)
+        monkeypatch.undo()
+        file.truncate(2**30 + 1)  # and takes no room
+        with pytest.raises(InputFault, match="larger than 1 GiB"):
+            chain_module.all_of(file)
 
 
 def test_no_journal_is_larger_than_a_gibibyte() -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import hashlib
 import stat
 from collections.abc import Callable
+from contextlib import nullcontext
 from dataclasses import replace
 from pathlib import Path
 
@@ -15,6 +16,7 @@ import soundfile
 from voicelog.domain.sound import Clip
 from voicelog.domain.utterance import KeptClip
 from voicelog.errors import InputFault
+from voicelog.journal import clips
 from voicelog.journal.clips import read_clip, to_flac, write_clip
 
 
@@ -182,3 +184,67 @@ def test_sound_that_cannot_be_read_is_told(tmp_path: Path, kept: KeptClip) -> No
     (tmp_path / kept.file).mkdir()
     with pytest.raises(InputFault, match="is no sound inside the log"):
         read_clip(tmp_path, kept)
+
+
+def test_its_length_is_told_to_a_tenth_of_a_millisecond(tmp_path: Path, clip: Clip) -> None:
+    """As its place is."""
+    kept = write_clip(tmp_path, "u7", replace(clip, pcm=clip.pcm + b"\x01\x00"))
+    assert (kept["samples"], kept["duration_s"]) == (1601, 0.1001)
+
+
+def test_sound_under_another_name_is_on_disk_before_its_own_is_taken(
+    tmp_path: Path, clip: Clip, synced: list[str]
+) -> None:
+    """A power cut between the two must not leave only the later one."""
+    write_clip(tmp_path, "u7", clip)
+    synced.clear()
+    write_clip(tmp_path, "u7", replace(clip, pcm=clip.pcm[:200]))
+    assert synced[0] == "u7.orphan-1.flac"
+    assert synced[-1] == "u7.flac u7.orphan-1.flac"
+
+
+def test_no_clip_is_longer_than_five_minutes(tmp_path: Path, kept: KeptClip) -> None:
+    """An utterance is cut after half a minute; what is longer is none, and is not held in memory."""
+    for more, told in ((0, None), (1, "cut short")):
+        silence = np.zeros(300 * 16_000 + more, np.int16)
+        soundfile.write(tmp_path / kept.file, silence, 16_000, subtype="PCM_16")
+        with pytest.raises(InputFault, match=told) if told else nullcontext():
+            assert read_clip(tmp_path, replace(kept, sha256="")).duration_s == 300.0
+
+
+@pytest.mark.parametrize(("more", "told"), [(0, "damaged"), (1, "larger than any sound")])
+def test_no_file_of_sound_is_larger_than_16_mib(
+    tmp_path: Path, kept: KeptClip, more: int, told: str
+) -> None:
+    """One that is takes no room on the disk, and would in memory."""
+    with (tmp_path / kept.file).open("wb") as file:
+        file.truncate(16 * 1024 * 1024 + more)
+    with pytest.raises(InputFault, match=told):
+        read_clip(tmp_path, replace(kept, sha256=""))
+
+
+@pytest.mark.parametrize(
+    ("refusal", "why"),
+    [(PermissionError(13, "Permission denied"), "Permission denied"), (OSError(), "OSError")],
+)
+def test_sound_that_the_disk_refuses_is_told(
+    tmp_path: Path, kept: KeptClip, monkeypatch: pytest.MonkeyPatch, refusal: OSError, why: str
+) -> None:
+    """With the system's reason, where it gives one."""
+
+    def refuse(_: Path) -> None:
+        raise refusal
+
+    monkeypatch.setattr(clips, "opened_own", refuse)
+    with pytest.raises(InputFault, match=rf"clips/u7\.flac cannot be read \({why}\)"):
+        read_clip(tmp_path, kept)
+
+
+@pytest.mark.parametrize(("letters", "told"), [(200, "is not there"), (201, "no sound inside")])
+def test_a_name_longer_than_any_clip_s_is_not_one_that_is_lost(
+    tmp_path: Path, kept: KeptClip, letters: int, told: str
+) -> None:
+    """It was never given."""
+    name = f"clips/{'u' * (letters - len('clips/.flac'))}.flac"
+    with pytest.raises(InputFault, match=told):
+        read_clip(tmp_path, replace(kept, file=name))

@@ -89,3 +89,19 @@ def test_a_map_that_is_not_in_the_copy_is_a_problem(journal: Journal, name: str)
     (told,) = grammar_problems(journal.folder / "own", _opened(map=name, grammar=hashes))
     assert told.startswith("Line 1 names a map of which the log has no copy")
     assert "\x1b" not in told
+
+
+def test_of_several_names_that_lead_elsewhere_the_first_is_told(tmp_path: Path) -> None:
+    """In the order in which they were given."""
+    with pytest.raises(InputFault, match=r"'\.\./a\.toml'"):
+        copy_grammar(tmp_path, {"good.toml": b"", "../a.toml": b"", "../b.toml": b""})
+
+
+def test_no_grammar_has_more_than_200_files(tmp_path: Path) -> None:
+    """A first line that names more is not followed to each of them."""
+    hashes = {f"words/{n}.toml": hashlib.sha256(b"").hexdigest() for n in range(199)}
+    hashes["maps/ladder-frame.toml"] = hashlib.sha256(b"").hexdigest()
+    copy_grammar(tmp_path, dict.fromkeys(hashes, b""))
+    assert grammar_problems(tmp_path, _opened(grammar=hashes)) == ()
+    (told,) = grammar_problems(tmp_path, _opened(grammar=hashes | {"a.toml": ""}))
+    assert told == "Line 1 has more than 200 grammar files"

@@ -17,9 +17,11 @@ from voicelog.domain.sound import SAMPLE_RATE, Clip
 from voicelog.domain.utterance import KeptClip
 from voicelog.errors import StorageFault
 from voicelog.journal.clips import write_clip
-from voicelog.journal.joined import SILENCE_S, Part, join_clips
+from voicelog.journal.joined import Part, join_clips
+from voicelog.journal.naming import is_given
 
-SILENCE = round(SILENCE_S * SAMPLE_RATE)
+SILENCE = 8_000
+"""Samples: half a second."""
 
 
 def _noise(samples: int, seed: int) -> np.ndarray:
@@ -134,3 +136,19 @@ def test_a_part_given_in_seconds_lies_where_it_was_said() -> None:
     part = Part.at("u2", 1.25, 0.5)
     assert (part.start, part.samples) == (20_000, 8_000)
     assert (part.start_s, part.duration_s) == (1.25, 0.5)
+
+
+def test_it_is_on_disk_before_it_has_its_name(tmp_path: Path, synced: list[str]) -> None:
+    """And the draft has a name by which whoever clears up after a crash knows it."""
+    drafts: list[str] = []
+
+    def look(_: int) -> None:
+        drafts.extend(path.name for path in (tmp_path / "out").iterdir())
+
+    (tmp_path / "out").mkdir()
+    clips = _kept(tmp_path / "log", 4_000)
+    synced.clear()
+    join_clips(tmp_path / "log", clips, tmp_path / "out" / "walk.flac", look)
+    size = (tmp_path / "out" / "walk.flac").stat().st_size
+    assert synced == [f"{size} bytes", "walk.flac"]
+    assert [is_given(name) for name in drafts] == [True]

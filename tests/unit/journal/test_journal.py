@@ -21,6 +21,7 @@ from voicelog.errors import InputFault, LogFault, StorageFault
 from voicelog.journal import clock
 from voicelog.journal.journal import Journal
 from voicelog.journal.reading import read_log
+from voicelog.journal.seal import seal_of
 
 
 def _lines(journal: Journal) -> list[bytes]:
@@ -202,6 +203,15 @@ def test_a_clip_belongs_to_an_utterance_to_come(journal: Journal, clip: Clip) ->
     for utterance in ("u2", "u1", "u0", "../u9", ""):
         with pytest.raises(ValueError, match="not an utterance to come"):
             journal.keep_clip(utterance, clip)
+
+
+def test_what_is_sealed_is_every_whole_line(journal: Journal) -> None:
+    """As it lies in the file; what another program may be adding behind is none of it."""
+    journal.append("gap", {})
+    with (journal.folder / "journal.jsonl").open("ab") as file:
+        file.write(b'{"seq":3,')
+    seal = seal_of(journal.folder)
+    assert journal.sealed() == (seal.lines, seal.sha256) == (2, seal.sha256)
 
 
 def test_a_closed_journal_is_not_written_to(journal: Journal) -> None:

@@ -9,20 +9,21 @@ import pytest
 from voicelog.domain.change_json import change_to_json
 from voicelog.domain.entry import Add, Entry, Kind
 from voicelog.domain.fact import Fact, changes_of
-from voicelog.errors import LogFault
+from voicelog.errors import InputFault, LogFault
 from voicelog.journal import late_body, reading
 from voicelog.journal.journal import Journal
-from voicelog.journal.late_body import LateBody
+from voicelog.journal.late_fact import LateFact, SkimmedBody
 from voicelog.journal.lines import decode
-from voicelog.journal.reading import iter_facts, read_log
+from voicelog.journal.reading import Walk, iter_facts, kept, read_log
+from voicelog.journal.seal import Known, seal_of
 
-LINES, WHOLE = 12, 4
+LINES = 12
 
 
 @pytest.fixture
 def folder(journal: Journal, monkeypatch: pytest.MonkeyPatch) -> Path:
-    """A log of a dozen lines, of which four count as many."""
-    monkeypatch.setattr(late_body, "WHOLE", WHOLE)
+    """A log of a dozen lines that counts as a long one."""
+    monkeypatch.setattr(late_body, "LONG", 4_000)
     for number in range(2, LINES + 1):
         made = Entry(f"e{number}.1", f"u{number}", "2026-01-05T08:00:00Z", Kind.CLEAR)
         body = {"utterance": f"u{number}", "heard": ["rust " * 100, number]}
@@ -35,7 +36,10 @@ def test_nothing_is_seen_of_it(folder: Path) -> None:
     """Every fact says the same as when it was in memory: keys, values, changes."""
     facts, whole = read_log(folder).facts, tuple(iter_facts(folder))
     assert facts == whole
-    assert [isinstance(fact.body, LateBody) for fact in facts] == [False] * 4 + [True] * 8
+    assert [isinstance(fact, LateFact) for fact in facts] == [False] + [True] * (LINES - 1)
+    assert [(f.at, f.prev, f.offset_s) for f in facts] == [
+        (f.at, f.prev, f.offset_s) for f in whole
+    ]
     assert [list(fact.body) for fact in facts] == [list(fact.body) for fact in whole]
     assert [changes_of(fact) for fact in facts] == [changes_of(fact) for fact in whole]
     last = facts[-1].body
@@ -67,13 +71,69 @@ def test_folding_reads_each_line_once(folder: Path, monkeypatch: pytest.MonkeyPa
 def test_every_fact_is_shown_while_all_of_it_is_there(folder: Path) -> None:
     """Whoever checks lines reads none of them a second time."""
     kinds: list[type] = []
-
-    def shown(fact: Fact) -> Fact:
-        kinds.append(type(fact.body))
-        return fact
-
-    read_log(folder, shown)
+    kept(Walk(folder), lambda fact: kinds.append(type(fact.body)))
     assert kinds == [dict] * LINES
+
+
+def test_a_log_of_a_day_stays_in_memory(journal: Journal) -> None:
+    """Below the limit nothing is read twice."""
+    journal.append("utterance", {"utterance": "u2", "changes": []})
+    journal.close()
+    assert [type(fact) for fact in read_log(journal.folder).facts] == [Fact, Fact]
+
+
+def test_lines_that_were_checked_before_are_only_skimmed(folder: Path) -> None:
+    """They say the same, and their bodies are read when somebody asks."""
+    first = Walk(folder)
+    whole = tuple(first)
+    again = Walk(folder, first.known)
+    facts = tuple(again)
+    assert (again.checked, again.chain, again.last, again.known) == (
+        LINES, first.chain, first.last, first.known,
+    )  # fmt: skip
+    assert all(isinstance(fact.body, SkimmedBody) for fact in facts)
+    assert [(f.seq, f.at, f.offset_s, f.prev, f.type, dict(f.body)) for f in facts] == [
+        (f.seq, f.at, f.offset_s, f.prev, f.type, dict(f.body)) for f in whole
+    ]
+
+
+def test_what_is_known_of_other_lines_is_not_believed(folder: Path) -> None:
+    """One byte that differs, and every line is checked."""
+    known, path = _known(folder), folder / "journal.jsonl"
+    path.write_bytes(path.read_bytes().replace(b"rust", b"dust"))
+    walk = Walk(folder, known)
+    with pytest.raises(LogFault, match="Line 3 of the journal is damaged"):
+        tuple(walk)
+    assert walk.checked == 0
+
+
+def test_a_shorter_file_is_not_believed(folder: Path) -> None:
+    """Lines that were cut off at the end are no known lines any more."""
+    known, path = _known(folder), folder / "journal.jsonl"
+    path.write_bytes(b"".join(path.read_bytes().splitlines(keepends=True)[:-1]))
+    walk = Walk(folder, known)
+    assert (len(tuple(walk)), walk.checked) == (LINES - 1, 0)
+
+
+def test_lines_behind_the_known_ones_are_checked(folder: Path) -> None:
+    """What came since has to follow from them; a signature of them all is believed."""
+    known = _known(folder)
+    with Journal.reopen(folder) as journal:
+        journal.append("note", {"text": "later"})
+    walk = Walk(folder, known)
+    assert len(tuple(walk)) == LINES + 1
+    assert walk.checked == LINES
+    assert walk.known.sha256 == seal_of(folder).sha256
+    path = folder / "journal.jsonl"
+    path.write_bytes(path.read_bytes().replace(b'"seq":13', b'"seq":14'))
+    with pytest.raises(LogFault, match="seq 14 where 13 was due"):
+        tuple(Walk(folder, known))
+
+
+def _known(folder: Path) -> Known:
+    walk = Walk(folder)
+    assert len(tuple(walk)) == LINES
+    return walk.known
 
 
 def test_a_file_changed_meanwhile_is_not_believed(folder: Path) -> None:
@@ -89,9 +149,19 @@ def test_a_change_nobody_can_read_is_told_by_whoever_asks(
     journal: Journal, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """Reading a log does not fold it: the fault comes when it is folded, as in a short log."""
-    monkeypatch.setattr(late_body, "WHOLE", 1)
+    monkeypatch.setattr(late_body, "LONG", 1)
     journal.append("utterance", {"changes": [{"do": "dance"}], "text": "rust " * 100})
     journal.close()
     fact = read_log(journal.folder).facts[-1]
     with pytest.raises(LogFault, match="Line 2 of the log holds a change nobody can read"):
         changes_of(fact)
+
+
+def test_for_a_key_that_it_does_not_have_nothing_is_read(folder: Path) -> None:
+    """The file may be gone by then."""
+    fact = read_log(folder).facts[-1]
+    (folder / "journal.jsonl").unlink()
+    with pytest.raises(KeyError, match="clip"):
+        fact.body["clip"]
+    with pytest.raises(InputFault):
+        fact.body["heard"]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import fcntl
+import hashlib
 import os
 import subprocess
 import sys
@@ -14,7 +15,7 @@ import pytest
 
 from voicelog.errors import LockedFault, LogFault
 from voicelog.journal.journal import Journal
-from voicelog.journal.lock import is_locked, stand_in
+from voicelog.journal.lock import WITHOUT_LOCKS, is_locked, stand_in, take_lock
 from voicelog.journal.reading import read_log
 
 REOPEN = """
@@ -108,3 +109,54 @@ def test_where_there_are_locks_nothing_is_told(journal: Journal) -> None:
     """And no lock lies outside the log."""
     assert journal.told == ()
     assert not stand_in(journal.folder).exists()
+
+
+def test_whoever_begins_a_log_without_locks_is_told(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """As whoever goes on with one; until somebody does, nobody is writing it."""
+    real = fcntl.flock
+
+    def flock(handle: int, how: int) -> None:
+        own = (path.stat() for path in tmp_path.glob("*/lock"))
+        if any(os.path.samestat(lock, os.fstat(handle)) for lock in own):
+            raise OSError(errno.ENOLCK, os.strerror(errno.ENOLCK))
+        real(handle, how)
+
+    monkeypatch.setenv("XDG_RUNTIME_DIR", str(tmp_path))
+    monkeypatch.setattr(fcntl, "flock", flock)
+    with Journal.create(tmp_path, opened={}, grammar={}) as journal:
+        assert journal.told == (WITHOUT_LOCKS,)
+    stand_in(journal.folder).unlink()
+    assert not is_locked(journal.folder)
+
+
+def test_a_log_that_nobody_ever_wrote_to_is_not_locked(tmp_path: Path) -> None:
+    """A copy of one may have no lock file."""
+    assert not is_locked(tmp_path)
+
+
+@pytest.mark.usefixtures("nothing_left_open")
+def test_a_link_is_no_lock(journal: Journal, tmp_path: Path) -> None:
+    """Whoever holds what it leads to writes another log."""
+    (tmp_path / "copy").mkdir()
+    (tmp_path / "copy" / "lock").symlink_to(journal.folder / "lock")
+    assert is_locked(journal.folder)
+    assert not is_locked(tmp_path / "copy")
+
+
+@pytest.mark.usefixtures("nothing_left_open")
+def test_a_lock_that_is_refused_stays_closed(journal: Journal) -> None:
+    """Whoever asks every second for a whole day has no thousand files open."""
+    with pytest.raises(LockedFault):
+        take_lock(journal.folder)
+
+
+def test_the_stand_in_of_a_lock_is_named_after_user_and_folder(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Programs of all versions have to find the same one, and two users two."""
+    monkeypatch.setattr(os, "getuid", lambda: 4711)
+    monkeypatch.setenv("XDG_RUNTIME_DIR", "/run/of-somebody")
+    folder = hashlib.sha256(os.fsencode(tmp_path.resolve())).hexdigest()[:32]
+    assert stand_in(tmp_path) == Path(f"/run/of-somebody/voicelog-4711-{folder}.lock")

@@ -10,7 +10,7 @@ from voicelog.domain.fact import Fact
 from voicelog.domain.sound import Clip
 from voicelog.errors import LogFault
 from voicelog.journal.journal import Journal
-from voicelog.journal.lost_end import MOST_LOST, beyond
+from voicelog.journal.lost_end import MOST_LOST, Beyond, beyond
 from voicelog.journal.reading import Walk, read_log, verify
 
 SOUND = Clip(bytes(range(250)) * 8, start_s=0.0, speech_end_s=0.1)
@@ -64,7 +64,7 @@ def test_a_log_that_is_being_spoken_is_whole_for_whoever_reads_it(folder: Path) 
 
 def test_pictures_count_and_other_files_do_not() -> None:
     """Names that the program gave, near enough to be of this log."""
-    far = f"clips/u{7 + MOST_LOST}.flac"
+    last, far = (f"clips/u{5 + MOST_LOST + more}.flac" for more in (0, 1))
     strange = (
         "clips/u9.orphan-1.flac",
         "clips/u09.flac",
@@ -72,6 +72,7 @@ def test_pictures_count_and_other_files_do_not() -> None:
         "clips/u6.flac",
         far,
     )
-    assert beyond(strange, 5).names == ()
+    assert beyond(strange, 5) == Beyond((), 0)
+    assert beyond((*strange, last), 5).names == (last,)
     found = beyond((*strange, "photos/p12.jpg", "clips/u8.flac"), 5)
     assert (found.names, found.last) == (("clips/u8.flac", "photos/p12.jpg"), 12)

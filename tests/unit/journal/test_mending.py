@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from voicelog.journal import mending
 from voicelog.journal.lines import digest
 from voicelog.journal.mending import Mender
 
@@ -35,11 +36,16 @@ def test_the_longest_line_that_is_tried() -> None:
         assert mended == (line if tried else None)
 
 
-def test_its_effort_ends() -> None:
-    """A journal full of damage takes some seconds, not hours."""
+def test_its_effort_ends(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A journal full of damage takes some seconds, not hours: half the bytes of a line are hashed for
+    each of its bits, and what one line took is gone for the next.
+    """
+    one, turned = len(LINE) * len(LINE) * 8 // 2, LINE[:-1] + b"|"
+    monkeypatch.setattr(mending, "_EFFORT", one - 1)
+    assert Mender({digest(LINE)}).mended(turned) is None
+    monkeypatch.setattr(mending, "_EFFORT", 2 * one)
     mender = Mender({digest(LINE)})
-    mender._left = 10
-    assert mender.mended(LINE[:-1] + b"|") is None
+    assert [mender.mended(turned) for _ in range(3)] == [LINE, LINE, None]
 
 
 def test_a_byte_that_became_a_line_feed() -> None:

@@ -13,6 +13,7 @@ from voicelog.journal.naming import (
     free,
     is_given,
     lies_inside,
+    opened_by_name,
     safe,
     utterance_number,
 )
@@ -106,3 +107,17 @@ def test_names_that_lead_elsewhere_do_not(name: object) -> None:
 def test_names_that_the_program_gives(within: str, name: str, given: bool) -> None:
     """Only these are its own to take away."""
     assert is_given(name, within) is given
+
+
+def test_sixty_bytes_of_a_subject_are_kept() -> None:
+    """With time and number that fits every system; half a letter is none."""
+    assert safe("x" * 61) == "x" * 60
+    assert safe("x" + "ü" * 30) == "x" + "ü" * 29
+
+
+@pytest.mark.parametrize("subject", ["", "pickup"])
+def test_a_name_tells_when_its_log_was_opened(subject: str) -> None:
+    """To the second; a name that somebody else gave tells nothing."""
+    moment = datetime(2026, 3, 14, 9, 5, 30, tzinfo=UTC)
+    assert opened_by_name(next(folder_names(moment, subject))) == moment.timestamp()
+    assert opened_by_name("pickup") is None

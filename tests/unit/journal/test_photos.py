@@ -103,3 +103,23 @@ def test_a_log_without_pictures_has_no_folder_for_them(journal: Journal) -> None
     """And no note about one."""
     assert not (journal.folder / "photos").exists()
     assert verify(Path(journal.folder)).notices == ()
+
+
+def test_another_picture_of_the_same_name_is_kept_under_another(
+    journal: Journal, synced: list[str]
+) -> None:
+    """On disk before its name is taken; nothing that somebody took is written over."""
+    write_photo(journal.folder, 2, PICTURE, "jpg")
+    synced.clear()
+    write_photo(journal.folder, 2, b"other", "jpg")
+    kept = {path.name: path.read_bytes() for path in (journal.folder / "photos").iterdir()}
+    assert kept == {"p2.jpg": b"other", "p2.orphan-1.jpg": PICTURE}
+    assert synced[0] == "p2.orphan-1.jpg"
+
+
+def test_the_same_picture_of_another_ending_is_no_picture_of_this_line(journal: Journal) -> None:
+    """One line has one picture."""
+    write_photo(journal.folder, 2, PICTURE, "jpeg")
+    write_photo(journal.folder, 2, PICTURE, "jpg")
+    names = sorted(path.name for path in (journal.folder / "photos").iterdir())
+    assert names == ["p2.jpg", "p2.orphan-1.jpeg"]

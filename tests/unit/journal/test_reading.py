@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import subprocess
 import sys
@@ -38,12 +39,14 @@ def test_all_facts_come_in_order(folder: Path) -> None:
 
 
 def test_a_pass_over_the_lines_begins_with_nothing(folder: Path) -> None:
-    """And ends with the last of them, where it begins in the file, and nothing torn behind it."""
+    """And ends with the last of them, and nothing torn behind it."""
     walk, whole = Walk(folder), (folder / "journal.jsonl").read_bytes()
-    assert (walk.chain, walk.begin, walk.last, walk.torn) == (Chain(), 0, b"", b"")
+    assert (walk.chain, walk.checked, walk.last, walk.torn) == (Chain(), 0, b"", b"")
     last = list(walk)[-1]
     assert walk.chain.lines == last.seq == 6
-    assert (whole[walk.begin :], walk.torn) == (walk.last + b"\n", b"")
+    assert whole.endswith(b"\n" + walk.last + b"\n")
+    assert (walk.checked, walk.torn) == (0, b"")
+    assert walk.known.sha256 == hashlib.sha256(whole).hexdigest()
 
 
 def test_a_torn_last_line_is_told_and_nothing_changed(folder: Path) -> None:

@@ -186,6 +186,8 @@ def test_a_signature_vouches_for_nothing_any_more() -> None:
     assert (facts[0].type, told.denied) == ("was-signed", [2])
     assert "signs 7 lines" in facts[0].body["denied"]
     assert new([found(3, "signed", good | {"lines": 7})])[1].denied == []
+    behind = [said(3), found(4, "signed", good | {"lines": 7})]
+    assert new(behind)[1].denied == []
     facts, told = new([found(2, "signed", good | {"lines": None})])
     assert (facts[0].type, told.denied) == ("was-signed", [2])
     assert "'lines' is missing or wrong" in facts[0].body["denied"]
@@ -209,7 +211,7 @@ def test_what_another_program_wrote_under_the_same_number_is_put_aside() -> None
     told = Restored()
     opening, mine, other = read(encode(OPENED), 1), said(2, add("e2.1")), said(2, withdraw("e9.1"))
     taken = Vouched({1: opening, 2: mine}, rivals={2: [other], 3: [said(3)]})
-    (fact,) = restored(taken, OPENED, Asked(lambda _name, _sha256: True), told)
+    (fact,) = restored(taken, OPENED, Asked(lambda _name, _sha256: True), told, 1)
     assert fact.body["changes"] == [add("e2.1")]
     assert fact.body["changes_lost"] == [withdraw("e9.1")]
     assert told.twice == [2]

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 import pytest
 
 from voicelog.domain.fact import Fact
+from voicelog.journal import mending
 from voicelog.journal import salvage as salvage_module
 from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.lines import digest, encode
@@ -155,3 +156,47 @@ def test_a_torn_end_was_never_acknowledged() -> None:
     told = rests(salvaged(text))
     assert told == [(2, LINES[1][:30], "it is torn after 30 bytes, and was never acknowledged")]
     assert salvaged(text).lines == 2
+
+
+def test_an_empty_file_has_no_lines() -> None:
+    """None at all: not even an empty one."""
+    assert salvaged(b"") == Salvage()
+    assert Salvage().lines == 0
+
+
+@pytest.fixture
+def tried(monkeypatch: pytest.MonkeyPatch) -> list[bytes]:
+    """The pieces whose every bit is turned, in that order."""
+    pieces: list[bytes] = []
+    real = mending._flipped
+
+    def noting(line: bytes) -> Iterator[tuple[bytes, str]]:
+        pieces.append(line)
+        return real(line)
+
+    monkeypatch.setattr(mending, "_flipped", noting)
+    return pieces
+
+
+def test_when_all_lines_that_are_named_are_there_nothing_more_is_tried(tried: list[bytes]) -> None:
+    """Each try takes as long as hashing half the line for every bit of it."""
+    turned = LINES[1].replace(b"rust", b"rtst")
+    salvage = of([b"n" * 200, LINES[0], turned, *LINES[2:]])
+    assert (3, 2, ONE_BIT) in found(salvage)
+    assert tried == [LINES[3], turned]
+
+
+def test_a_line_that_one_put_right_names_is_not_tried(tried: list[bytes]) -> None:
+    """It is as it was written, although another line is still looked for."""
+    prev = digest(LINES[1]).encode()
+    third = LINES[2].replace(prev, bytes((prev[0] ^ 1,)) + prev[1:])
+    lost = encode(Fact(6, AT, 6.0, "e" * 64, "gap", {"why": "rust"}))
+    of([*LINES[:2], third, LINES[3], lost])
+    assert tried == [lost, LINES[3], third]
+
+
+def test_a_file_that_begins_with_a_line_feed() -> None:
+    """An empty line in front of the others, and no others are in it."""
+    salvage = of([b"", *LINES])
+    assert found(salvage) == [(2, 1, ""), (3, 2, ""), (4, 3, ""), (5, 4, "")]
+    assert rests(salvage) == [(1, b"", "it is empty")]

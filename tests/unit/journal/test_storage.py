@@ -8,6 +8,7 @@ import stat
 import subprocess
 import sys
 from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
@@ -188,3 +189,19 @@ def test_windows_is_asked_for_bytes_as_they_are() -> None:
     code = "import os; os.O_BINARY = 0x8000; from voicelog.journal.storage import BINARY; print(BINARY)"
     told = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert int(told.stdout) == 0x8000
+
+
+@pytest.mark.usefixtures("nothing_left_open")
+@pytest.mark.parametrize("refused", [False, True])
+def test_nothing_stays_open(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, refused: bool) -> None:
+    """A day has thousands of files, and a program may have a thousand open."""
+
+    def refuse(_: int) -> None:
+        raise OSError(errno.EIO, os.strerror(errno.EIO))
+
+    with monkeypatch.context() as failing:
+        if refused:
+            failing.setattr(os, "fsync", refuse)
+        for deed in (lambda: write_file(tmp_path / "a", b"new"), lambda: sync_folder(tmp_path)):
+            with pytest.raises(OSError, match="Input/output") if refused else nullcontext():
+                deed()

@@ -3,40 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Any
 
 import pytest
+from said_lines import entry, say
 
-from voicelog.domain.local_time import stamp, zone_of
+from voicelog.domain.fact import Fact
 from voicelog.domain.sound import Clip
 from voicelog.errors import InputFault, LogFault
-from voicelog.journal.chain import FIRST_PREV
 from voicelog.journal.journal import Journal
-from voicelog.journal.lines import digest
-from voicelog.journal.reading import Report, read_log, verify
-from voicelog.journal.seal import seal_of
-
-
-def _entry(name: str) -> dict[str, Any]:
-    """The least that an entry is."""
-    at = "2026-03-14T09:05:30.250Z"
-    return {"id": name, "utterance": "u2", "at": at, "kind": "remark", "slots": {}}
-
-
-def _say(journal: Journal, clip: Clip | None = None, **body: Any) -> None:
-    utterance = f"u{journal.next_seq}"
-    sound = {"clip": journal.keep_clip(utterance, clip)} if clip else {}
-    entry = {"do": "add", "entry": _entry(f"e{journal.next_seq}.1")}
-    journal.append("utterance", {"utterance": utterance, "changes": [entry], **sound, **body})
-
-
-@pytest.fixture
-def spoken(journal: Journal, clip: Clip) -> Journal:
-    """A log with two utterances heard and one typed."""
-    _say(journal, clip)
-    _say(journal, clip)
-    _say(journal)
-    return journal
+from voicelog.journal.lines import digest, encode
+from voicelog.journal.reading import Report, verify
 
 
 def _edit(journal: Journal, old: bytes, new: bytes) -> None:
@@ -93,11 +69,11 @@ def test_a_line_that_is_no_json_is_passed_over(spoken: Journal) -> None:
 
 def test_ids_given_twice_are_a_problem(journal: Journal) -> None:
     """Utterances and entries alike; amending an entry names its id without giving it."""
-    _say(journal)
+    say(journal)
     amend = {"do": "amend", "entry": "e2.1", "set": {}, "why": "probe"}
     journal.append("utterance", {"utterance": "u3", "changes": [amend]})
     assert verify(journal.folder).ok
-    again = {"do": "add", "entry": _entry("e2.1")}
+    again = {"do": "add", "entry": entry("e2.1")}
     journal.append("utterance", {"utterance": "u2", "changes": [again]})
     assert verify(journal.folder).problems == (
         "The id 'u2' was given more than once",
@@ -236,123 +212,14 @@ def test_a_missing_log_cannot_be_checked(tmp_path: Path) -> None:
         verify(tmp_path)
 
 
-def _sign(journal: Journal, **wrong: Any) -> None:
-    seal = seal_of(journal.folder)
-    body = {"by": "the shop", "lines": seal.lines, "sha256": seal.sha256, "open": []}
-    journal.append("signed", body | wrong)
-
-
-def _line(journal: Journal, number: int) -> bytes:
-    return (journal.folder / "journal.jsonl").read_bytes().splitlines()[number - 1]
-
-
-def test_a_signature_is_noticed_and_its_seal_handed_over(spoken: Journal) -> None:
-    """The hash of its line is what the next line would carry."""
-    _sign(spoken, open=["Left rail: doubtful (e2.1)"], why="sold as seen")
-    report = verify(spoken.folder)
-    opened, *_, signed = read_log(spoken.folder).facts
-    at = stamp(signed.at, zone_of(opened.body))
-    spoken.append("note", {})
-    assert report.problems == ()
-    assert report.notices == (f"Signed by the shop on {at}: 4 lines, 1 open point",)
-    assert report.seal == digest(_line(spoken, 5))
-    assert verify(spoken.folder).seal == report.seal
-
-
-def test_a_log_that_nobody_signed_has_no_seal(spoken: Journal) -> None:
-    """Nothing to note down."""
-    assert verify(spoken.folder).seal == ""
-
-
-def test_changes_after_signing_are_noticed(spoken: Journal) -> None:
-    """Listening is none; a line of the header is; signing again covers them."""
-    _sign(spoken)
-    spoken.append("listened", {"utterance": "u2", "by": "the shop"})
-    spoken.append("revised", {"did": "withdraw", "changes": [{"do": "withdraw", "entry": "e2.1"}]})
-    assert "1 change was made after signing (line 7)" in verify(spoken.folder).notices
-    _say(spoken)
-    assert "2 changes were made after signing (lines 7, 8)" in verify(spoken.folder).notices
-    spoken.append("vehicle", {"set": {"odometer": "60 000 km"}, "by": "Sam"})
-    assert "3 changes were made after signing (lines 7, 8, 9)" in verify(spoken.folder).notices
-    _sign(spoken)
-    report = verify(spoken.folder)
-    assert [notice[:6] for notice in report.notices] == ["Signed", "Signed"]
-    assert (report.ok, report.seal) == (True, digest(_line(spoken, 10)))
-
-
-def test_many_changes_after_signing_are_counted_not_all_listed(spoken: Journal) -> None:
-    """A line of a screen holds no thousand numbers."""
-    _sign(spoken)
-    for _ in range(30):
-        _say(spoken)
-    [_, told] = verify(spoken.folder).notices
-    assert told.startswith("30 changes were made after signing (lines 6, 7, 8,")
-    assert told.endswith("17 and 18 more)")
-
-
-def test_as_many_changes_as_are_listed_leave_none_to_count(spoken: Journal) -> None:
-    """A dozen stand there by their numbers."""
-    _sign(spoken)
-    for _ in range(12):
-        _say(spoken)
-    assert (
-        verify(spoken.folder)
-        .notices[1]
-        .endswith("(lines 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17)")
-    )
-
-
-@pytest.mark.parametrize(
-    ("wrong", "told"),
-    [
-        ({"lines": 3}, "Line 5 signs 3 lines, but 4 stand before it"),
-        ({"sha256": "0" * 64}, "Line 5 signs other lines than the 4 that stand before it"),
-        (
-            {"by": "\x1b[2J", "lines": None},
-            "Line 5 of the journal is a signature whose 'lines' is missing or wrong",
-        ),
-    ],
-)
-def test_a_signature_that_does_not_hold_is_a_problem(
-    spoken: Journal, wrong: dict[str, Any], told: str
-) -> None:
-    """And as good as not there: nothing is sealed by it."""
-    _sign(spoken, **wrong)
-    assert verify(spoken.folder) == Report(lines=5, clips=2, problems=(told,))
-
-
-def test_lines_written_anew_after_signing_do_not_fit_the_signature(spoken: Journal) -> None:
-    """Somebody who mends the whole chain but not the signature is found out."""
-    _sign(spoken)
-    path = spoken.folder / "journal.jsonl"
-    old = path.read_bytes().replace(b'"id":"e4.1"', b'"id":"e4.9"').splitlines()
-    prev, mended = FIRST_PREV, []
-    for line in old:
-        start = line.index(b'"prev":"') + len(b'"prev":"')
-        mended.append(line[:start] + prev.encode() + line[start + 64 :])
-        prev = digest(mended[-1])
-    path.write_bytes(b"".join(line + b"\n" for line in mended))
-    assert verify(spoken.folder).problems == (
-        "Line 5 signs other lines than the 4 that stand before it",
-    )
-
-
-def test_a_name_cannot_steer_the_terminal(spoken: Journal) -> None:
-    """It is shown inert, and not at any length."""
-    _sign(spoken, by="\x1b[2J" + "x" * 500)
-    [notice] = verify(spoken.folder).notices
-    assert notice.isprintable()
-    assert len(notice) < 120
-
-
 def test_what_was_said_again_at_the_bench_is_checked_like_an_utterance(
     spoken: Journal, clip: Clip
 ) -> None:
     """Its id, its clip and the ids of new entries; a correction without words has none."""
     kept = spoken.keep_clip("u5", clip)
-    add = {"do": "add", "entry": _entry("e5.1")}
+    add = {"do": "add", "entry": entry("e5.1")}
     spoken.append("revised", {"utterance": "u5", "clip": kept, "changes": [add]})
-    spoken.append("revised", {"did": "split", "changes": [{**add, "entry": _entry("e6.1")}]})
+    spoken.append("revised", {"did": "split", "changes": [{**add, "entry": entry("e6.1")}]})
     assert verify(spoken.folder) == Report(lines=6, clips=3)
     (spoken.folder / "clips" / "u5.flac").unlink()
     spoken.append("revised", {"did": "add", "changes": [add]})
@@ -366,29 +233,9 @@ def test_what_was_said_again_at_the_bench_is_checked_like_an_utterance(
 
 def test_an_entry_that_is_replaced_keeps_its_id(spoken: Journal) -> None:
     """That is no id given twice."""
-    replaced = {"do": "replace", "entry": _entry("e2.1")}
+    replaced = {"do": "replace", "entry": entry("e2.1")}
     spoken.append("revised", {"did": "reread", "changes": [replaced]})
     assert verify(spoken.folder).ok
-
-
-def test_what_a_recovered_log_says_of_its_signatures(journal: Journal) -> None:
-    """Of one that never held, what is the matter."""
-    journal.append("was-signed", {"by": "A. N. Other"})
-    journal.append("was-signed", {"by": "A. N. Other", "denied": "signs 7 lines"})
-    journal.append("left-out", {})
-    report = verify(journal.folder)
-    assert report.lost == 2
-    assert [notice for notice in report.notices if "signature" in notice] == [
-        "Line 2 was a signature of A. N. Other; it vouched for the log this was recovered from",
-        "Line 3 was a signature of A. N. Other; what it signed was changed",
-    ]
-
-
-def test_whether_the_inspection_was_finished(spoken: Journal) -> None:
-    """As the last line tells; a line behind that goes on with it."""
-    assert not verify(spoken.folder).finished
-    spoken.append("closed", {"reason": "finished"})
-    assert verify(spoken.folder).finished
 
 
 def test_behind_a_line_that_does_not_follow_nobody_knows_what_was_added(spoken: Journal) -> None:
@@ -402,3 +249,14 @@ def test_behind_a_line_that_does_not_follow_nobody_knows_what_was_added(spoken: 
     assert not [
         problem for problem in verify(spoken.folder).problems if "no line before" in problem
     ]
+
+
+def test_behind_a_line_nobody_can_read_nobody_knows_what_was_added(spoken: Journal) -> None:
+    """Not even where the next line was written after it, as its hash tells."""
+    path = spoken.folder / "journal.jsonl"
+    first = path.read_bytes().splitlines()[0]
+    change = {"changes": [{"do": "withdraw", "entry": "e2.1"}]}
+    at = "2026-03-14T09:05:30.250Z"
+    behind = encode(Fact(3, at, 3.0, digest(b"noise"), "revised", change))
+    path.write_bytes(b"".join(line + b"\n" for line in (first, b"noise", behind)))
+    assert verify(spoken.folder).problems == ("Line 2 of the journal is damaged: it is not JSON",)
