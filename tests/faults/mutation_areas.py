@@ -58,7 +58,9 @@ class Area:
 AREAS: Mapping[str, Area] = {
     "grading": Area(
         {
-            "voicelog/findings/grading.py": (f"{_F}/test_grading.py", *_RULES[:2]),
+            "voicelog/findings/grading.py": (
+                f"{_F}/test_grading.py", f"{_F}/test_graded_before.py", *_RULES[:2],
+            ),
             "voicelog/findings/when.py": (f"{_F}/test_when.py", *_RULES[:2]),
             "voicelog/findings/facts_of.py": (
                 f"{_F}/test_facts_of.py", f"{_F}/test_grading.py", f"{_F}/test_design_sentences.py",
