@@ -109,7 +109,7 @@ AREAS: Mapping[str, Area] = {
             ),
             "voicelog/journal/reading.py": (
                 f"{_J}/test_reading.py", f"{_J}/test_reopen.py", f"{_J}/test_lost_end.py",
-                f"{_J}/test_seal.py",
+                f"{_J}/test_seal.py", f"{_J}/test_late_body.py",
             ),
             "voicelog/journal/verify.py": (
                 f"{_J}/test_verify.py", f"{_J}/test_photos.py", f"{_J}/test_lost_end.py",
@@ -135,7 +135,9 @@ AREAS: Mapping[str, Area] = {
                 f"{_J}/test_append_file.py", f"{_J}/test_journal.py", f"{_J}/test_reopen.py",
                 "tests/faults/journal/test_disk_refuses.py",
             ),
-            "voicelog/journal/seal.py": (f"{_J}/test_seal.py", f"{_J}/test_reading.py"),
+            "voicelog/journal/seal.py": (
+                f"{_J}/test_seal.py", f"{_J}/test_reading.py", f"{_J}/test_late_body.py",
+            ),
             "voicelog/journal/lost_end.py": (f"{_J}/test_lost_end.py",),
             "voicelog/journal/lock.py": (f"{_J}/test_lock.py",),
             "voicelog/journal/own_files.py": (f"{_J}/test_own_files.py",),
@@ -148,6 +150,7 @@ AREAS: Mapping[str, Area] = {
             "voicelog/journal/opening.py": (f"{_J}/test_journal.py",),
             "voicelog/journal/trial.py": (f"{_J}/test_trial.py",),
             "voicelog/journal/late_body.py": (f"{_J}/test_late_body.py",),
+            "voicelog/journal/late_fact.py": (f"{_J}/test_late_body.py",),
         },
         ("voicelog.domain.fact", "voicelog.domain.photo", "filelock", "soundfile", "numpy"),
     ),

@@ -26,7 +26,7 @@ from voicelog.runtime.messages import (
 from voicelog.runtime.opining import Opined
 from voicelog.tui.badge import Badge
 from voicelog.tui.entry_list import EntryList
-from voicelog.tui.finding_card import FindingCard
+from voicelog.tui.finding_card import CardLines, FindingCard
 from voicelog.tui.heard_lines import HeardLines
 from voicelog.tui.hint_line import HintLine
 from voicelog.tui.looks import STATES
@@ -150,6 +150,25 @@ async def test_an_entry_comes_on_the_card_with_its_grade_and_why(stage: Any) -> 
         assert "left control arm mount" in lines
         assert "hole, 25.4 mm" in lines
         assert "why: A hole" in lines
+
+
+@pytest.mark.parametrize(("size", "cut"), [((60, 20), True), ((120, 200), False)])
+async def test_what_the_card_has_no_room_for_is_marked(
+    stage: Any, size: tuple[int, int], cut: bool
+) -> None:
+    """Its last row ends in a mark, between two words, and nothing stands below it unseen."""
+    app = stage.app()
+    async with app.run_test(size=size) as pilot:
+        stage.say(*stage.story())
+        await pilot.pause()
+        card = app.screen.query_one(CardLines)
+        rows = str(card.render()).split("\n")
+        assert rows[-1].endswith(" …") is cut
+        whole = str(card.told)
+        shown = " ".join(row.removesuffix(" …") for row in rows).split()
+        assert whole.split()[: len(shown)] == shown
+        assert (len(shown) < len(whole.split())) is cut
+        assert not cut or len(rows) == card.content_size.height
 
 
 async def test_a_log_gone_on_with_shows_what_it_holds(stage: Any) -> None:

@@ -7,7 +7,8 @@ from collections.abc import Iterator, Mapping
 from textual.app import ComposeResult
 from textual.containers import Horizontal
 from textual.content import Content
-from textual.widgets import Static
+from textual.reactive import reactive
+from textual.widget import Widget
 
 from voicelog.domain.entry import Finding
 from voicelog.domain.zone import ZoneMap
@@ -37,7 +38,7 @@ class FindingCard(Horizontal):
     def compose(self) -> ComposeResult:
         """The badge and the lines beside it."""
         yield Badge()
-        yield Static(Content(worded(_EMPTY)), id="card-lines")
+        yield CardLines(id="card-lines")
 
     def show(self, finding: Finding, zone_map: ZoneMap) -> None:
         """Put an entry on the card, with the titles of its map's zones."""
@@ -45,8 +46,7 @@ class FindingCard(Horizontal):
         badge = self.query_one(Badge)
         badge.look = look_of(self.finding)
         badge.notes = tuple(limit_words(self.finding))
-        lines = Content("\n").join(self._told(self.finding, zone_map))
-        self.query_one("#card-lines", Static).update(lines)
+        self.query_one(CardLines).told = Content("\n").join(self._told(self.finding, zone_map))
         self.set_class(badge.look is not NOTHING, "-filled")
 
     def _told(self, finding: Finding, zone_map: ZoneMap) -> Iterator[Content]:
@@ -58,3 +58,30 @@ class FindingCard(Horizontal):
             yield Content(f"? {doubt}")
         for why in why_words(finding, self.rules):
             yield Content(worded("why: {why}", why=why))
+
+
+class CardLines(Widget):
+    """What is told of an entry; where there is no room for all of it, the last row ends in "…"."""
+
+    told: reactive[Content | None] = reactive(None)
+
+    def render(self) -> Content:
+        """As many rows as there is room for."""
+        told = self.told or Content(worded(_EMPTY))
+        width, height = self.content_size
+        rows = told.wrap(width) if width > _MORE.cell_length else []
+        if len(rows) <= height or not height:
+            return told
+        last = _shortened(rows[height - 1].rstrip(), width - _MORE.cell_length)
+        return Content("\n").join([*rows[: height - 1], last + _MORE])
+
+
+_MORE = Content(" …")
+
+
+def _shortened(row: Content, cells: int) -> Content:
+    """A row's words that fit into so many cells; part of the first where not even that does."""
+    if row.cell_length <= cells:
+        return row
+    end = row.plain.rfind(" ", 0, len(row.truncate(cells).plain) + 1)
+    return row[:end] if end > 0 else row.truncate(cells)
