@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from inspected import entry, log_of, material, texts
+from inspected import at_the_bench, entry, log_of, material, said, texts
 
 from voicelog.config.grammar import Grammar
-from voicelog.domain.entry import Entry, Kind
+from voicelog.domain.entry import Amend, Entry, Kind, Withdraw
 from voicelog.domain.report import Report
 from voicelog.domain.zone import Rails
 from voicelog.report import compose
@@ -214,3 +214,21 @@ def test_what_the_metal_carries_is_told_by_the_map_or_by_its_role(grammar: Gramm
     assert report.worst[0].carries == (
         grammar.zone_map["kick-up"].carries or "the load of the whole vehicle runs through it"
     )
+
+
+def test_what_was_unsafe_when_first_said_is_told_until_somebody_confirms_it(
+    grammar: Grammar,
+) -> None:
+    """On page one and at the finding, what was withdrawn as well: a buyer reads no history."""
+    hole = {"zone": "radius-arm-mount", "side": "left", "condition": "hole"}
+    rust = Amend("e2.1", {"condition": "surface-rust"}, "correction")
+    facts = (*log_of(entry(2, **hole), entry(3, **CRACK)), said(4, rust), said(5, Withdraw("e3.1")))
+    report = compose(material(grammar, *facts))
+    assert report.counted[-1] == (
+        "2 findings were unsafe when first said, changed since, and nobody confirmed that: "
+        "left radius arm mount, hole (now finding 1); steering box mount, crack (withdrawn)."
+    )
+    assert "unsafe when first said: hole" in report.findings[0].limits
+    sure = at_the_bench(6, "confirm", rust), at_the_bench(7, "confirm", Withdraw("e3.1"))
+    settled = compose(material(grammar, *facts, *sure))
+    assert not any("when first said" in line for line in texts(settled))
