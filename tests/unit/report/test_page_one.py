@@ -173,7 +173,9 @@ def test_shows_the_five_worst_and_counts_the_others(grammar: Grammar, number: in
 def test_worst_are_ordered_by_grade_then_danger_then_what_the_metal_carries(
     grammar: Grammar,
 ) -> None:
-    """A line that must not be driven with comes before a repair that only keeps from selling."""
+    """A line that must not be driven with comes before a repair that only keeps from selling, and a
+    structural member rusted through before a bolt rusted fast; sheet is no structure.
+    """
     report = _report(
         grammar,
         entry(2, zone="sill", side="left", condition="hole"),
@@ -182,12 +184,13 @@ def test_worst_are_ordered_by_grade_then_danger_then_what_the_metal_carries(
         entry(5, zone="rear-cross-member", condition="hole"),
         entry(6, zone="tow-hitch", condition="crack"),
         entry(7, zone="front-rail", side="left", condition="staining", probe="firm"),
+        entry(8, zone="cab-mount", side="left", condition="scale", probe="through"),
     )
     assert [item.place for item in report.findings] == [
-        "Tow hitch", "Brake line", "Left shock mount", "Rear cross member", "Left sill",
-        "Left front rail",
+        "Tow hitch", "Brake line", "Rear cross member", "Left cab mount", "Left shock mount",
+        "Left sill", "Left front rail",
     ]  # fmt: skip
-    assert [item.number for item in report.findings] == [1, 2, 3, 4, 5, 6]
+    assert [item.number for item in report.findings] == [1, 2, 3, 4, 5, 6, 7]
 
 
 def test_the_inspectors_worse_word_ranks_a_finding(grammar: Grammar) -> None:
