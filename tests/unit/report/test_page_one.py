@@ -235,3 +235,11 @@ def test_what_was_unsafe_when_first_said_is_told_until_somebody_confirms_it(
     sure = at_the_bench(6, "confirm", rust), at_the_bench(7, "confirm", Withdraw("e3.1"))
     settled = compose(material(grammar, *facts, *sure))
     assert not any("when first said" in line for line in texts(settled))
+
+
+def test_the_repairs_of_the_second_answer_begin_with_the_worst(grammar: Grammar) -> None:
+    """Not with what was said first: a buyer reads one or two of them."""
+    scale = entry(2, zone="front-cross-member", condition="scale")
+    hole = entry(3, zone="rear-cross-member", condition="hole")
+    shown = " ".join(_report(grammar, scale, hole).answers[1].because)
+    assert "rear cross member, hole (finding 1)" in shown
