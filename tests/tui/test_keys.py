@@ -9,7 +9,7 @@ from textual.command import CommandPalette
 
 from voicelog.runtime.messages import Action, Closed, State, StateChanged
 from voicelog.tui.actions import DEEDS
-from voicelog.tui.app import TWICE_S
+from voicelog.tui.app import READ_S, TWICE_S
 from voicelog.tui.help_screen import HelpScreen
 from voicelog.tui.looks import LEAVING
 from voicelog.tui.notice_line import NoticeLine
@@ -28,6 +28,18 @@ async def test_every_key_asks_the_engine_for_its_action(stage: Any) -> None:
     async with app.run_test() as pilot:
         await pilot.press(*(key for key, _ in asked))
         assert stage.engine.actions == [action for _, action in asked]
+
+
+async def test_a_sentence_typed_without_its_line_does_not_close_the_inspection(stage: Any) -> None:
+    """The letters of "frame" finish and affirm; nobody reads what is open as fast as that."""
+    app = stage.app()
+    async with app.run_test() as pilot:
+        await pilot.press(*"fra")
+        assert Action.AFFIRM not in stage.engine.actions
+        assert "Too soon" in stage.shown(app, NoticeLine)
+        stage.clock.now_s += READ_S
+        await pilot.press("a")
+        assert stage.engine.actions[-1] is Action.AFFIRM
 
 
 async def test_keys_work_under_the_help_screen(stage: Any) -> None:

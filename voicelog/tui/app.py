@@ -30,6 +30,8 @@ from voicelog.tui.typed_line import TypedLine
 
 TWICE_S = 3.0
 """So soon the key to leave must come again."""
+READ_S = 1.0
+"""Sooner than that nobody has read what closing the inspection leaves open."""
 STOP_S = 10.0
 """So long the engine's last word is waited for."""
 LINGER_S = 20.0
@@ -74,7 +76,7 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
         self._engine, self._clock, self._linger_s = engine, clock, linger_s
         self._pedal = Pedal(Mode(settings.push_to_talk))
         self._watch: Timer | None = None
-        self._asked_to_leave_s = float("-inf")
+        self._asked_to_leave_s = self._finishing_s = float("-inf")
         self._last_word: Closed | None = None
         self._live = LiveScreen(settings.talk, clock)
         for made in themes():
@@ -114,10 +116,21 @@ class LiveApp(App[Closed | None], inherit_bindings=False):
             name: id of a deed.
         """
         deed = next(deed for deed in DEEDS if deed.id == name)
-        if deed.action is not None:
-            self._engine.act(deed.action)
-        else:
+        if deed.action is None:
             _OWN[name](self)
+        elif not self._is_a_slip(deed.action):
+            self._engine.act(deed.action)
+
+    def _is_a_slip(self, action: Action) -> bool:
+        """A sentence typed without its line: "front rail" holds f and a, which would close for good."""
+        if action is Action.FINISH:
+            self._finishing_s = self._clock()
+        slip = action is Action.AFFIRM and self._clock() - self._finishing_s < READ_S
+        if slip:
+            self._live.notice(
+                worded("Too soon to have read what is open. Press a again, or t to type a sentence")
+            )
+        return slip
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Everything can be done at any time; but a character that is typed is no pedal."""
