@@ -6,6 +6,7 @@ from voicelog.domain.slot import METHODS, PROBES
 from voicelog.interpret.classes import LABELS
 from voicelog.interpret.cover import Item
 from voicelog.interpret.hand import Hand
+from voicelog.interpret.look import last_content
 from voicelog.interpret.scope import Marked
 
 UNDERNEATH = ("underneath", "underneath it", "under it", "under that")
@@ -30,9 +31,12 @@ def on_number(hand: Hand, word: Marked) -> None:
 
 
 def on_detail(hand: Hand, word: Marked) -> None:
-    """A face, a probe, a method and the like; a denied probe ("didn't poke it") says nothing."""
+    """A face, a probe, a method and the like; a denied probe or method is none."""
     item = word.item
-    if (word.negated and item.slot == "probe") or _is_under_cover(hand, item):
+    if word.negated and item.slot == "probe":
+        _deny_probe(hand, item)
+        return
+    if _is_undone(hand, word) or _is_under_cover(hand, item):
         return
     if _elsewhere(hand, item):
         hand.close()
@@ -40,6 +44,19 @@ def on_detail(hand: Hand, word: Marked) -> None:
     others = hand.now.others
     if hand.repairing or item.slot not in others or not _weaker(item, others[item.slot]):
         others[item.slot] = item
+
+
+def _deny_probe(hand: Hand, item: Item) -> None:
+    """ "Nothing soft": soft metal is denied, which is no word of anybody having probed."""
+    if item.value == "soft":
+        hand.now.absent.append("soft-spot")
+
+
+def _is_undone(hand: Hand, word: Marked) -> bool:
+    """ "Wasn't tapped", and not "no holes, tapped all over"."""
+    before = last_content(hand.look.items, hand.look.at)
+    denied = before is not None and before.slot == "negation"
+    return word.item.slot == "method" and word.negated and denied
 
 
 def _counts_another(hand: Hand, item: Item) -> bool:
