@@ -43,6 +43,8 @@ _STATES = ("condition", "clear", "probe", "rot")
 
 _MOST = 0.85
 """Score at most of a word taken by its sound: under the reader's limit for doubt."""
+_FURTHER = 0.1
+"""Worth of each further item that a guess explains."""
 _LEAST_ZONE, _LEAST_NAME, _LEAST_STATE, _LEAST_END = 0.68, 0.74, 0.66, 0.72
 """Lowest scores (0.9 is exactly the same sound) at which the missing kind is taken."""
 
@@ -131,7 +133,7 @@ class Mender:
             for span in spans
             for item in self._sounding(items[span.begin : span.end], slots, least)
         ]
-        return max(guesses, key=lambda g: (g.item.score, g.span.end - g.span.begin), default=None)
+        return max(guesses, key=_worth, default=None)
 
     def _sounding(self, run: Sequence[Item], slots: Sequence[str], least: float) -> Iterator[Item]:
         words = [word for item in run for word in item.text.split()]
@@ -141,6 +143,11 @@ class Mender:
                 phrase.slot, phrase.value, run[0].start, run[-1].end, min(_MOST, match.score),
                 phrase.also, text=" ".join(words), stop=run[-1].stop,
             )  # fmt: skip
+
+
+def _worth(guess: _Guess) -> float:
+    """ "Front sail" is rather a front rail than its second word alone a sill."""
+    return guess.item.score + _FURTHER * (guess.span.end - guess.span.begin - 1)
 
 
 def _lacks_end(items: Sequence[Item], at: int) -> bool:
