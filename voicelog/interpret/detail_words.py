@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from voicelog.domain.slot import METHODS, PROBES
-from voicelog.interpret.classes import LABELS
+from voicelog.interpret.classes import FAULTS, LABELS
 from voicelog.interpret.cover import Item
 from voicelog.interpret.hand import Hand
-from voicelog.interpret.look import last_content
+from voicelog.interpret.look import last_content, next_content
+from voicelog.interpret.measures import Measure
 from voicelog.interpret.scope import Marked
 
 UNDERNEATH = ("underneath", "underneath it", "under it", "under that")
 _COVERS = ("debris", "peeling-coating", "recoated", "blistering")
 """What covers the metal: "underneath" is under it."""
+_UNITED = ("length", "percent", "area")
+"""Quantities whose unit a corrected number takes over."""
 _ORDERS = {"probe": PROBES, "method": METHODS}
 """Of two probes the worse counts, of two methods the stronger; of anything else the later."""
 
@@ -20,12 +25,16 @@ def on_number(hand: Hand, word: Marked) -> None:
     """A number or its label; a denied number ("not three") says nothing."""
     item = word.item
     if word.negated and item.slot not in (*LABELS, "ordinal"):
+        hand.now.contrasted = True
         return
     if _counts_another(hand, item) or _next_of_a_row(hand, item):
         hand.settle()
         hand.close()
     now = hand.now
-    if hand.repairing and item.slot == "measure":
+    if hand.repairing and item.slot == "measure" and not hand.look.comes_after("lead"):
+        if _takes_place(hand, item):
+            hand.repairing = False  # what comes is told besides: "…, no, two, three when new"
+            return
         now.numbers = [number for number in now.numbers if number.slot != "measure"]
     now.numbers.append(item)
 
@@ -44,6 +53,49 @@ def on_detail(hand: Hand, word: Marked) -> None:
     others = hand.now.others
     if hand.repairing or item.slot not in others or not _weaker(item, others[item.slot]):
         others[item.slot] = item
+
+
+def _takes_place(hand: Hand, item: Item) -> bool:
+    """ "Six inches from the hanger, no, eight": it stands where the last number stood, in its unit.
+
+    Returns:
+        False where it says by itself what it measures; nothing was done.
+    """
+    now, last = hand.now, next((n for n in reversed(hand.now.numbers) if n.measure), None)
+    if last is None or last.measure is None or item.measure is None:
+        return False
+    told = item.measure
+    if told.quantity == "number" and last.measure.quantity in _UNITED:
+        told = _in_unit_of(told, last.measure)
+    own = not item.stop and (hand.look.follows(*LABELS, *FAULTS, "relation") or _left_follows(hand))
+    if own or told.quantity != last.measure.quantity:
+        return False
+    corrected = replace(last, measure=told)
+    for kept in (now.numbers, now.items):
+        kept[:] = [corrected if one is last else one for one in kept]
+    return True
+
+
+def _left_follows(hand: Hand) -> bool:
+    """ "… no, two point two left": metal that remains."""
+    following = next_content(hand.look.items, hand.look.at)
+    return following is not None and following.text == "left"
+
+
+def _in_unit_of(bare: Measure, last: Measure) -> Measure:
+    """ "Two inches, no, three": a bare number takes the unit of what it corrects."""
+    unit_mm = last.unit_mm or 1.0
+    low, by = (None if end is None else end * unit_mm for end in (bare.low, bare.by))
+    value = float(bare.number) * unit_mm
+    return replace(
+        bare,
+        quantity=last.quantity,
+        value=value,
+        unit_mm=last.unit_mm,
+        unit=last.unit,
+        low=low,
+        by=by,
+    )
 
 
 def _deny_probe(hand: Hand, item: Item) -> None:

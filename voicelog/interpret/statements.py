@@ -104,7 +104,14 @@ def _act(draft: Draft) -> Act:
     """ "Same again, pitting" reports a fault of its own."""
     if draft.act in (Act.SAME, Act.ANOTHER) and draft.condition is not None:
         return Act.REPORT
-    return draft.act
+    return Act.CORRECTION if _is_contrast(draft) else draft.act
+
+
+def _is_contrast(draft: Draft) -> bool:
+    """ "Eighty, not a hundred", of what was said before: nothing else is told."""
+    told = draft.placed or draft.describes or draft.others or draft.landmarks
+    measured = any(number.measure is not None for number in draft.numbers)
+    return draft.act is Act.REPORT and draft.contrasted and measured and not told
 
 
 def _at(base: Statement, place: Place, doubts: Sequence[str]) -> Statement:
