@@ -13,6 +13,7 @@ from voicelog.interpret.measures import Measure
 from voicelog.interpret.scope import Marked
 
 UNDERNEATH = ("underneath", "underneath it", "under it", "under that")
+_UNDER_IT = UNDERNEATH[1:]
 _COVERS = ("debris", "peeling-coating", "recoated", "blistering")
 """What covers the metal: "underneath" is under it."""
 _UNITED = ("length", "percent", "area")
@@ -45,7 +46,7 @@ def on_detail(hand: Hand, word: Marked) -> None:
     if word.negated and item.slot == "probe":
         _deny_probe(hand, item)
         return
-    if _is_undone(hand, word) or _is_under_cover(hand, item):
+    if _is_undone(hand, word) or is_under_cover(hand, item):
         return
     if _elsewhere(hand, item):
         hand.close()
@@ -135,10 +136,15 @@ def _elsewhere(hand: Hand, item: Item) -> bool:
     return item.slot == "probe" and placed and hand.look.own_place_follows()
 
 
-def _is_under_cover(hand: Hand, item: Item) -> bool:
-    """ "Muddy, solid underneath": under what covers the metal, which is no side of it."""
-    kept = hand.now.condition
-    return item.text in UNDERNEATH and kept is not None and kept.value in _COVERS
+def is_under_cover(hand: Hand, item: Item) -> bool:
+    """ "Muddy, solid underneath": under what covers the metal, which is no side of it; neither is
+    "rust underneath it", where no place is named that "it" could be.
+    """
+    now = hand.now
+    kept = now.condition
+    if kept is None or item.text not in UNDERNEATH:
+        return False
+    return kept.value in _COVERS or (item.text in _UNDER_IT and not now.placed)
 
 
 def _weaker(item: Item, kept: Item) -> bool:
