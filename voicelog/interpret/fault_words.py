@@ -41,7 +41,9 @@ def on_clear(hand: Hand, word: Marked) -> None:
 def _is_of_another_face(hand: Hand) -> bool:
     """Not "only dirt, solid underneath": under what covers the metal."""
     following = next_content(hand.look.items, hand.look.at)
-    return following is not None and following.slot == "face" and not is_under_cover(hand, following)
+    return (
+        following is not None and following.slot == "face" and not is_under_cover(hand, following)
+    )
 
 
 def on_tag(hand: Hand, word: Marked) -> None:

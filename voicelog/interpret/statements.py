@@ -11,7 +11,7 @@ from voicelog.interpret.bind import Bound, bind, implausible
 from voicelog.interpret.cover import Item
 from voicelog.interpret.doubting import word_doubts
 from voicelog.interpret.draft import Draft
-from voicelog.interpret.gaps import THING
+from voicelog.interpret.gaps import LIGHT, THING
 from voicelog.interpret.landmarks import landmark_slots, near
 from voicelog.interpret.placing import Context, Place, places
 
@@ -22,6 +22,8 @@ _TOUCHING = ("tapped", "scraped", "probed")
 _WHERE = ("zone", "side", "face", "part", "landmark", "ordinal")
 _PLACE_WORDS = ("zone", "family", "side", "kerb", "seat", "face", "act", "pronoun", "end")
 """Words of a place or control word, which are no reason."""
+_CONTRASTING = ("measure", "negation", "hedge", "contrast", "join")
+"""All that "eighty, not a hundred" is made of."""
 _TRIMMED = ("filler", "join", "act", "negation", "contrast", "relation")
 """Words that a reason neither begins nor ends with."""
 
@@ -109,9 +111,9 @@ def _act(draft: Draft) -> Act:
 
 def _is_contrast(draft: Draft) -> bool:
     """ "Eighty, not a hundred", of what was said before: nothing else is told."""
-    told = draft.placed or draft.describes or draft.others or draft.landmarks
+    bare = all(item.slot in _CONTRASTING or item.value == LIGHT for item in draft.items)
     measured = any(number.measure is not None for number in draft.numbers)
-    return draft.act is Act.REPORT and draft.contrasted and measured and not told
+    return draft.act is Act.REPORT and draft.contrasted and measured and bare
 
 
 def _at(base: Statement, place: Place, doubts: Sequence[str]) -> Statement:

@@ -62,9 +62,9 @@ def test_a_number_instead_of_the_one_denied(
     assert _measures(entry) == {name: pytest.approx(mm) for name, mm in measures.items()}
 
 
-def test_what_is_scrubbed_is_put_right(stage: _Stage) -> None:
+def test_what_is_binned_is_put_right(stage: _Stage) -> None:
     """As "scrap that" does."""
-    (entry,) = stage.play(["left outrigger, undersealed", "scrub that, it's pitting"]).entries
+    (entry,) = stage.play(["left outrigger, undersealed", "bin that, it's pitting"]).entries
     assert entry.slots["condition"] == "pitting"
 
 
