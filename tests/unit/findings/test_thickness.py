@@ -121,4 +121,9 @@ def test_in_words(zone_map: ZoneMap, rules: RuleSet) -> None:
         "2.3 mm of 3 mm: 23.3 % of the wall lost, 20.0 to 26.7 % within the gauge's ±0.1 mm. "
         "The reading does not decide the limit of 25 %: measure again."
     )
+    more = told({"thickness_mm": 3.3, "nominal_mm": 3.0}, zone_map, rules.limits, "mid-rail")
+    assert loss_in_words(more, rules.limits) == (
+        "3.3 mm of 3 mm: 10.0 % over nominal, so one of the two numbers is off, or coating or rust "
+        "was measured too."
+    )
     assert loss_in_words(WallLoss(25, 25, 25), {}) == "25.0 % of the wall is said to be lost."
