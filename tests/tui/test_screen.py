@@ -148,7 +148,7 @@ async def test_an_entry_comes_on_the_card_with_its_grade_and_why(stage: Any) -> 
         assert "!!!!" in str(badge.render())
         lines = str(app.screen.query_one("#card-lines").render())
         assert "left control arm mount" in lines
-        assert "hole, 25.4 mm" in lines
+        assert "hole, 25 mm" in lines
         assert "why: A hole" in lines
 
 

@@ -57,7 +57,7 @@ WORD_CLASSES: Mapping[str, tuple[str, ...]] = {
     "label": ("left", *MEASURE_SLOTS),
     "lead": MEASURE_SLOTS,
     "measuring": ("measuring",),
-    "negation": ("no", "seen"),
+    "negation": ("hardly", "no", "seen"),
     "number": (),
     "other-side": ("other",),
     "past": ("past",),

@@ -21,7 +21,7 @@ from voicelog.dialogue.settling import affirmed
 from voicelog.dialogue.spelt import SPELT, say_spelt
 from voicelog.dialogue.vehicle import meant_here, say_vehicle
 from voicelog.domain.entry import Kind
-from voicelog.domain.reading import Act, Statement
+from voicelog.domain.reading import NOT_GOOD, Act, Statement
 from voicelog.domain.vehicle import VEHICLE
 
 _BY_TAG = {SPELT: say_spelt, VEHICLE: say_vehicle}
@@ -99,6 +99,8 @@ def _report(scene: Scene, said: Said) -> None:
         say_late(scene, said)
     elif statement.doubts and statement.questions:
         remark(scene, statement, said.moment)
+    elif NOT_GOOD in statement.doubts:
+        remark(scene, statement, said.moment, *statement.doubts)
     elif scene.unplaced is not None and said.place.zone is not None:
         say_place(scene, said)
 

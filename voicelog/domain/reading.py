@@ -111,6 +111,9 @@ class Phrase:
     misheard: bool = False
 
 
+NOT_GOOD = "it was said not to be good, and not what is the matter"
+"""The doubt of good words denied, with no fault named."""
+
 TALK = frozenset(
     (
         "filler", "ignore", "address", "question", "hypothetical", "tag", "past", "join",

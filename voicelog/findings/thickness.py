@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from voicelog.domain.advice import WallLoss
 from voicelog.domain.rating import wall_loss_percent
 from voicelog.domain.slot import Slots
+from voicelog.domain.told_length import told_number
 from voicelog.domain.zone import Role, Zone
 from voicelog.findings.facts_of import DEFAULT_LIMITS, lost_percent, number, wall_loss
 from voicelog.tongue import joined, worded
@@ -81,8 +82,8 @@ def loss_in_words(loss: WallLoss, limits: Mapping[str, float]) -> str:
         return worded("{percent} % of the wall is said to be lost.", percent=f"{loss.percent:.1f}")
     read = worded(
         "{measured} mm of {nominal} mm",
-        measured=f"{loss.measured_mm:g}",
-        nominal=f"{loss.nominal_mm:g}",
+        measured=f"{told_number(loss.measured_mm, 'thickness_mm'):g}",
+        nominal=f"{told_number(loss.nominal_mm, 'nominal_mm'):g}",
     )
     if loss.nominal_from == "map":
         read = worded("{reading} (nominal by the map)", reading=read)

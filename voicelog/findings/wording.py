@@ -9,6 +9,7 @@ from voicelog.domain.entry import Entry, Finding, Kind, Question
 from voicelog.domain.inert import inert
 from voicelog.domain.slot import VEHICLE_SLOTS
 from voicelog.domain.slot_title import slot_title, value_title
+from voicelog.domain.told_length import told_number
 from voicelog.domain.zone import ZoneMap
 from voicelog.tongue import either, joined, to_word, worded
 
@@ -101,7 +102,9 @@ def _number(entry: Entry, slot: str, shape: str) -> str:
     value = entry.slots[slot]
     if isinstance(value, str):  # no number of ours; a log may hold it all the same
         return inert(value)
-    low, *high = (shape.format(end) for end in entry.ranges.get(slot) or (value,))
+    low, *high = (
+        shape.format(told_number(end, slot)) for end in entry.ranges.get(slot) or (value,)
+    )
     return worded("{low} to {high}", low=low, high=high[0]) if high else low
 
 

@@ -23,6 +23,8 @@ class Draft:
         absent: conditions said not to be there.
         items: everything it was made of.
         place_first: the place was said before the condition.
+        denied_good: it was said not to be good.
+        contrasted: a number was denied: "eighty, not a hundred".
     """
 
     act: Act = Act.REPORT
@@ -42,6 +44,7 @@ class Draft:
     place_first: bool = False
     shares: bool = False
     denied_good: bool = False
+    contrasted: bool = False
 
     @property
     def placed(self) -> bool:

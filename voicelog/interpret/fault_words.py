@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from voicelog.domain.reading import Act
 from voicelog.interpret.cover import Item
-from voicelog.interpret.detail_words import UNDERNEATH
+from voicelog.interpret.detail_words import UNDERNEATH, is_under_cover
 from voicelog.interpret.hand import Hand
 from voicelog.interpret.look import next_content
 from voicelog.interpret.merging import merged
@@ -28,7 +28,7 @@ def on_condition(hand: Hand, word: Marked) -> None:
 def on_clear(hand: Hand, word: Marked) -> None:
     """ "Clean", "solid": of this place, or of another face of it."""
     now = hand.now
-    if now.condition is not None and hand.look.after_stop and hand.look.follows("face"):
+    if now.condition is not None and hand.look.after_stop and _is_of_another_face(hand):
         hand.close()  # "… scale along the bottom, clean on top"
     if word.negated:
         hand.now.denied_good = True
@@ -36,6 +36,14 @@ def on_clear(hand: Hand, word: Marked) -> None:
         hand.now.approved = True
     else:
         hand.now.clear = True
+
+
+def _is_of_another_face(hand: Hand) -> bool:
+    """Not "only dirt, solid underneath": under what covers the metal."""
+    following = next_content(hand.look.items, hand.look.at)
+    return (
+        following is not None and following.slot == "face" and not is_under_cover(hand, following)
+    )
 
 
 def on_tag(hand: Hand, word: Marked) -> None:

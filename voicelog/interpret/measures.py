@@ -68,7 +68,7 @@ _BEFORE = _phrases(
     "|some|just about|just over|just under|just on|just shy of|a bit over|a bit under"
     "|a bit more than|a bit less than|a little over|a little under|a touch over|a touch under"
     "|a good|at least|up to|anything up to|more than|less than|no more than|not more than"
-    "|close to|near enough|something like|in the region of"
+    "|close to|closer to|nearer|more like|near enough|something like|in the region of"
 )
 _AFTER = _phrases(
     "or so|ish|odd|or thereabouts|thereabouts|give or take|more or less|near enough|or more"

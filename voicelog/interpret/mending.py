@@ -14,10 +14,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from voicelog.domain.zone import ZoneMap
-from voicelog.interpret.classes import DESCRIBING, LABELS, PLACES, SIDES
+from voicelog.interpret.classes import DESCRIBING, LABELS, PLACES, QUIET, SIDES
 from voicelog.interpret.cover import Cover, Item
 from voicelog.interpret.matcher import Matcher
-from voicelog.interpret.odd_ends import ended, sided
+from voicelog.interpret.odd_ends import LEAST_SIDE, ended, sided
 from voicelog.interpret.parted import rejoined
 from voicelog.interpret.scope import apart
 from voicelog.interpret.spans import (
@@ -43,6 +43,10 @@ _STATES = ("condition", "clear", "probe", "rot")
 
 _MOST = 0.85
 """Score at most of a word taken by its sound: under the reader's limit for doubt."""
+_LEAST_LONGER = 0.73
+"""The same of a name that is longer than the one understood."""
+_FURTHER = 0.1
+"""Worth of each further item that a guess explains."""
 _LEAST_ZONE, _LEAST_NAME, _LEAST_STATE, _LEAST_END = 0.68, 0.74, 0.66, 0.72
 """Lowest scores (0.9 is exactly the same sound) at which the missing kind is taken."""
 
@@ -71,7 +75,25 @@ class Mender:
         slots = {item.slot for item in run}
         if slots & _TALK or not slots & _REPORTING:
             return run
-        return sided(self._state(self._place(self._end(run))), self._matcher, self._map)
+        placed = self._place(self._end(self._longer(run)))
+        return sided(self._state(placed), self._matcher, self._map)
+
+    def _longer(self, items: list[Item]) -> list[Item]:
+        """ "Strong box mount": a longer name that ends with the one that was understood."""
+        for at in range(1, len(items)):
+            if items[at].slot == "zone" and self._may_begin(items[at - 1]):
+                run = items[at - 1 : at + 1]
+                longer = self._sounding(run, ("zone",), _LEAST_LONGER, ends=items[at].text)
+                other = next((one for one in longer if one.value != items[at].value), None)
+                if other is not None:
+                    return _with(items, _Guess(Span(at - 1, at + 1), other))
+        return items
+
+    def _may_begin(self, odd: Item) -> bool:
+        """A word that may be the misheard beginning of a name, and no side before it."""
+        if odd.slot not in QUIET or is_light(odd) or odd.stop:
+            return False
+        return self._matcher.side_sounding(odd.text, LEAST_SIDE) is None
 
     def _end(self, items: list[Item]) -> list[Item]:
         """ "Where spring hanger", "mud rail": the word before a name that several zones share."""
@@ -131,16 +153,25 @@ class Mender:
             for span in spans
             for item in self._sounding(items[span.begin : span.end], slots, least)
         ]
-        return max(guesses, key=lambda g: (g.item.score, g.span.end - g.span.begin), default=None)
+        return max(guesses, key=_worth, default=None)
 
-    def _sounding(self, run: Sequence[Item], slots: Sequence[str], least: float) -> Iterator[Item]:
+    def _sounding(
+        self, run: Sequence[Item], slots: Sequence[str], least: float, ends: str = ""
+    ) -> Iterator[Item]:
         words = [word for item in run for word in item.text.split()]
         for match in self._matcher.sounding(words, slots, least):
             phrase = match.phrase
+            if not phrase.text.endswith(ends):
+                continue
             yield Item(
                 phrase.slot, phrase.value, run[0].start, run[-1].end, min(_MOST, match.score),
                 phrase.also, text=" ".join(words), stop=run[-1].stop,
             )  # fmt: skip
+
+
+def _worth(guess: _Guess) -> float:
+    """ "Front sail" is rather a front rail than its second word alone a sill."""
+    return guess.item.score + _FURTHER * (guess.span.end - guess.span.begin - 1)
 
 
 def _lacks_end(items: Sequence[Item], at: int) -> bool:

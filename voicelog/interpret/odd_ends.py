@@ -16,7 +16,7 @@ from voicelog.interpret.spans import has_side, is_light
 
 _LEAST_END, _CLEARLY = 0.57, 0.1
 """How alike a word and an end are at least, and how much more than the ends of other places."""
-_LEAST_SIDE, _LEAST_BEHIND = 0.55, 0.7
+LEAST_SIDE, _LEAST_BEHIND = 0.55, 0.7
 """The same of a side, scored (0.9 is exactly the same sound); behind its name, where most words
 belong to what comes, the second."""
 _MAY_BE_SIDE = (*QUIET, "hedge", "clear", "good")
@@ -36,7 +36,7 @@ def ended(odd: Item, name: Item, matcher: Matcher, zone_map: ZoneMap) -> Item | 
     """
     options = tuple(name.value.split("+"))
     family = next((f for f in zone_map.families if f.zones == options), None)
-    if odd.slot != "unknown" or family is None or not family.ends:
+    if odd.slot not in QUIET or is_light(odd) or family is None or not family.ends:
         return None
     heard = sounds(odd.text)
     likes = {end: alike(heard, sounds(end)) for end in family.ends}
@@ -88,16 +88,16 @@ def _beside(items: Sequence[Item], at: int) -> list[tuple[int, float]]:
     """
     found: list[tuple[int, float]] = []
     if at and not items[at - 1].stop and items[at - 1].slot in _MAY_BE_SIDE:
-        found.append((at - 1, _LEAST_SIDE))
+        found.append((at - 1, LEAST_SIDE))
     if at > 1 and items[0].slot == "unknown":
-        found.append((0, _LEAST_SIDE))
+        found.append((0, LEAST_SIDE))
     behind = at + 1
     while behind < len(items) and _leads_on(items[behind]):
         behind += 1
     tied = any(item.text in PREPOSITIONS for item in items[at + 1 : behind])
     stopped = any(item.stop for item in items[at:behind])
     if behind < len(items) and not stopped and items[behind].slot in QUIET:
-        found.append((behind, _LEAST_SIDE if tied else _LEAST_BEHIND))
+        found.append((behind, LEAST_SIDE if tied else _LEAST_BEHIND))
     return found
 
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from voicelog.interpret.classes import FAULTS, PLACES, QUIET
 from voicelog.interpret.cover import Item
+from voicelog.interpret.gaps import THING
 from voicelog.interpret.look import last_content, next_content
 
 _PLACE_OR_NUMBER = (*PLACES, "side", "kerb", "seat", "end", "measure")
@@ -40,16 +41,36 @@ def unhidden(items: Sequence[Item]) -> list[Item]:
             hiding = False
         if item.slot == "obstacle":
             hiding = True
-        elif hiding and item.slot in PLACES and _is_told(items[:at]):
+        elif hiding and item.slot in PLACES and _hides(items, at):
             item = replace(item, slot="unknown", value="")
             hiding = False
         seen.append(item)
     return seen[::-1]
 
 
-def _is_told(before: Sequence[Item]) -> bool:
-    """Another place was named, or that something could not be seen."""
-    return any(item.slot in PLACES or item.value == "not-seen" for item in before)
+def _hides(items: Sequence[Item], at: int) -> bool:
+    """Another place was named, or that this one's hides something; not where it is all that is
+    named, and a thing of its own stands before it ("not seen the left mount shield in the way").
+    """
+    before = items[:at]
+    if any(item.slot in PLACES for item in before):
+        return True
+    unseen = next((i for i in range(at) if items[i].value == "not-seen"), None)
+    if unseen is None:
+        return False
+    in_one_breath = not any(item.stop for item in items[unseen:at])
+    return not (in_one_breath and _thing_stands_before(items[at + 1 :]))
+
+
+def _thing_stands_before(later: Sequence[Item]) -> bool:
+    """Before the words that say what is in the way, the name of a thing that is no place."""
+    way = next((at for at, item in enumerate(later) if item.slot == "obstacle"), 0)
+    return any(_may_hide(item) for item in later[:way])
+
+
+def _may_hide(item: Item) -> bool:
+    """A thing, mud, or a word that the vocabulary does not know, as "splash shield", "carpet"."""
+    return item.value == THING or item.slot in ("condition", "unknown", "ignore")
 
 
 def apart(items: Sequence[Item]) -> list[list[Item]]:
@@ -75,11 +96,17 @@ def mark(items: Sequence[Item]) -> list[Marked]:
         denial = _denial_at(item, denial)
         if denial is not None and _is_spent(items, at):
             denial = None
-        reached = denial is not None and item.slot != "negation"
+        reached = denial is not None and item.slot != "negation" and _may_deny(denial, item)
         marked.append(Marked(item, reached, reached and denial == "seen"))
         if denial is not None and _denial_ends(items, at):
             denial = None
     return marked
+
+
+def _may_deny(denial: str, item: Item) -> bool:
+    """ "Hardly any rust" is some; "hardly solid" is not solid."""
+    good = item.slot in ("clear", "good") or (item.slot, item.value) == ("probe", "firm")
+    return good or denial != "hardly"
 
 
 def _denial_at(item: Item, denial: str | None) -> str | None:
@@ -91,14 +118,14 @@ def _denial_at(item: Item, denial: str | None) -> str | None:
 
 
 def _is_spent(items: Sequence[Item], at: int) -> bool:
-    """ "No rot, rings true", "no cracks paint lifting off": after one denied fault a probe is told,
-    and so is another fault, unless a list goes on ("no cracks, scale or holes").
+    """ "No rot, rings true", "no cracks nothing wrong": after one denied fault a probe or a good word
+    is told, and so is another fault, unless a list goes on ("no cracks, scale or holes").
     """
     before = last_content(items, at)
     if before is None or before.slot not in FAULTS:
         return False
     fault = items[at].slot in FAULTS and not _list_goes_on(items, at)
-    return items[at].slot == "probe" or fault
+    return items[at].slot in ("probe", "clear", "good") or fault
 
 
 def _denial_ends(items: Sequence[Item], at: int) -> bool:

@@ -89,6 +89,8 @@ def checked(
     claims = statement.act in _CLAIMS and (says or statement.act is not Act.REPORT)
     if claims and not placed and _is_mumbled(sense, tokens):
         return remark(report, _MUMBLED_DOUBT)
+    if statement.act is Act.CORRECTION and _is_idle_no(report, sense):
+        return Statement(Act.REMARK, text=statement.text, tags=tags(report))
     if statement.act is not Act.REPORT or not says:
         return statement
     least = _LEAST_SENSE if placed else _LEAST_SENSE_UNPLACED
@@ -99,6 +101,14 @@ def checked(
         statement = doubted(statement, "little of the sentence was understood")
     faint = _faintest(report, tokens)
     return doubted(statement, f"{faint} was heard faintly") if faint else statement
+
+
+def _is_idle_no(report: Sequence[Item], sense: Sense) -> bool:
+    """ "No, leave the tank till tomorrow": a "no" of talk, which puts nothing right; a control word
+    is no such.
+    """
+    steered = any(item.slot == "act" for item in report)
+    return not steered and sense.carried < _LEAST_SENSE_UNPLACED
 
 
 def _says_something(statement: Statement) -> bool:

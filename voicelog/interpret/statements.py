@@ -5,21 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
-from voicelog.domain.reading import Act, Statement
+from voicelog.domain.reading import NOT_GOOD, Act, Statement
 from voicelog.domain.slot import ROTS_TO_HOLE, SlotValue
 from voicelog.interpret.bind import Bound, bind, implausible
 from voicelog.interpret.cover import Item
 from voicelog.interpret.doubting import word_doubts
 from voicelog.interpret.draft import Draft
-from voicelog.interpret.gaps import THING
+from voicelog.interpret.gaps import LIGHT, THING
 from voicelog.interpret.landmarks import landmark_slots, near
 from voicelog.interpret.placing import Context, Place, places
 
 _KEPT = ("face", "part", "layer", "probe", "method", "surround", "spoken_grade")
 """Details that are slots by themselves."""
+_TOUCHING = ("tapped", "scraped", "probed")
+"""Methods by which soft metal is felt: with one of them said, metal that is not soft is firm."""
 _WHERE = ("zone", "side", "face", "part", "landmark", "ordinal")
 _PLACE_WORDS = ("zone", "family", "side", "kerb", "seat", "face", "act", "pronoun", "end")
 """Words of a place or control word, which are no reason."""
+_CONTRASTING = ("measure", "negation", "hedge", "contrast", "join")
+"""All that "eighty, not a hundred" is made of."""
 _TRIMMED = ("filler", "join", "act", "negation", "contrast", "relation")
 """Words that a reason neither begins nor ends with."""
 
@@ -55,8 +59,14 @@ def _told(draft: Draft, lender: Draft | None, context: Context) -> list[Statemen
     borrows = lender is not None and not draft.placed and draft.describes and _lends(lender)
     spots = places(lender if lender is not None and borrows else draft, context)
     base = _base(draft, context)
-    doubts = (*word_doubts(draft, context.zone_map), *implausible(base.slots))
+    doubts = (*word_doubts(draft, context.zone_map), *implausible(base.slots), *_unnamed(draft))
     return [_at(base, place, doubts) for place in spots]
+
+
+def _unnamed(draft: Draft) -> Iterator[str]:
+    """ "Doesn't look solid": something is the matter, and nobody said what."""
+    if draft.denied_good and draft.condition is None and "probe" not in draft.others:
+        yield NOT_GOOD
 
 
 def _blame_the_hammer(draft: Draft) -> None:
@@ -96,7 +106,14 @@ def _act(draft: Draft) -> Act:
     """ "Same again, pitting" reports a fault of its own."""
     if draft.act in (Act.SAME, Act.ANOTHER) and draft.condition is not None:
         return Act.REPORT
-    return draft.act
+    return Act.CORRECTION if _is_contrast(draft) else draft.act
+
+
+def _is_contrast(draft: Draft) -> bool:
+    """ "Eighty, not a hundred", of what was said before: nothing else is told."""
+    bare = all(item.slot in _CONTRASTING or item.value == LIGHT for item in draft.items)
+    measured = any(number.measure is not None for number in draft.numbers)
+    return draft.act is Act.REPORT and draft.contrasted and measured and bare
 
 
 def _at(base: Statement, place: Place, doubts: Sequence[str]) -> Statement:
@@ -134,6 +151,8 @@ def _slots(
             slots.setdefault(name, value)
     if draft.by_sight:
         slots.setdefault("method", "seen")
+    if "soft-spot" in draft.absent and slots.get("method") in _TOUCHING:
+        slots.setdefault("probe", "firm")  # "poked all over, nothing soft"
     slots.update(bound.slots)
     slots.update(landmark_slots(draft, bound.distances, context.zone_map))
     return slots

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 
-from voicelog.domain.advice import WallLoss
 from voicelog.domain.entry import Entry, Finding
 from voicelog.domain.report import Row
+from voicelog.domain.told_length import told_number
 from voicelog.findings.grading import worst_said
 from voicelog.findings.thickness import loss_in_words
 from voicelog.findings.wording import question_in_words
 from voicelog.report.material import Book
-from voicelog.report.plainly import rounded, told_mm
 from voicelog.report.wording import counted, grouped
 from voicelog.tongue import to_word, worded
 
@@ -35,7 +33,7 @@ _METHODS: Mapping[str, str] = {
 
 def measured(finding: Finding, book: Book) -> tuple[str, ...]:
     """What somebody measured or counted, as phrases; a wall loss with its uncertainty."""
-    entry, why = rounded(finding.entry), book.material.advice.explanations.get(finding.entry.id)
+    entry, why = finding.entry, book.material.advice.explanations.get(finding.entry.id)
     loss = why.loss if why else None
     whole = loss is not None and loss.measured_mm is not None and loss.nominal_mm is not None
     told = [
@@ -45,14 +43,7 @@ def measured(finding: Finding, book: Book) -> tuple[str, ...]:
     ]
     if loss is None or not whole:
         return tuple(told)
-    return (*told, loss_in_words(_as_told(loss), book.material.rules.limits).rstrip("."))
-
-
-def _as_told(loss: WallLoss) -> WallLoss:
-    """The loss with its thicknesses as they are told above it."""
-    read, new = loss.measured_mm or 0.0, loss.nominal_mm or 0.0
-    thick = "thickness_mm"
-    return replace(loss, measured_mm=told_mm(read, thick), nominal_mm=told_mm(new, thick))
+    return (*told, loss_in_words(loss, book.material.rules.limits).rstrip("."))
 
 
 def _number(entry: Entry, slot: str) -> str:
@@ -60,7 +51,9 @@ def _number(entry: Entry, slot: str) -> str:
     value = entry.slots[slot]
     if isinstance(value, str):
         return value
-    return worded(" to ").join(grouped(end) for end in entry.ranges.get(slot) or (value,))
+    return worded(" to ").join(
+        grouped(told_number(end, slot)) for end in entry.ranges.get(slot) or (value,)
+    )
 
 
 def judged(finding: Finding) -> tuple[str, ...]:

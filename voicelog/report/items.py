@@ -16,7 +16,7 @@ from voicelog.report.evidence import lacks
 from voicelog.report.material import Book
 from voicelog.report.once_unsafe import once_unsafe
 from voicelog.report.pictures import pictures_of
-from voicelog.report.plainly import means, rounded
+from voicelog.report.plainly import means
 from voicelog.report.wording import in_local_time, raised, with_numbers
 from voicelog.tongue import to_word, worded
 
@@ -82,7 +82,7 @@ def steps_of(work: WorkItem, book: Book) -> tuple[str, ...]:
 
 def what(finding: Finding) -> str:
     """What is the matter, with its measures; that the inspector was not sure stands elsewhere."""
-    entry = rounded(finding.entry)
+    entry = finding.entry
     details = (detail for detail in details_in_words(entry) if detail != "tentative")
     return raised(", ".join((condition_in_words(entry) or worded("a fault not named"), *details)))
 

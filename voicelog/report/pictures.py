@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from voicelog.domain.entry import Finding
 from voicelog.domain.photo import Photo
 from voicelog.domain.report import Picture
 from voicelog.findings.wording import what_in_words
 from voicelog.report.material import Book
-from voicelog.report.plainly import rounded
 from voicelog.report.wording import in_local_time, raised
 from voicelog.tongue import worded
 
@@ -19,9 +16,7 @@ _SURE = 0.995
 
 def pictures_of(number: int, finding: Finding, book: Book) -> tuple[Picture, ...]:
     """The pictures that show a finding."""
-    what = what_in_words(replace(finding, entry=rounded(finding.entry))) or worded(
-        "a fault not named"
-    )
+    what = what_in_words(finding) or worded("a fault not named")
     alt = worded(
         "Photograph of finding {number}: {place}, {what}",
         number=number,

@@ -1,12 +1,10 @@
-"""What the trade says, for somebody who has never seen a frame: names explained, numbers rounded."""
+"""What the trade says, for somebody who has never seen a frame: names explained."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 
 from voicelog.domain.entry import Entry
-from voicelog.domain.slot import SlotValue
 from voicelog.tongue import to_word, worded
 
 MEANS: Mapping[str, str] = {
@@ -31,38 +29,8 @@ MEANS: Mapping[str, str] = {
 }
 """Conditions that a buyer may not know by name; common practice, no source."""
 
-_WHOLE_FROM_MM = 10
-"""From here on tenths of a millimetre are nothing that anybody saw."""
-_HUNDREDTHS = ("thickness_mm", "nominal_mm")
-"""Read with a gauge."""
-
 
 def means(entry: Entry) -> str:
     """What an entry's condition means; empty where its name says so, or it has none."""
     condition = str(entry.slots.get("condition", ""))
     return worded(MEANS[condition]) if condition in MEANS else ""
-
-
-def rounded(entry: Entry) -> Entry:
-    """An entry with its measures as a person would tell them; the log keeps what was worked out.
-
-    Walls keep hundredths of a millimetre; all else tenths, and from ten millimetres on none. A coin
-    is 24 mm across and no 24.26, for nobody laid a caliper to the hole.
-    """
-    slots = {name: _told(name, value) for name, value in entry.slots.items()}
-    ranges = {
-        name: (told_mm(low, name), told_mm(high, name)) if name.endswith("_mm") else (low, high)
-        for name, (low, high) in entry.ranges.items()
-    }
-    return replace(entry, slots=slots, ranges=ranges)
-
-
-def _told(name: str, value: SlotValue) -> SlotValue:
-    return told_mm(value, name) if name.endswith("_mm") and isinstance(value, float) else value
-
-
-def told_mm(value: float, name: str = "") -> float:
-    """A length in millimetres as it is told; ``name`` is that of its slot."""
-    if name in _HUNDREDTHS:
-        return round(value, 2)
-    return round(value, 0 if abs(value) >= _WHOLE_FROM_MM else 1) or value

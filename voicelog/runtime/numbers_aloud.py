@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import ROUND_FLOOR, Context, Decimal
+from decimal import Decimal
 
 from voicelog.domain.entry import Entry
 from voicelog.domain.inert import inert
+from voicelog.domain.told_length import told_number
 from voicelog.tongue import to_word, worded
 
 _OTHERS = (
@@ -21,9 +22,6 @@ _ALPHABET = (
     "uniform", "victor", "whiskey", "x-ray", "yankee", "zulu",
 )  # fmt: skip
 """The spelling alphabet of ICAO Annex 10 Volume II, by which numbers are spelled to the tool too."""
-
-_ANY_SIZE = Context(prec=400)
-"""Digits for whatever a number can be, however absurd."""
 
 
 def measures(entry: Entry) -> Iterator[str]:
@@ -70,22 +68,12 @@ def _lost(percent: float) -> str:
 def _number(entry: Entry, slot: str) -> str:
     """A measure, or both ends of the range it was said as."""
     ends = entry.ranges.get(slot) or (float(entry.slots[slot]),)
-    in_digits = _metal_left if slot == "thickness_mm" else _rounded
-    low, *high = map(in_digits, ends)
+    low, *high = (_in_digits(end, slot) for end in ends)
     return worded("{low} to {high}", low=low, high=high[0]) if high else low
 
 
-def _metal_left(mm: float) -> str:
-    """To a hundredth, never rounded up: no more metal is told than there is."""
-    down = Decimal(str(mm)).quantize(Decimal("0.01"), ROUND_FLOOR, _ANY_SIZE)
-    return _plain(f"{down:f}")
-
-
-def _rounded(number: float) -> str:
-    """To a tenth, below one to a hundredth."""
-    return _plain(f"{number:.{1 if abs(number) >= 1 else 2}f}")
-
-
-def _plain(digits: str) -> str:
-    """Without zeros that tell nothing."""
-    return digits.rstrip("0").rstrip(".")
+def _in_digits(number: float, slot: str) -> str:
+    """A length as it is told, a share to a tenth; no idle zeros, and never as a power."""
+    number = told_number(number, slot)
+    places = 2 if slot.endswith("_mm") or abs(number) < 1 else 1
+    return f"{Decimal(str(number)):.{places}f}".rstrip("0").rstrip(".")

@@ -130,12 +130,12 @@ def test_what_is_withdrawn_says_so_in_a_word() -> None:
 @pytest.mark.parametrize(
     ("slots", "told"),
     [
-        ({"size_mm": 25.4}, "25.4 mm"), ({"size_mm": 24.2567}, "24.3 mm"),
+        ({"size_mm": 25.4}, "25 mm"), ({"size_mm": 9.525}, "9.5 mm"),
         ({"depth_mm": 2.0}, "2 mm deep"), ({"area_percent": 15.0}, "15 %"), ({}, ""),
     ],
 )  # fmt: skip
 def test_sizes_are_short(slots: dict[str, float], told: str) -> None:
-    """One decimal is enough for a table."""
+    """Told as everywhere else: no tenths from ten millimetres on."""
     assert size_cell(finding(1, **slots)) == told
 
 

@@ -30,7 +30,7 @@ def test_a_fault_with_its_measures() -> None:
         "surround": "none", "certainty": "tentative",
     }  # fmt: skip
     told = what_in_words(_finding(slots=slots))
-    assert told == "soft spot, 2 of them, 25.4 mm, probe soft, no solid metal around it, tentative"
+    assert told == "soft spot, 2 of them, 25 mm, probe soft, no solid metal around it, tentative"
 
 
 def test_more_metal_than_new_is_no_loss() -> None:

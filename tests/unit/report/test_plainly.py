@@ -2,38 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-import pytest
 from inspected import entry, log_of, material
 
 from voicelog.config.grammar import Grammar
 from voicelog.domain.slot import CONDITIONS
 from voicelog.report import compose
-from voicelog.report.plainly import MEANS, rounded, told_mm
-
-
-@pytest.mark.parametrize(
-    ("worked_out_mm", "told"),
-    [(24.26, 24), (152.4, 152), (19.05, 19), (9.525, 9.5), (3.175, 3.2), (0.02, 0.02), (10, 10)],
-)
-def test_sizes_are_told_as_somebody_would_tell_them(worked_out_mm: float, told: float) -> None:
-    """A coin, a foot and three eighths are no tenths of a millimetre; nothing becomes nothing."""
-    assert told_mm(worked_out_mm) == told
-
-
-def test_walls_keep_hundredths_and_shares_stay_as_they_are() -> None:
-    """A gauge reads them, and a limit is decided by them."""
-    read = entry(2, thickness_mm=2.032, nominal_mm=3.0378, loss_percent=33.1, size_mm=24.26)
-    assert dict(rounded(read).slots) == {
-        "thickness_mm": 2.03, "nominal_mm": 3.04, "loss_percent": 33.1, "size_mm": 24,
-    }  # fmt: skip
-
-
-def test_both_ends_of_a_range_are_rounded() -> None:
-    """Half an inch to an inch."""
-    told = replace(entry(2, size_mm=25.4), ranges={"size_mm": (12.7, 25.4)})
-    assert rounded(told).ranges == {"size_mm": (13, 25)}
+from voicelog.report.plainly import MEANS
 
 
 def test_every_explained_condition_is_one() -> None:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from voicelog.domain.entry import Entry
+from voicelog.domain.told_length import told_number
 from voicelog.findings.facts_of import number
 from voicelog.tongue import to_word, worded
 
@@ -68,8 +69,9 @@ def _thickness(then: Entry, now: Entry, gauges_mm: float) -> Step | None:
     a, b = number(then.slots, "thickness_mm"), number(now.slots, "thickness_mm")
     if a is None or b is None or abs(a - b) <= gauges_mm + _HAIR:
         return None
-    told = to_word("thickness from {before} to {after} mm")
-    return Step(worded(told, before=f"{a:g}", after=f"{b:g}"), grew=b < a)
+    text = to_word("thickness from {before} to {after} mm")
+    before, after = (_told((mm, mm), "thickness_mm") for mm in (a, b))
+    return Step(worded(text, before=before, after=after), grew=b < a)
 
 
 _HAIR = 1e-9
@@ -83,7 +85,7 @@ def _changed(measure: Measure, then: Entry, now: Entry) -> Iterator[Step]:
         return
     slack = max(measure.slack, measure.share * max(a[1], b[1])) + _HAIR
     if b[0] > a[1] + slack or a[0] > b[1] + slack:
-        text = worded(measure.told, before=_told(a), after=_told(b))
+        text = worded(measure.told, before=_told(a, measure.slot), after=_told(b, measure.slot))
         yield Step(text, grew=b[0] > a[1])
 
 
@@ -95,6 +97,6 @@ def _ends(entry: Entry, slot: str) -> tuple[float, float] | None:
     return min(low, high), max(low, high)
 
 
-def _told(ends: tuple[float, float]) -> str:
-    low, high = ends
+def _told(ends: tuple[float, float], slot: str) -> str:
+    low, high = (told_number(end, slot) for end in ends)
     return f"{low:g}" if low == high else f"{low:g}-{high:g}"

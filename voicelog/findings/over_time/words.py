@@ -8,6 +8,7 @@ from voicelog.domain.comparison import Inspected, Rate
 from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.grade import Grade
 from voicelog.domain.inert import inert
+from voicelog.domain.told_length import told_number
 from voicelog.findings.grading import worst_said
 from voicelog.findings.over_time.outcome import Outcome
 from voicelog.findings.places import UNPLACED, place_in_words
@@ -131,8 +132,8 @@ def rate_in_words(rate: Rate) -> str:
     """The rate as a sentence or two: what was read, what was lost a year, how sure that is."""
     read = worded(
         "{older} mm then, {newer} mm now, {years} years apart",
-        older=f"{rate.older_mm:g}",
-        newer=f"{rate.newer_mm:g}",
+        older=f"{told_number(rate.older_mm, 'thickness_mm'):g}",
+        newer=f"{told_number(rate.newer_mm, 'thickness_mm'):g}",
         years=f"{rate.years:.1f}",
     )
     if rate.is_loss:

@@ -9,6 +9,7 @@ from textual.content import Content
 from voicelog.domain.entry import Finding, Kind
 from voicelog.domain.inert import inert
 from voicelog.domain.local_time import time_of_day
+from voicelog.domain.told_length import told_number
 from voicelog.findings.wording import condition_in_words
 from voicelog.tongue import to_word, worded
 from voicelog.tui.entry_words import place_words
@@ -127,8 +128,13 @@ def size_cell(finding: Finding) -> str:
     for name, shape in _SIZES:
         if name in slots:
             ends = ranges.get(name) or (float(slots[name]),)
-            return worded(shape, number="–".join(f"{round(float(end), 1):g}" for end in ends))
+            return worded(shape, number="–".join(_number(float(end), name) for end in ends))
     return ""
+
+
+def _number(value: float, slot: str) -> str:
+    """A length as it is told everywhere, a share to a tenth."""
+    return f"{told_number(value, slot) if slot.endswith('_mm') else round(value, 1):g}"
 
 
 def _cell(text: str, width: int, style: str = "") -> Content:
