@@ -13,7 +13,14 @@ ROOMS = ("voicelog.tui", "voicelog.review.sieve")
 """What people see on the screens is put together here, and what filters are called."""
 
 EXCEPTIONS = {
-    "voicelog.tui.actions": {"say again", "read back", "stand by", "go ahead", "finish inspection"},
+    "voicelog.tui.actions": {
+        "say again",
+        "read back",
+        "what is open",
+        "stand by",
+        "go ahead",
+        "finish inspection",
+    },
     "voicelog.tui.app": {"voicelog"},
     "voicelog.tui.review.app": {"voicelog review"},
     "voicelog.tui.review.review_help": {"↑ ↓ PgUp PgDn"},

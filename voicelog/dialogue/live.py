@@ -17,7 +17,7 @@ from voicelog.domain.reading import Act, Statement
 
 LAPSED = "lapsed"
 
-_BESIDE = (Act.REMARK, Act.SAY_AGAIN, Act.READ_BACK, Act.GO_AHEAD)
+_BESIDE = (Act.REMARK, Act.SAY_AGAIN, Act.READ_BACK, Act.WHAT_IS_OPEN, Act.GO_AHEAD)
 """What may be said while a question is open without giving it up: talk, and asking to hear more."""
 
 

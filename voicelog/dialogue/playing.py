@@ -80,7 +80,10 @@ def _do(scene: Scene, statement: Statement, moment: Moment) -> None:
             claim(scene, scene.hear(statement, moment))
         case Act.REPORT:
             _report(scene, scene.hear(statement, moment))
-        case Act.SAY_AGAIN | Act.READ_BACK | Act.AFFIRM | Act.NEGATIVE | Act.GO_AHEAD | Act.FINISH:
+        case (
+            Act.SAY_AGAIN | Act.READ_BACK | Act.WHAT_IS_OPEN | Act.AFFIRM | Act.NEGATIVE
+            | Act.GO_AHEAD | Act.FINISH
+        ):  # fmt: skip
             pass  # they change no entry
 
 

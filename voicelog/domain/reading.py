@@ -23,6 +23,7 @@ class Act(StrEnum):
     NOT_SEEN = "not-seen"
     SAY_AGAIN = "say-again"
     READ_BACK = "read-back"
+    WHAT_IS_OPEN = "what-is-open"
     STAND_BY = "stand-by"
     GO_AHEAD = "go-ahead"
     AFFIRM = "affirm"

@@ -10,7 +10,7 @@ from voicelog.interpret.hand import Hand
 from voicelog.interpret.scope import Marked
 
 _STANDS_ALONE = (
-    Act.DISREGARD, Act.SAY_AGAIN, Act.READ_BACK, Act.STAND_BY, Act.GO_AHEAD, Act.AFFIRM,
+    Act.DISREGARD, Act.SAY_AGAIN, Act.READ_BACK, Act.WHAT_IS_OPEN, Act.STAND_BY, Act.GO_AHEAD, Act.AFFIRM,
     Act.NEGATIVE, Act.FINISH,
 )  # fmt: skip
 

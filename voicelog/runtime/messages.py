@@ -60,6 +60,7 @@ class Action(StrEnum):
     NEGATIVE = "negative"
     SAY_AGAIN = "say-again"
     READ_BACK = "read-back"
+    WHAT_IS_OPEN = "what-is-open"
     DISREGARD = "disregard"
     STAND_BY = "stand-by"
     GO_AHEAD = "go-ahead"

@@ -23,7 +23,7 @@ from voicelog.interpret.reader import Reader
 
 STEERS = frozenset(
     (
-        Act.STAND_BY, Act.GO_AHEAD, Act.FINISH, Act.SAY_AGAIN, Act.READ_BACK,
+        Act.STAND_BY, Act.GO_AHEAD, Act.FINISH, Act.SAY_AGAIN, Act.READ_BACK, Act.WHAT_IS_OPEN,
         Act.AFFIRM, Act.NEGATIVE, Act.DISREGARD,
     )
 )  # fmt: skip

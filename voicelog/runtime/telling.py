@@ -37,6 +37,7 @@ from voicelog.runtime.states_aloud import (
     standing_by,
     too_loud,
 )
+from voicelog.runtime.unseen_words import open_aloud
 from voicelog.tongue import joined, reworded, worded
 
 __all__ = [
@@ -53,6 +54,10 @@ _TELLING = ("correction", "probe", "place")
 """Amendments after which a finding's cautions are worth saying again."""
 
 
+_WORDS_ALONE = (Act.SAY_AGAIN, Act.READ_BACK, Act.WHAT_IS_OPEN)
+"""What is answered in words, without a tone."""
+
+
 def signal_of(event: Event) -> Signal | None:
     """The tone that an utterance deserves: what a person must know first.
 
@@ -61,7 +66,7 @@ def signal_of(event: Event) -> Signal | None:
     is words alone ("say again"), and at the end, which sounds only once it is on disk.
     """
     turn = event.turn
-    wordless = not event.heard.text.strip() or turn.act in (Act.SAY_AGAIN, Act.READ_BACK)
+    wordless = not event.heard.text.strip() or turn.act in _WORDS_ALONE
     if not turn.keep or turn.finished or (wordless and not turn.changes):
         return None
     live = [finding for finding in event.findings if not finding.withdrawn]
@@ -84,7 +89,7 @@ def spoken(
     """What is said aloud after an utterance; empty where its tone is enough.
 
     - at every level: questions, refusals, what was taken back or is called something else now,
-      what became of an answer, and what was asked for (the findings of the zone);
+      what became of an answer, and what was asked for (the findings of the zone, what is open);
     - ``findings``: entries are read back, and standing by is told;
     - ``everything``: remarks, places and the cautions of findings as well.
 
@@ -103,6 +108,8 @@ def spoken(
     told = [*_entries(event, talk, zone_map), _ending(turn), turn.refused]
     if turn.act is Act.READ_BACK:
         told.append(zone_read_back(inspection, turn.place, zone_map))
+    if turn.act is Act.WHAT_IS_OPEN:
+        told.append(open_aloud(inspection.gaps, zone_map))
     if turn.standing_by and talk is not Talk.TONES:
         told.append(standing_by(resume))
     if turn.act is Act.GO_AHEAD and talk is not Talk.TONES:

@@ -39,6 +39,7 @@ DOES: Mapping[str, str] = {
     "negative": "no, to the tool",
     "say-again": "repeat the last answer",
     "read-back": "read out this place",
+    "what-is-open": "say what nobody looked at yet",
     "finish": "close the inspection",
 }
 """What the procedure words do, by their act."""

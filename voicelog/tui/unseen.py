@@ -10,9 +10,9 @@ from textual.widget import Widget
 
 from voicelog.domain.grade import Gap
 from voicelog.domain.zone import ZoneMap
+from voicelog.runtime.unseen_words import by_weight, counted, in_words
 from voicelog.tongue import worded, worded_many
 from voicelog.tui.looks import in_column
-from voicelog.tui.open_places import by_weight, counted, in_words
 
 
 class Unseen(Widget):

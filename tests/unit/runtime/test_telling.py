@@ -305,6 +305,18 @@ def test_a_zone_is_read_back_the_worst_first(bay: _Bay) -> None:
     assert short == "right rear rail: crack, unsafe. and 2 more"
 
 
+def test_what_is_open_is_told_to_whoever_asks(bay: _Bay) -> None:
+    """How much, and the heaviest first; it changes nothing, and no entry comes of it."""
+    bay.say("left rear rail, surface rust")
+    before = bay.session.inspection()
+    told = bay.said(bay.say("what is open"))
+    assert told == (
+        "open: 16 critical mounts, 35 others. First: left and right control arm mount: not looked at; "
+        "left and right radius arm mount: not looked at; steering box mount: not looked at."
+    )
+    assert bay.session.inspection().findings == before.findings
+
+
 @pytest.mark.parametrize(
     ("words", "signal"),
     [
@@ -323,6 +335,7 @@ def test_a_zone_is_read_back_the_worst_first(bay: _Bay) -> None:
         ("finish inspection", Signal.QUESTION),
         ("say again", None),
         ("read back", None),
+        ("what is open", None),
         ("left shock mount, crack, say again", Signal.UNSAFE),
         ("left shock mount, crack, read back", Signal.UNSAFE),
         ("left sill, scale, say again", Signal.FINDING),

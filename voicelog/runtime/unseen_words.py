@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator
+from itertools import islice
 
 from voicelog.domain.grade import Gap
 from voicelog.domain.inert import inert
 from voicelog.domain.zone import Role, ZoneMap
 from voicelog.findings.places import place_in_words
-from voicelog.tongue import both, to_word, worded, worded_many
+from voicelog.tongue import both, joined, to_word, worded, worded_many
 
 _WHYS = {
     "cavity-not-seen": to_word("inside not seen"),
@@ -39,13 +40,39 @@ def _weight(gap: Gap, zone_map: ZoneMap) -> tuple[int, int, int]:
 
 def counted(gaps: Iterable[Gap], zone_map: ZoneMap) -> str:
     """How much is open, for example ``12 critical mounts · 5 cavities · 20 others``."""
+    return " · ".join(counted_each(gaps, zone_map)) or worded("nothing")
+
+
+def counted_each(gaps: Iterable[Gap], zone_map: ZoneMap) -> list[str]:
+    """The same in its parts; none where nothing is open."""
     sorts = Counter(_weight(gap, zone_map)[0] for gap in gaps)
     told = (
         worded_many("{count} critical mount", "{count} critical mounts", sorts[0]),
         worded_many("{count} cavity", "{count} cavities", sorts[1]),
         worded_many("{count} other", "{count} others", sorts[2]),
     )
-    return " · ".join(text for n, text in enumerate(told) if sorts[n]) or worded("nothing")
+    return [text for n, text in enumerate(told) if sorts[n]]
+
+
+def open_aloud(gaps: Iterable[Gap], zone_map: ZoneMap, most: int = 3) -> str:
+    """What is open, to be heard: how much, then the places that weigh most.
+
+    Of a place that nobody looked at it need not be said that nobody looked inside.
+
+    Args:
+        gaps: as a verdict or an inspection has them.
+        zone_map: titles and roles of the zones.
+        most: places to say.
+    """
+    listed = tuple(gaps)
+    unseen = {(gap.zone, gap.side) for gap in listed if gap.why == "not-seen" and not gap.face}
+    told = (g for g in listed if g.why != "cavity-not-seen" or (g.zone, g.side) not in unseen)
+    ordered = by_weight(told, zone_map)
+    if not ordered:
+        return worded("nothing is open")
+    much = joined(", ", counted_each(ordered, zone_map))
+    first = joined("; ", [*islice(in_words(ordered, zone_map), most)])
+    return worded("open: {much}. First: {first}", much=much, first=first)
 
 
 def in_words(gaps: Iterable[Gap], zone_map: ZoneMap) -> Iterator[str]:

@@ -6,7 +6,7 @@ from typing import Any
 
 from voicelog.domain.grade import Gap
 from voicelog.domain.zone import Role
-from voicelog.tui.open_places import by_weight, counted, in_words
+from voicelog.runtime.unseen_words import by_weight, counted, in_words, open_aloud
 
 
 def test_critical_mountings_come_first_then_cavities(stage: Any) -> None:
@@ -49,3 +49,14 @@ def test_places_of_no_map_and_hostile_ones_are_told_harmlessly(stage: Any) -> No
     gap = Gap("moon\x1b[2J", "\u202eevil")
     (line,) = in_words(by_weight([gap], stage.grammar.zone_map), stage.grammar.zone_map)
     assert line.isprintable()
+
+
+def test_aloud_an_unseen_place_is_not_called_unseen_inside_as_well(stage: Any) -> None:
+    """Of a place that was looked at it is said."""
+    zone_map = stage.grammar.zone_map
+    both = [Gap("kick-up", why, side="left") for why in ("not-seen", "cavity-not-seen")]
+    assert open_aloud(both, zone_map) == "open: 1 other. First: left kick-up: not looked at"
+    assert open_aloud(both[1:], zone_map) == "open: 1 cavity. First: left kick-up: inside not seen"
+    assert open_aloud([], zone_map) == "nothing is open"
+    face = [Gap("kick-up", "not-seen", side="left", face="inboard"), both[1]]
+    assert open_aloud(face, zone_map).startswith("open: 1 cavity, 1 other. First: left kick-up: ")
