@@ -23,9 +23,10 @@ def say_late(scene: Scene, said: Said) -> None:
     told = condition_of_probe(slots.get("probe"))
     if told != "hole" and ("thickness_mm" in slots or "loss_percent" in slots):
         told = "thinning"
-    if said.place.zone is not None and told is not None:
+    asked = any(question.slot == "zone" for question in said.place.questions)
+    if (said.place.zone is not None or asked) and told is not None:
         find(scene, said, {**slots, "condition": told, "certainty": "stated"})
-    elif slots.get("probe") == "firm" and "zone" in said.statement.slots:
+    elif slots.get("probe") == "firm" and ("zone" in said.statement.slots or asked):
         clear(scene, said, slots)
     else:
         remark(scene, said.statement, said.moment)
