@@ -30,7 +30,7 @@ EDGES = {
     "storage verify vouching",
     "export": "heic_trial heic_worker json_file page_templates pdf pictures words_page",
     "announce": "announcer built_in_voice espeak_voice player recording",
-    "config": "cache data document layers learned_files places reference settings toml_file writing",
+    "config": "data document layers learned_files places reference settings short_cut toml_file writing",
 }
 """In each step room, and in ``domain``, the modules that may ask the disk, the clock or another program;
 all others get what they need as arguments, so that their tests need neither."""

@@ -1,4 +1,5 @@
-"""Changes the code of grading and of the journal, one small mistake at a time, and sees whether a test notices.
+"""Changes the code of grading and of the journal, the severity table and the maps, one small mistake at a
+time, and sees whether a test notices.
 
     python tests/faults/mutation.py grading
     python tests/faults/mutation.py all --minutes 25 --write
@@ -17,9 +18,8 @@ import random
 import subprocess
 import sys
 import time
-import tomllib
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from importlib.metadata import PackageNotFoundError, version
 from pathlib import Path
 
@@ -28,11 +28,11 @@ sys.path.insert(0, str(Path(__file__).parent))
 import figures
 import mutation_rules
 from mutation_areas import AREAS
+from mutation_known import Key, explained, key
 from mutation_one import Mutant
 
 _ROOT = Path(__file__).parents[2]
 _CHILD = Path(__file__).with_name("mutation_child.py")
-EXPLAINED = Path(__file__).with_name("mutants")
 
 Tried = tuple[Mutant, str]
 
@@ -51,13 +51,12 @@ def main() -> None:
     rows: list[figures.Row] = []
     for name in names:
         share_s = asked.minutes * 60 * len(made[name]) / whole
-        tried = list(_tried(name, _sampled(made[name], asked.seed), share_s))
-        rows += _rows(name, made[name], tried, known)
-        for mutant, answer in tried:
+        tried = []
+        for mutant, answer in _tried(name, _sampled(made[name], asked.seed), share_s):
+            tried.append((mutant, answer))
             if answer == "survived" and key(mutant) not in known:
-                print(
-                    f"{mutant.file}:{mutant.line}\n  - {mutant.old}\n  + {mutant.new}", flush=True
-                )
+                print(_shown(mutant), flush=True)
+        rows += _rows(name, made[name], tried, known)
     for row in rows:
         print(f"| {' | '.join(map(str, row))} |")
     if asked.write:
@@ -76,19 +75,9 @@ def _parser() -> argparse.ArgumentParser:
     return parser
 
 
-def key(mutant: Mutant) -> tuple[str, str, str]:
-    """What a mutant is known by when lines move: its file, the line as it was and as it became."""
-    return mutant.file, mutant.old, mutant.new
-
-
-def explained() -> dict[tuple[str, str, str], str]:
-    """The survivors that somebody has looked at, and why no test has to notice them."""
-    rows = [
-        row
-        for path in sorted(EXPLAINED.glob("*.toml"))
-        for row in tomllib.loads(path.read_text(encoding="utf-8"))["mutant"]
-    ]
-    return {(row["file"], row["old"], row["new"]): row["why"] for row in rows}
+def _shown(mutant: Mutant) -> str:
+    place = f"{mutant.file}:{mutant.line} ({mutant.where})"
+    return f"{place}\n  - {mutant.old}\n  + {mutant.new}"
 
 
 def _mutants(area: str, only: str) -> list[Mutant]:
@@ -132,7 +121,7 @@ def _rows(
     area: str,
     made: Sequence[Mutant],
     tried: Sequence[Tried],
-    known: dict[tuple[str, str, str], str],
+    known: Mapping[Key, str],
 ) -> Iterator[figures.Row]:
     """One line for each file."""
     of_all, of_tried = Counter(m.file for m in made), Counter(m.file for m, _ in tried)

@@ -10,8 +10,31 @@ _RULES = (
     f"{_F}/test_table_at_a_glance.py",
     f"{_F}/test_rule_by_rule.py",
     f"{_F}/test_design_sentences.py",
-    f"{_F}/test_frame_rules.py",
     f"{_F}/test_lifting_points.py",
+    f"{_F}/test_facts_of.py",
+    f"{_F}/test_frame_rules.py",
+)
+"""The slowest last: most mutants are noticed before."""
+
+_TABLE = (
+    *_RULES[:-1],
+    f"{_F}/test_grading.py",
+    f"{_F}/test_about_its_own_fault.py",
+    f"{_F}/test_cautions.py",
+    f"{_F}/test_distance_open.py",
+    f"{_F}/test_work_by_rule.py",
+    f"{_F}/test_shipped_work.py",
+    f"{_F}/test_work_list.py",
+    f"{_F}/test_pointers_for.py",
+    # _RULES[-1],
+)
+_MAPS = (
+    f"{_F}/test_places_of_the_maps.py",
+    "tests/unit/config/test_shipped_maps.py",
+    f"{_F}/test_table_at_a_glance.py",
+    f"{_F}/test_lifting_points.py",
+    f"{_F}/test_verdict.py",
+    f"{_F}/test_coverage.py",
 )
 
 _TAKEN = (f"{_J}/test_vouching.py", f"{_J}/test_belonging.py")
@@ -35,7 +58,9 @@ class Area:
 AREAS: Mapping[str, Area] = {
     "grading": Area(
         {
-            "voicelog/findings/grading.py": (f"{_F}/test_grading.py", *_RULES[:2]),
+            "voicelog/findings/grading.py": (
+                f"{_F}/test_grading.py", f"{_F}/test_graded_before.py", *_RULES[:2],
+            ),
             "voicelog/findings/when.py": (f"{_F}/test_when.py", *_RULES[:2]),
             "voicelog/findings/facts_of.py": (
                 f"{_F}/test_facts_of.py", f"{_F}/test_grading.py", f"{_F}/test_design_sentences.py",
@@ -44,12 +69,26 @@ AREAS: Mapping[str, Area] = {
             "voicelog/findings/verdict.py": (f"{_F}/test_verdict.py",),
             "voicelog/findings/drive.py": (f"{_F}/test_verdict.py",),
             "voicelog/findings/coverage.py": (f"{_F}/test_coverage.py",),
+            "voicelog/findings/ledger.py": (f"{_F}/test_ledger.py", f"{_F}/test_ledger_bench.py"),
+            "voicelog/findings/landmarks.py": (f"{_F}/test_facts_of.py", f"{_F}/test_grading.py"),
+            "voicelog/findings/tasks.py": (f"{_F}/test_verdict.py", f"{_F}/test_reasons.py"),
+            "voicelog/findings/work.py": (f"{_F}/test_verdict.py", f"{_F}/test_reasons.py"),
+            "voicelog/findings/thickness.py": (f"{_F}/test_thickness.py",),
+            "voicelog/findings/advising.py": (
+                f"{_F}/test_work_by_rule.py", f"{_F}/test_work_list.py", f"{_F}/test_shipped_work.py",
+                f"{_F}/test_pointers_for.py",
+            ),
+            "voicelog/findings/work_list.py": (f"{_F}/test_work_orders.py", f"{_F}/test_work_list.py"),
+            "voicelog/findings/open_places.py": (f"{_F}/test_work_list.py", f"{_F}/test_place_states.py"),
         },
         ("voicelog.config.loading", "voicelog.interpret.reader", "voicelog.journal.journal"),
         warm_grammar=True,
     ),
     "rules": Area(
-        {"grammar/rules/frame.toml": (*_RULES, f"{_F}/test_facts_of.py")},
+        {
+            "grammar/rules/frame.toml": _TABLE,
+            **{f"grammar/maps/{name}.toml": _MAPS for name in ("ladder-frame", "unibody", "backbone")},
+        },
         ("voicelog.config.loading", "voicelog.runtime.logs"),
     ),
     "journal": Area(
@@ -70,7 +109,7 @@ AREAS: Mapping[str, Area] = {
             ),
             "voicelog/journal/reading.py": (
                 f"{_J}/test_reading.py", f"{_J}/test_reopen.py", f"{_J}/test_lost_end.py",
-                f"{_J}/test_seal.py",
+                f"{_J}/test_seal.py", f"{_J}/test_late_body.py",
             ),
             "voicelog/journal/verify.py": (
                 f"{_J}/test_verify.py", f"{_J}/test_photos.py", f"{_J}/test_lost_end.py",
@@ -96,7 +135,9 @@ AREAS: Mapping[str, Area] = {
                 f"{_J}/test_append_file.py", f"{_J}/test_journal.py", f"{_J}/test_reopen.py",
                 "tests/faults/journal/test_disk_refuses.py",
             ),
-            "voicelog/journal/seal.py": (f"{_J}/test_seal.py", f"{_J}/test_reading.py"),
+            "voicelog/journal/seal.py": (
+                f"{_J}/test_seal.py", f"{_J}/test_reading.py", f"{_J}/test_late_body.py",
+            ),
             "voicelog/journal/lost_end.py": (f"{_J}/test_lost_end.py",),
             "voicelog/journal/lock.py": (f"{_J}/test_lock.py",),
             "voicelog/journal/own_files.py": (f"{_J}/test_own_files.py",),
@@ -109,6 +150,7 @@ AREAS: Mapping[str, Area] = {
             "voicelog/journal/opening.py": (f"{_J}/test_journal.py",),
             "voicelog/journal/trial.py": (f"{_J}/test_trial.py",),
             "voicelog/journal/late_body.py": (f"{_J}/test_late_body.py",),
+            "voicelog/journal/late_fact.py": (f"{_J}/test_late_body.py",),
         },
         ("voicelog.domain.fact", "voicelog.domain.photo", "filelock", "soundfile", "numpy"),
     ),

@@ -11,21 +11,24 @@ import importlib.abc
 import importlib.util
 import json
 import os
-import shutil
 import signal
 import sys
 import tempfile
 import time
-from collections.abc import Sequence
-from functools import cache
+from collections.abc import Callable, Sequence
+from functools import cache, partial
 from importlib.machinery import ModuleSpec
 from pathlib import Path
 from types import ModuleType
+from typing import TextIO
 
 ROOT = Path(__file__).parents[2]
 sys.path.insert(0, str(ROOT))
 
 from mutation_areas import AREAS, Area  # noqa: E402
+
+Run = Callable[[str, str], int]
+"""From a file and what shall stand in it to the exit status of its tests."""
 
 _ALWAYS = ("pytest", "hypothesis", "PIL.Image", "PIL.ImageDraw", "pi_heif", "pydantic", "numpy")
 """What tests of every part load."""
@@ -60,26 +63,38 @@ class Instead(importlib.abc.MetaPathFinder, importlib.abc.Loader):
 def main() -> None:
     """Answer every mutant with ``killed``, ``survived`` or ``timed out``."""
     area = AREAS[sys.argv[1]]
+    orders, answers = os.fdopen(os.dup(0)), os.fdopen(os.dup(1), "w")
     os.chdir(ROOT)
+    _silence()
     _warm(area)
+    if all(file.endswith(".py") for file in area.tests):
+        _answer(orders, answers, partial(_outcome, area))
+        return
     with tempfile.TemporaryDirectory() as scratch:
-        _answer(area, Path(scratch))
+        _collected(area, Path(scratch), partial(_answer, orders, answers))
 
 
-def _answer(area: Area, scratch: Path) -> None:
+def _silence() -> None:
+    """What pytest prints is not for the pipes, nor does any test read from them."""
+    nowhere = os.open(os.devnull, os.O_RDWR)
+    for stream in range(3):
+        os.dup2(nowhere, stream)
+
+
+def _answer(orders: TextIO, answers: TextIO, run: Run) -> None:
     usual_s: dict[str, float] = {}
-    for line in sys.stdin:
+    for line in orders:
         order = json.loads(line)
         file, source = order["file"], order["source"]
         if file not in usual_s:
             begun, as_it_is = time.monotonic(), (ROOT / file).read_text(encoding="utf-8")
-            whole = _tried(area, file, as_it_is, 600.0, scratch)
+            whole = _tried(run, file, as_it_is, 600.0)
             usual_s[file] = time.monotonic() - begun
             if whole != "survived":
-                print(json.dumps({"broken": file}), flush=True)
+                print(json.dumps({"broken": file}), file=answers, flush=True)
                 return
-        answer = _tried(area, file, source, usual_s[file] * 4 + _PATIENCE_S, scratch)
-        print(json.dumps({"answer": answer}), flush=True)
+        answer = _tried(run, file, source, usual_s[file] * 4 + _PATIENCE_S)
+        print(json.dumps({"answer": answer}), file=answers, flush=True)
 
 
 def _warm(area: Area) -> None:
@@ -93,12 +108,12 @@ def _warm(area: Area) -> None:
         grammar.load_grammar()
 
 
-def _tried(area: Area, file: str, source: str, patience_s: float, scratch: Path) -> str:
+def _tried(run: Run, file: str, source: str, patience_s: float) -> str:
     child = os.fork()
     if child == 0:
         try:
             os.setsid()
-            os._exit(_outcome(file, source, area.tests[file], scratch))
+            os._exit(run(file, source))
         finally:
             os._exit(1)
     end = time.monotonic() + patience_s
@@ -112,29 +127,26 @@ def _tried(area: Area, file: str, source: str, patience_s: float, scratch: Path)
     return "timed out"
 
 
-def _outcome(file: str, source: str, tests: Sequence[str], scratch: Path) -> int:
-    """The exit status of the tests: 0 where all of them passed."""
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, 1)
-    os.dup2(nowhere, 2)
-    if file.endswith(".py"):
-        name = file.removesuffix(".py").replace("/", ".")
-        sys.meta_path.insert(0, Instead(name, ROOT / file, source))
-    else:
-        _put_data(file, source, scratch)
+def _outcome(area: Area, file: str, source: str) -> int:
+    """The exit status of the tests of code: 0 where all of them passed."""
+    name = file.removesuffix(".py").replace("/", ".")
+    sys.meta_path.insert(0, Instead(name, ROOT / file, source))
+    return _pytest(area.tests[file])
+
+
+def _collected(area: Area, scratch: Path, answer: Callable[[Run], None]) -> None:
+    from mutation_collected import Collected
+
+    tests = dict.fromkeys(test for some in area.tests.values() for test in some)
+    _pytest([*tests], Collected(ROOT, area.tests, scratch, answer))
+
+
+def _pytest(tests: Sequence[str], *plugins: object) -> int:
     import pytest
 
+    options = ("-x", "-q", "-p", "no:cacheprovider")
     there = [test for test in tests if (ROOT / test).exists()]
-    return int(pytest.main(["-x", "-q", "-p", "no:cacheprovider", *there]))
-
-
-def _put_data(file: str, source: str, scratch: Path) -> None:
-    """A grammar folder in which one file is another."""
-    shutil.copytree(ROOT / "grammar", scratch, dirs_exist_ok=True)
-    (scratch / Path(file).relative_to("grammar")).write_text(source, encoding="utf-8")
-    for module in [*sys.modules.values()]:
-        if hasattr(module, "grammar_dir"):
-            module.grammar_dir = lambda: scratch
+    return int(pytest.main([*options, *there], plugins=[*plugins]))
 
 
 if __name__ == "__main__":

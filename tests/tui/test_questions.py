@@ -103,12 +103,12 @@ async def test_an_answer_closes_it_in_whatever_order_it_is_told(stage: Any) -> N
 
 
 async def test_an_answer_that_raises_the_next_question_leaves_that_one_open(stage: Any) -> None:
-    """The next question is told before the answer that raised it."""
+    """The next question is told right after the answer that raised it."""
     app = stage.app()
     async with app.run_test() as pilot:
         first, answer = stage.took("left rear rail, hole", "affirm")
         again = Told(Signal.QUESTION, "How far from the hanger?", question=True, for_s=8.0)
-        stage.say(stage.opened(()), ASKED, first, again, answer)
+        stage.say(stage.opened(()), ASKED, first, answer, again)
         await pilot.pause()
         asked = app.screen.query_one(QuestionCard)
         assert (asked.display, asked.text) == (True, "How far from the hanger?")

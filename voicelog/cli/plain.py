@@ -8,11 +8,10 @@ from collections.abc import Iterator, Mapping
 from queue import Queue
 
 import click
-from rich.console import Console
 
 from voicelog.cli.paragraphs import say
-from voicelog.cli.show import console, show_end, show_event
-from voicelog.cli.wording import finding_lines
+from voicelog.cli.plain_lines import PlainLines
+from voicelog.cli.show import console
 from voicelog.domain.inert import inert
 from voicelog.export.answer import answer
 from voicelog.export.json_file import json_text
@@ -20,32 +19,12 @@ from voicelog.runtime.messages import (
     Action,
     Closed,
     Engine,
-    HeardAgain,
     Message,
-    Noticed,
     Opened,
     SoundEnded,
-    State,
-    StateChanged,
-    Told,
-    Took,
 )
-from voicelog.runtime.vehicles import vehicle_in
 from voicelog.tongue import to_word, worded
 from voicelog.tui.actions import DEEDS, Deed, key_name, with_words
-
-_TOLD = {
-    State.STARTING: to_word("Starting"),
-    State.CAUTIONS: to_word('Before you begin: say "affirm", or type a'),
-    State.LISTENING: to_word("Listening"),
-    State.STANDING_BY: to_word("Standing by: nothing is kept"),
-    State.HELD: to_word("Not listening: the pedal is up; Enter moves it"),
-    State.TOO_LOUD: to_word("Too loud to hear"),
-    State.NO_MICROPHONE: to_word("No microphone"),
-    State.STORAGE_REFUSED: to_word("The disk refuses"),
-}
-"""States worth a line. What changes with every utterance is left out: a screen reader would never
-be done with it."""
 
 _DOES = {
     "leave": to_word("Stops, to be gone on with later."),
@@ -74,7 +53,7 @@ def run_plain(engine: Engine, *, as_json: bool, pedal: bool = False) -> Closed |
     engine.start(messages.put)
     keys = _Keys(engine, pedal)
     threading.Thread(target=keys.listen, args=(messages,), daemon=True).start()
-    lines = None if as_json else _Lines(console())
+    lines = None if as_json else PlainLines(console())
     over = set[type]()
     for message in _until_closed(messages, engine):
         if isinstance(message, SoundEnded | _KeysEnded):
@@ -171,79 +150,3 @@ class _Keys:
 def _letter(deed: Deed) -> str:
     """The key that can be typed as a line."""
     return next(name for name in map(key_name, deed.keys.split(",")) if len(name) == 1)
-
-
-class _Lines:
-    """Prints messages, each at most once and in order."""
-
-    def __init__(self, out: Console) -> None:
-        self._out = out
-        self._opened: Opened | None = None
-        self._last = ""
-        self._before = False
-
-    def show(self, message: Message | _KeysEnded) -> None:
-        match message:
-            case Opened():
-                self._open(message)
-            case StateChanged():
-                self._state(message)
-            case Took() if self._opened is not None:
-                self._last = ""
-                show_event(
-                    self._out, message.event, self._opened.zone_map, resume=self._opened.resume
-                )
-            case HeardAgain() if self._opened is not None:
-                for finding in message.opined.findings:
-                    for line in finding_lines(finding, self._opened.zone_map):
-                        self._out.print(line)
-            case Told() if self._is_worth_a_line(message):
-                self._line(f"  {'?' if message.question else '>'} {message.text}")
-            case Noticed(text):
-                self._line(f"! {text}")
-            case Closed():
-                self._end(message)
-            case _:
-                pass
-
-    def _is_worth_a_line(self, told: Told) -> bool:
-        """Questions and what was asked for; the cautions have their lines already."""
-        cautions = self._opened.cautions if self._opened is not None else ()
-        if cautions and told.text.startswith(cautions[0]):
-            return False
-        return bool(told.text) and (told.question or told.signal is None)
-
-    def _open(self, opened: Opened) -> None:
-        self._opened = opened
-        begun = worded("Going on with") if opened.resumed else worded("Inspection")
-        named = f": {opened.subject}" if opened.subject else ""
-        self._line(worded("{begun}{named}. Log: {log}", begun=begun, named=named, log=opened.log))
-        self._line(
-            worded(
-                "Ear: {ear}. Microphone: {device}. Type ? and Enter for keys.",
-                ear=opened.ear,
-                device=opened.device,
-            )
-        )
-        for caution in opened.cautions:
-            self._line(f"  * {caution}")
-
-    def _state(self, changed: StateChanged) -> None:
-        """Listening is told once after something else was, cautions once, the rest as it changes."""
-        told: str = worded(_TOLD[changed.state]) if changed.state in _TOLD else ""
-        if changed.state is State.CAUTIONS:
-            told, self._before = ("" if self._before else told), True
-        line = f"[{told}] {changed.detail}".rstrip()
-        if told and line != self._last:
-            self._last = line
-            self._line(line)
-
-    def _end(self, closed: Closed) -> None:
-        if closed.inspection is not None and self._opened is not None:
-            show_end(
-                self._out, closed.inspection, self._opened.zone_map, log=closed.log, export=None,
-                vehicle=vehicle_in(closed.log, closed.inspection) if closed.log else None,
-            )  # fmt: skip
-
-    def _line(self, text: str) -> None:
-        self._out.print(inert(text), markup=False, highlight=False)

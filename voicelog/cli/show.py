@@ -17,8 +17,10 @@ from voicelog.domain.entry import Inspection
 from voicelog.domain.grade import Verdict
 from voicelog.domain.inert import inert
 from voicelog.domain.reading import Act
+from voicelog.domain.slot import Slots
 from voicelog.domain.vehicle import Vehicle
 from voicelog.domain.zone import ZoneMap
+from voicelog.findings.places import place_in_words
 from voicelog.runtime.event import Event
 from voicelog.tongue import to_word, worded
 
@@ -75,6 +77,21 @@ def show_event(
         out.print(Text(("      " + worded("end of the inspection")), style="dim"))
     elif event.turn.act in _ACTS:
         out.print(Text(f"      {worded(_ACTS[event.turn.act], resume=resume)}", style="dim"))
+    elif event.heard.text.strip() and _came_to_nothing(event):
+        out.print(Text(f"      {_no_entry(event.turn.place, zone_map)}", style="dim"))
+
+
+def _came_to_nothing(event: Event) -> bool:
+    """It named a place at most: whoever said more than that has to see that it was not taken."""
+    turn = event.turn
+    said = turn.act is Act.REPORT and not turn.answered
+    return said and not event.findings and not turn.refused
+
+
+def _no_entry(here: Slots, zone_map: ZoneMap) -> str:
+    if "zone" not in here:
+        return worded("no entry")
+    return worded("no entry; you are at: {place}", place=place_in_words(here, zone_map))
 
 
 def show_end(

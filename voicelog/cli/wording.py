@@ -17,6 +17,7 @@ from voicelog.findings.wording import (
     spelt_in_words,
     what_in_words,
 )
+from voicelog.runtime.read_back import called_before
 from voicelog.tongue import worded
 
 _STYLES = {
@@ -49,13 +50,15 @@ def finding_lines(finding: Finding, zone_map: ZoneMap) -> Iterator[Text]:
     if entry.doubtful:
         line.append(("  " + worded("?doubtful")), style="bold yellow")
     yield line
+    if not finding.withdrawn and (before := called_before(finding, zone_map)):
+        yield Text("            " + worded("before: {before}", before=before), style="dim")
     yield from _doubt_lines(entry, zone_map)
     if finding.rules and not finding.withdrawn:
         yield Text(
             ("            " + worded("by rule {rules}", rules=inert(", ".join(finding.rules)))),
             style="dim",
         )
-    for caution in finding.cautions:
+    for caution in () if finding.withdrawn else finding.cautions:
         yield Text(f"            {inert(caution)}", style="bold")
 
 

@@ -50,8 +50,8 @@ class OpenPoint:
     """Something unresolved that is told before anybody signs.
 
     Args:
-        what: ``doubtful``, ``unsafe-without-photo``, ``cavity-not-seen``, ``milder-than-computed`` or
-            ``not-recovered``.
+        what: ``doubtful``, ``unsafe-without-photo``, ``cavity-not-seen``, ``milder-than-computed``,
+            ``was-unsafe`` or ``not-recovered``.
         text: the same as a sentence that names the place.
         entry: the entry concerned, where there is one.
     """

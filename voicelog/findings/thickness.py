@@ -87,14 +87,7 @@ def loss_in_words(loss: WallLoss, limits: Mapping[str, float]) -> str:
     )
     if loss.nominal_from == "map":
         read = worded("{reading} (nominal by the map)", reading=read)
-    told = worded(
-        "{reading}: {percent} % of the wall lost, {low} to {high} % within the gauge's ±{off} mm.",
-        reading=read,
-        percent=f"{loss.percent:.1f}",
-        low=f"{loss.low:.1f}",
-        high=f"{loss.high:.1f}",
-        off=f"{loss.uncertainty_mm:g}",
-    )
+    told = _over(loss, read) if loss.percent < 0 else _gone(loss, read)
     if not loss.straddles:
         return told
     known = {**DEFAULT_LIMITS, **limits}
@@ -103,3 +96,24 @@ def loss_in_words(loss: WallLoss, limits: Mapping[str, float]) -> str:
         "The reading does not decide the limit of {limits}: measure again.", limits=limits_told
     )
     return joined(" ", (told, undecided))
+
+
+def _over(loss: WallLoss, read: str) -> str:
+    """More metal than there was when new: no loss, and no wall either."""
+    return worded(
+        "{reading}: {percent} % over nominal, so one of the two numbers is off, or coating or rust "
+        "was measured too.",
+        reading=read,
+        percent=f"{-loss.percent:.1f}",
+    )
+
+
+def _gone(loss: WallLoss, read: str) -> str:
+    return worded(
+        "{reading}: {percent} % of the wall lost, {low} to {high} % within the gauge's ±{off} mm.",
+        reading=read,
+        percent=f"{loss.percent:.1f}",
+        low=f"{loss.low:.1f}",
+        high=f"{loss.high:.1f}",
+        off=f"{loss.uncertainty_mm:g}",
+    )

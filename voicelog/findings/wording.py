@@ -77,7 +77,7 @@ def details_in_words(entry: Entry) -> Iterator[str]:
         yield worded("{number} of them", number=_number(entry, "count", "{:g}"))
     for name, shape, unit in _UNITS:
         if name in slots:
-            yield worded(unit, number=_number(entry, name, shape))
+            yield _measure(entry, name, shape, unit)
     if "probe" in slots:
         yield worded("probe {result}", result=slots["probe"])
     if slots.get("surround") is not None:
@@ -87,6 +87,14 @@ def details_in_words(entry: Entry) -> Iterator[str]:
         yield worded("tentative")
     if "landmark" in slots:
         yield inert(str(slots["landmark"]))
+
+
+def _measure(entry: Entry, slot: str, shape: str, unit: str) -> str:
+    """A measure with its unit; more metal than new is told as what it is, not as a loss."""
+    value = entry.slots[slot]
+    if slot == "loss_percent" and isinstance(value, float | int) and value < 0:
+        return worded("{percent} % over nominal", percent=f"{-value:.1f}")
+    return worded(unit, number=_number(entry, slot, shape))
 
 
 def _number(entry: Entry, slot: str, shape: str) -> str:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import os
 from array import array
 from collections.abc import Iterator, Mapping
+from io import SEEK_END
 from pathlib import Path
 from typing import Any
 
@@ -62,7 +62,7 @@ class Shelf:
     def _long(self) -> bool:
         if self._is_long is None:
             with open_journal(self._folder) as file:
-                self._is_long = os.fstat(file.fileno()).st_size > LONG
+                self._is_long = file.seek(0, SEEK_END) > LONG
         return self._is_long
 
     def fact(self, seq: int) -> Fact:

@@ -12,7 +12,7 @@ hashes have sixty digits that differ."""
 
 
 def first_of_each(found: Iterable[Found]) -> dict[str, Found]:
-    """Hash to the line, the first of each where it stands there more than once."""
+    """Hash to the line, in the order of the file; the first where it stands there more than once."""
     first: dict[str, Found] = {}
     for line in sorted(found, key=lambda one: one.number):
         first.setdefault(line.digest, line)
@@ -42,7 +42,7 @@ def _nearly(one: str, other: str) -> bool:
 def chains_of(
     first: Mapping[str, Found], links: Mapping[str, str], named: Set[str]
 ) -> Iterator[tuple[Found, ...]]:
-    """Lines that were written one after the other, as long as they go."""
+    """Lines that were written one after the other, as long as they go; in the order of ``first``."""
     then: dict[str, Found] = {}
     length: dict[str, int] = {}
     for line in sorted(first.values(), key=lambda one: (-one.seq, one.number)):
@@ -51,9 +51,10 @@ def chains_of(
         before = links[line.digest]
         if before and _better(line, then.get(before), length, named):
             then[before] = line
-    begun = set(first) - {line.digest for line in then.values()}
-    for digest in begun:
-        yield tuple(_from(first[digest], then))
+    behind = {line.digest for line in then.values()}
+    for digest, line in first.items():
+        if digest not in behind:
+            yield tuple(_from(line, then))
 
 
 def _better(line: Found, other: Found | None, length: Mapping[str, int], named: Set[str]) -> bool:

@@ -62,7 +62,7 @@ def vouched(salvage: Salvage, evidence: Evidence = NOTHING_KNOWN) -> Vouched:
     named = salvage.named | {before for before in links.values() if before}
     taken = _Taking(named, evidence)
     chains, strange = own_and_strange(chains_of(first, links, named), evidence)
-    chains.sort(key=lambda chain: (-len(chain), chain[0].number))
+    chains.sort(key=len, reverse=True)  # of two as long the one that begins first stays in front
     taken.open(chains)
     for chain in chains:
         taken.add(chain)

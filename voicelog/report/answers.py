@@ -10,6 +10,7 @@ from voicelog.domain.report import Answer
 from voicelog.findings.coverage import Coverage
 from voicelog.findings.drive import DO_NOT_DRIVE, NO_DANGER_FOUND, NOT_ENOUGH_SEEN
 from voicelog.findings.facts_of import DEFAULT_LIMITS
+from voicelog.findings.tasks import lost_in
 from voicelog.findings.verdict import UNKNOWN, structure_looked_at
 from voicelog.findings.what_if.sensitivity import alike
 from voicelog.findings.work import BEYOND, work
@@ -44,7 +45,8 @@ def _move(book: Book) -> Answer:
     answer = worded(text)
     if verdict.drive == NO_DANGER_FOUND:
         return Answer(worded("Move it today?"), answer, _unknown(book))
-    return Answer(worded("Move it today?"), answer, *_shown(_dangers(book), book))
+    dangers = _worst_first(book.answer.reasons, book)
+    return Answer(worded("Move it today?"), answer, *_shown(dangers, book))
 
 
 def _unknown(book: Book) -> tuple[str, ...]:
@@ -52,13 +54,13 @@ def _unknown(book: Book) -> tuple[str, ...]:
     return () if every else (worded("What nobody looked at stays unknown."),)
 
 
-def _dangers(book: Book) -> tuple[str, ...]:
-    """The reasons of the first answer, in the order of the findings."""
+def _worst_first(reasons: Sequence[str], book: Book) -> tuple[str, ...]:
+    """Reasons in the order of the findings that they name."""
 
     def first(reason: str) -> int:
         return min((book.numbers.get(entry, 0) for entry in entries_of([reason])), default=0)
 
-    return tuple(sorted(book.answer.reasons, key=first))
+    return tuple(sorted(reasons, key=first))
 
 
 _REPAIR: Mapping[str, str] = {
@@ -78,6 +80,8 @@ def _repair(book: Book) -> Answer:
         return Answer(worded("Repairable?"), worded("Not known: nothing was looked at"))
     limits, zone_map = book.material.rules.limits, book.material.zone_map
     reasons = work(inspection.live, book.tasks, zone_map, limits)[1]
+    beyond = sum(1 for _ in lost_in(book.tasks))  # these make the answer, and come first
+    reasons = (*reasons[:beyond], *_worst_first(reasons[beyond:], book))
     text = _REPAIR.get(inspection.verdict.work, inspection.verdict.work)
     answer = worded(text)
     if inspection.verdict.tier == UNKNOWN:  # nothing found is no news where hardly anybody looked

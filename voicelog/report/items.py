@@ -14,6 +14,7 @@ from voicelog.findings.wording import condition_in_words, details_in_words
 from voicelog.report.basis import inferred, judged, measured, overruled
 from voicelog.report.evidence import lacks
 from voicelog.report.material import Book
+from voicelog.report.once_unsafe import once_unsafe
 from voicelog.report.pictures import pictures_of
 from voicelog.report.plainly import means
 from voicelog.report.wording import in_local_time, raised, with_numbers
@@ -96,6 +97,8 @@ def limits(finding: Finding, book: Book) -> Iterator[str]:
     entry, zone = finding.entry, book.zone(finding.entry.slots)
     if finding.unproven:
         yield worded("metal not reached, may be worse")
+    if before := once_unsafe(finding, book):
+        yield before
     if entry.doubtful:
         yield worded("maybe misheard")
     if entry.slots.get("certainty") == "tentative":

@@ -20,6 +20,7 @@ from voicelog.findings.drive import DO_NOT_DRIVE, drive
 from voicelog.findings.facts_of import known_zone
 from voicelog.findings.lacking import lacking
 from voicelog.findings.places import place_in_words
+from voicelog.findings.softened import softened
 from voicelog.findings.tasks import Task, tasks_of
 from voicelog.report.confirming import confirmed
 from voicelog.report.ranking import ranked
@@ -111,6 +112,12 @@ class Book:
     def confirmed(self) -> frozenset[str]:
         """Ids of the entries that a person has confirmed or corrected."""
         return confirmed(self.material.facts)
+
+    @cached_property
+    def softened(self) -> Mapping[str, Entry]:
+        """Entries that were unsafe and on which nobody has decided since, each as it stood then."""
+        m = self.material
+        return softened(m.facts, m.inspection.findings, m.zone_map, m.rules)
 
     @cached_property
     def lacks(self) -> tuple[Lack, ...]:

@@ -11,6 +11,7 @@ from voicelog.findings.drive import DO_NOT_DRIVE, NO_DANGER_FOUND, NOT_ENOUGH_SE
 from voicelog.report.answers import PLACES
 from voicelog.report.drawing import cavities_open
 from voicelog.report.material import Book
+from voicelog.report.once_unsafe import once_unsafe_lines
 from voicelog.report.over_time import still_unsafe
 from voicelog.report.unseen import together
 from voicelog.report.wording import counted, listed, short
@@ -64,7 +65,7 @@ def under(book: Book) -> str:
 
 def counts(book: Book) -> tuple[str, ...]:
     """How many important places were touched, how many hidden insides nobody saw, what was unsafe
-    when last it was looked at, and what a recovered log lacks.
+    when last it was looked at or when first it was said, and what a recovered log lacks.
     """
     states = book.material.advice.places
     zones = book.material.zone_map.zones
@@ -88,7 +89,8 @@ def counts(book: Book) -> tuple[str, ...]:
     ]
     sentence = f"{', '.join(part for part in told if part)}."
     lacking = warning(book.material.facts, book.material.inspection.findings)
-    return (sentence, *_hidden(book), *still_unsafe(book), *filter(None, (lacking,)))
+    before = (*still_unsafe(book), *once_unsafe_lines(book))
+    return (sentence, *_hidden(book), *before, *filter(None, (lacking,)))
 
 
 def _hidden(book: Book) -> Iterator[str]:

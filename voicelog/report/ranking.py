@@ -1,4 +1,4 @@
-"""Which finding comes first: the worst, and among those alike the one on the weightiest metal."""
+"""Which finding comes first: the worst, and among those alike metal that is gone, and weighty metal."""
 
 from __future__ import annotations
 
@@ -15,6 +15,11 @@ _WEIGHT: Mapping[Role, int] = {
 }  # fmt: skip
 """Ours: what holds wheels and steering, what holds the vehicle together, what may leak or fold."""
 
+_STRUCTURE = 3
+"""The last weight of what carries anything; a hole in sheet or in a bracket for the spare wheel is
+no worse than scale on a mounting."""
+_THROUGH = "through"
+
 
 def ranked(
     live: Iterable[Finding], zone_map: ZoneMap, against: Collection[str] = ()
@@ -22,8 +27,9 @@ def ranked(
     """The graded findings, the worst first; those that it holds for equal stay as they were said.
 
     By the worse of computed and spoken grade; then what speaks against driving before what does not;
-    then by the role of the metal (a place that nobody knows weighs as much as any); then what was
-    proven before what was not.
+    then structure rusted right through before what is only eaten, bent or patched; then by the role
+    of the metal (a place that nobody knows weighs as much as any); then what was proven before what
+    was not.
 
     Args:
         live: the entries that hold.
@@ -36,9 +42,16 @@ def ranked(
 
 def _key(
     finding: Finding, zone_map: ZoneMap, against: Collection[str]
-) -> tuple[int, bool, int, bool, bool]:
+) -> tuple[int, bool, bool, int, bool, bool]:
     grade, zone = worst_said(finding), known_zone(finding.entry.slots, zone_map)
     rank = -1 if grade is None else grade.rank
     weight = 0 if zone is None else _WEIGHT[zone.role]
     calm, minor = finding.entry.id not in against, zone is not None and not zone.main
-    return -rank, calm, weight, minor, finding.unproven
+    whole = weight > _STRUCTURE or not _is_through(finding)
+    return -rank, calm, whole, weight, minor, finding.unproven
+
+
+def _is_through(finding: Finding) -> bool:
+    """There is no metal left in one spot of it at least."""
+    slots = finding.entry.slots
+    return slots.get("condition") == "hole" or slots.get("probe") == _THROUGH

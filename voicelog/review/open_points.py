@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass
 
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind
@@ -27,6 +27,7 @@ _KINDS = {
     Kind.PHOTO: to_word("a photo"),
     Kind.REMARK: to_word("a remark"),
 }
+_NONE: Mapping[str, Entry] = {}
 _UNGRADED = 1
 """How bad an entry without a grade may be: a doubtful *clear* may have been another place."""
 
@@ -41,6 +42,7 @@ class _Case:
     place: Named
     pictures: frozenset[Place]
     shown: Shown
+    softened: Mapping[str, Entry]
 
 
 def open_points(
@@ -51,12 +53,14 @@ def open_points(
     place: Named,
     silent: Collection[str] = (),
     shown: Shown = NOTHING,
+    softened: Mapping[str, Entry] = _NONE,
 ) -> tuple[OpenPoint, ...]:
     """What is unresolved, the worst first: what may be unsafe, down to doubtful remarks.
 
     A doubtful entry is a point until it is confirmed, corrected or withdrawn; its sentence says
     whether anybody has listened to it. An unsafe entry is one while a place of its has no photo, a
-    cavity until it was seen, and a finding while the inspector calls it milder than the rules do.
+    cavity until it was seen, and a finding while the inspector calls it milder than the rules do, and
+    one that was unsafe once it is milder or withdrawn, until somebody has confirmed that.
 
     Args:
         inspection: the log, folded.
@@ -65,11 +69,17 @@ def open_points(
         place: names a place, for a sentence.
         silent: ids of the utterances of which no sound was kept.
         shown: how many pictures in the log show each entry.
+        softened: entries that were unsafe and on which nobody has decided since, each as it stood.
     """
     claimed = pictured(inspection.findings, zone_map)
-    case = _Case(zone_map, listened, silent, place, claimed, shown)
+    case = _Case(zone_map, listened, silent, place, claimed, shown, softened)
     ranked = [
         *((_rank(finding), point) for finding in inspection.live for point in _of(finding, case)),
+        *(
+            (Grade.UNSAFE.rank + 2, _once_unsafe(finding, case))
+            for finding in inspection.findings
+            if finding.entry.id in softened
+        ),
         *(
             (_cavity_rank(gap, zone_map), _unseen(gap, place))
             for gap in inspection.gaps
@@ -95,6 +105,16 @@ def _of(finding: Finding, case: _Case) -> Iterator[OpenPoint]:
             computed=finding.computed_grade,
         )
         yield _point("milder-than-computed", entry, told, case)
+
+
+def _once_unsafe(finding: Finding, case: _Case) -> OpenPoint:
+    """Milder than it was, or withdrawn: by a correction in mid-inspection, which asks for no reason."""
+    entry, before = finding.entry, case.softened[finding.entry.id]
+    told = to_word("{fault} was unsafe before, as {before}; nobody has confirmed the change")
+    if finding.withdrawn:
+        told = to_word("{fault} was unsafe and is withdrawn; nobody has confirmed that")
+    was = joined(", ", (case.place(before.slots), _what(before)))
+    return _point("was-unsafe", entry, worded(told, fault=_what(entry), before=was), case)
 
 
 def _lacks_photo(finding: Finding, case: _Case) -> bool:

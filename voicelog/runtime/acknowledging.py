@@ -72,12 +72,12 @@ class Acknowledging:
             event = replace(event, turn=replace(event.turn, refused=""))
         wait_s = self._affirm_cautions() if affirms else self._answering.tone(event)
         tone_s, inspection = self._clock() + wait_s, self._session.inspection()
-        if not affirms:
-            self._answering.words(event, inspection, self._session.understanding.question)
         self.cautions = self.cautions and self._cautions_wait
         parts = where_it_went(event, item, began_s, tone_s) if item is not None else {}
         delay_s = max(0.0, tone_s - item.ended_s) if item is not None else 0.0
         self._publish(Took(event, inspection, event.turn.place, delay_s, parts))
+        if not affirms:  # after what they answer, for whoever reads along line by line
+            self._answering.words(event, inspection, self._session.understanding.question)
         self._tell_of_slow(event.timing.write_s)
         if event.turn.asked is not None:
             self._session.understanding.asked(self.now_s())

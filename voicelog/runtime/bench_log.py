@@ -164,16 +164,18 @@ class BenchLog(BenchView):
         why: str = "",
         *,
         merging: bool = False,
+        deciding: bool = False,
         clip: Clip | None = None,
         **more: Any,
     ) -> Done:
         """Write one correction down and take it in: all of it, or none.
 
-        Sound is kept last: what is refused leaves no file behind.
+        Sound is kept last: what is refused leaves no file behind. With ``deciding`` a line is written
+        though all stays as it was.
         """
         journal, findings = self._writable, self._log.preview(changes)
         before = self._before(findings)
-        if all(_as_it_was(before.get(finding.entry.id), finding) for finding in findings):
+        if not deciding and all(_as_it_was(before.get(f.entry.id), f) for f in findings):
             raise UsageFault(worded("Nothing would change"), worded("The entry says this already"))
         if not why.strip():
             (refuse_milder if merging else refuse_softening)(before, findings)

@@ -19,6 +19,7 @@ from voicelog.domain.revision import Alternative, OpenPoint, Revision, Signature
 from voicelog.domain.signing import entries_after, signatures
 from voicelog.domain.utterance import Utterance
 from voicelog.findings.places import place_in_words
+from voicelog.findings.softened import softened
 from voicelog.review.open_points import open_points
 from voicelog.runtime.reviewed import Reviewed
 
@@ -121,6 +122,11 @@ class BenchView:
         """
         return photos_of(self.facts)
 
+    def softened(self) -> Mapping[str, Entry]:
+        """Entries that were unsafe and on which nobody has decided since, each as it stood then."""
+        found = self.inspection().findings
+        return softened(self.facts, found, self.grammar.zone_map, self.grammar.rules)
+
     def open_points(self) -> tuple[OpenPoint, ...]:
         """What is unresolved, the worst first: before all, that a recovered log lacks lines."""
         inspection = self.inspection()
@@ -129,6 +135,7 @@ class BenchView:
             inspection, self.grammar.zone_map, listened=self._log.listened,
             place=lambda slots: place_in_words(slots, self.grammar.zone_map),
             silent=self._log.silent, shown=times_shown(self.photos()),
+            softened=self.softened(),
         )  # fmt: skip
         return (OpenPoint("not-recovered", lacking), *points) if lacking else points
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from voicelog.domain.entry import Amend, Entry, Finding, Replace, Restore, Withdraw, entry_id
+from voicelog.domain.entry import (
+    Amend,
+    Change,
+    Entry,
+    Finding,
+    Replace,
+    Restore,
+    Withdraw,
+    entry_id,
+)
 from voicelog.domain.inert import inert
 from voicelog.domain.revision import Revision
 from voicelog.domain.slot import SLOTS
@@ -32,6 +41,8 @@ _DID: Mapping[str, str] = {
     "reread": to_word("had it read anew"),
     "move": to_word("moved it"),
 }
+_STANDS = (_DID["withdraw"], _DID["restore"])
+_PUT_RIGHT = to_word("put it right while inspecting")
 _CHANGE = to_word("a change")
 
 
@@ -76,19 +87,27 @@ def steps(finding: Finding, revisions: Sequence[Revision], zone_map: ZoneMap) ->
     for number, revision in enumerate(revisions):
         own = [c for c in revision.changes if entry_id(c) == finding.entry.id]
         after = min(at + sum(isinstance(c, Amend | Replace) for c in own), len(states) - 1)
-        standing = () if revision.did in ("withdraw", "restore") else _standing(own)
+        did = _spoken(own) if revision.did == SAID else _did(revision, deeds)
+        standing = () if did in {worded(one) for one in _STANDS} else _standing(own)
         changed = [*_differences(states[at], states[after], zone_map), *standing]
         if number:
-            told.append(_step(revision, changed, deeds))
+            told.append(_step(revision, did, changed))
         at = after
     return tuple(told)
 
 
-def _step(revision: Revision, changed: Sequence[str], deeds: Mapping[int, str]) -> Step:
+def _step(revision: Revision, did: str, changed: Sequence[str]) -> Step:
     return Step(
-        revision.at, inert(revision.by, LONGEST), _did(revision, deeds), tuple(changed),
-        inert(revision.why, LONGEST),
-    )  # fmt: skip
+        revision.at, inert(revision.by, LONGEST), did, tuple(changed), inert(revision.why, LONGEST)
+    )
+
+
+def _spoken(own: Sequence[Change]) -> str:
+    """What a sentence of the inspection did to the entry: more of it, or something else instead."""
+    if any(isinstance(change, Withdraw) for change in own):
+        return worded(_DID["withdraw"])
+    righted = any(isinstance(change, Amend) and change.why == "correction" for change in own)
+    return worded(_PUT_RIGHT) if righted else worded(_DID[SAID])
 
 
 def _did(revision: Revision, deeds: Mapping[int, str]) -> str:

@@ -63,15 +63,34 @@ def in_short(entry: Entry, zone_map: ZoneMap, slots: Slots | None = None) -> str
 
 def changed(finding: Finding, zone_map: ZoneMap) -> str:
     """An entry that was put right, and what it was called before."""
-    now = read_back(finding, zone_map)
-    if is_renamed(finding):
-        return worded("changed: {now}, before: {before}", now=now, before=_before(finding))
+    now, before = read_back(finding, zone_map), called_before(finding, zone_map)
+    if before:
+        return worded("changed: {now}, before: {before}", now=now, before=before)
     return worded("changed: {now}", now=now)
 
 
 def is_renamed(finding: Finding) -> bool:
-    """Its last change made something else of it than it was called before."""
-    return bool(finding.history) and _before(finding) != _what(finding.entry)
+    """Its last change made something else of it than it was called before, or took it elsewhere."""
+    if not finding.history:
+        return False
+    before = finding.history[-1]
+    return _what(before) != _what(finding.entry) or _is_elsewhere(before, finding.entry)
+
+
+def called_before(finding: Finding, zone_map: ZoneMap) -> str:
+    """What it was called before its last change, with its place where that is another; else empty."""
+    if not is_renamed(finding):
+        return ""
+    before, now = finding.history[-1], finding.entry
+    if not _is_elsewhere(before, now):
+        return _what(before)
+    was = place(before.slots, zone_map)
+    return was if _what(before) == _what(now) else joined(": ", (was, _what(before)))
+
+
+def _is_elsewhere(before: Entry, now: Entry) -> bool:
+    """Another zone; a side is always read back, and a place that was never named was no other."""
+    return "zone" in before.slots and before.slots["zone"] != now.slots.get("zone")
 
 
 def withdrawn(finding: Finding, zone_map: ZoneMap) -> str:
@@ -123,10 +142,6 @@ def place(slots: Slots, zone_map: ZoneMap) -> str:
 def zone_title(zone: str, zone_map: ZoneMap) -> str:
     """A zone's name within a sentence, of a map that may not know it."""
     return inert(zone_map.title_of(zone))
-
-
-def _before(finding: Finding) -> str:
-    return _what(finding.history[-1])
 
 
 def _remark(entry: Entry) -> str:

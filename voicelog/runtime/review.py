@@ -11,7 +11,7 @@ from typing import Any
 
 from voicelog.dialogue.at_bench import change_to, confirmed, merged, put_right
 from voicelog.domain.entry import Add, Change, Entry, Kind, Replace, Restore, Withdraw, entry_id
-from voicelog.domain.revision import Signature
+from voicelog.domain.revision import Revision, Signature
 from voicelog.domain.slot import PLACE_SLOTS, Slots
 from voicelog.errors import UsageFault
 from voicelog.review.signatures import signed_body
@@ -98,10 +98,21 @@ class Review(Sentences):
         return self._commit("runner-up", [Replace(settled)], why)
 
     def confirm(self, entry: str, *, why: str = "") -> Done:
-        """It was looked into and stands as it is: in doubt no longer."""
+        """It was looked into and stands as it is, in doubt no longer.
+
+        What was unsafe once and is milder or withdrawn may be confirmed without a doubt as well.
+        """
+        if entry in self.softened():
+            return self._commit("confirm", self._stands(entry), why, deciding=True)
         return self._commit(
             "confirm", _change(before := self._standing(entry), confirmed(before)), why
         )
+
+    def _stands(self, entry: str) -> list[Change]:
+        """The entry as it is, in doubt no longer, said once more: somebody decided on it."""
+        if self.finding(entry).withdrawn:
+            return [Withdraw(entry)]
+        return [Replace(confirmed(self._standing(entry)))]
 
     def withdraw(self, *entries: str, why: str = "") -> Done:
         """Entries that hold no longer; they stay in the log, marked so."""
@@ -151,8 +162,16 @@ class Review(Sentences):
 
     def undo(self, *, why: str = "") -> Done:
         """Take the last deed back, whoever did it and when."""
-        changes = self._log.undoing()
-        return self._commit("undo", changes, why, of=self._log.stacks.done[-1].seq)
+        changes, done = self._log.undoing(), self._log.stacks.done[-1]
+        changes = changes or self._said_once_more(done)
+        return self._commit("undo", changes, why, deciding=True, of=done.seq)
+
+    def _said_once_more(self, revision: Revision) -> tuple[Change, ...]:
+        """Entries that a deed decided on and left as they were: taking it back leaves them too."""
+        names = dict.fromkeys(map(entry_id, revision.changes))
+        return tuple(
+            Withdraw(n) if self.finding(n).withdrawn else Replace(self._kept(n)) for n in names
+        )
 
     def redo(self, *, why: str = "") -> Done:
         """Do the deed again that was undone last."""
@@ -161,7 +180,8 @@ class Review(Sentences):
         if merging:  # the one that stays is named too, though it may say what it said
             stays = {entry_id(c) for c in undone.changes} - {entry_id(c) for c in changes}
             changes = (*changes, *(Replace(self._kept(name)) for name in stays))
-        return self._commit("redo", changes, why, merging=merging, of=undone.seq)
+        changes = changes or self._said_once_more(undone)
+        return self._commit("redo", changes, why, merging=merging, deciding=True, of=undone.seq)
 
     @property
     def can_undo(self) -> str:

@@ -64,7 +64,7 @@ class LiveScreen(Screen[None]):
         self._talk, self._clock = talk, clock
         self._began_s = clock()
         self._zone_map = ZoneMap("", "", {})
-        self._asked_just_now = self._setting_up = self._talked = False
+        self._setting_up = self._talked = False
         self._here: Slots = {}
         self.resume = ""
         self.spoken: Mapping[Action, str] = {}
@@ -162,7 +162,6 @@ class LiveScreen(Screen[None]):
             self.remove_class("-cautions")
         if turn.act in (Act.AFFIRM, Act.NEGATIVE):
             self._settle()
-        self._asked_just_now = False
         self._inspected(took.inspection, took.place)
         telling = most_telling(took.event.findings)
         if telling is not None:
@@ -189,9 +188,7 @@ class LiveScreen(Screen[None]):
         if told.question:
             how = worded(IN_WORDS) if self._setting_up else how_to_answer(told.options)
             self.query_one(QuestionCard).ask(told.text, how=how)
-            self._asked_just_now = True
         elif told.signal not in (None, Signal.REMARK):
-            self._asked_just_now = False
             self._settle()
 
     def _await(self, awaited: messages.AnswerAwaited) -> None:
@@ -200,9 +197,8 @@ class LiveScreen(Screen[None]):
             self.query_one(QuestionCard).await_answer(awaited.for_s)
 
     def _settle(self) -> None:
-        """Close the question, unless it came with the very utterance that is being told of."""
-        if not self._asked_just_now:
-            self.query_one(QuestionCard).answered()
+        """Close the question; one that an utterance raises is told after what became of it."""
+        self.query_one(QuestionCard).answered()
 
     def _notice(self, noticed: messages.Noticed) -> None:
         self.notice(noticed.text, serious=noticed.serious)

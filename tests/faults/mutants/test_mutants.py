@@ -10,6 +10,8 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[1]))
 
 import mutation
+import mutation_known
+import mutation_places
 import mutation_rules
 from mutation_areas import AREAS
 
@@ -26,26 +28,61 @@ def test_every_file_and_test_of_an_area_is_there(area: str) -> None:
 
 def test_an_explanation_is_of_a_line_that_still_stands() -> None:
     """Who changes the line has to look at its mutants again; each says why, and is another line."""
-    known = mutation.explained()
-    stale = [
-        (file, old)
-        for file, old, _ in known
-        if old not in map(str.strip, (ROOT / file).read_text(encoding="utf-8").splitlines())
-    ]
+    known = mutation_known.explained()
+    stale = [key for key in known if key.where not in mutation_known.places(key.file, key.old)]
     assert stale == []
-    assert all(why.endswith(".") and old != new for (_, old, new), why in known.items())
+    assert all(why.endswith(".") and key.old != key.new for key, why in known.items())
 
 
-def test_mutants_of_the_table_leave_its_advice_alone() -> None:
-    """Each differs in one line, above the first piece of work; limits move both ways."""
-    source = (ROOT / TABLE).read_text(encoding="utf-8")
-    made = list(mutation_rules.mutants_of(TABLE, source))
-    assert max(mutant.line for mutant in made) < source.split("\n").index("[[work]]") + 1
+def test_an_explanation_needs_a_place_where_its_line_stands_twice() -> None:
+    """What is equivalent in one rule may be none in another; a line that stands once needs no place."""
+    twice = mutation_known.places(TABLE, 'at_least = "repair"')
+    assert {"rule probe-failed", "rule no-solid-metal"} <= {*twice}
+    row = {"file": TABLE, "old": 'at_least = "repair"', "new": 'at_least = "treat"'}
+    assert mutation_known.key_of(row).where == ""
+    assert mutation_known.key_of({**row, "where": twice[0]}).where == twice[0]
+    once = {"file": TABLE, "old": "mount_distance_mm = 300", "new": "mount_distance_mm = 299"}
+    assert mutation_known.key_of(once).where == "limits"
+
+
+def test_a_place_is_the_innermost_that_has_a_name() -> None:
+    """Functions within classes within functions; what stands in none of them is the module's."""
+    code = "A = 1\n\n\nclass B:\n    x = 2\n\n    def c(self):\n        return 3\n\n\nD = 4\n"
+    places = mutation_places.places_of("a.py", code)
+    told = {line.strip(): place for line, place in zip(code.split("\n"), places, strict=True)}
+    assert told["A = 1"] == told["D = 4"] == "<module>"
+    assert (told["x = 2"], told["return 3"]) == ("B", "B.c")
+
+
+@pytest.mark.parametrize("file", AREAS["rules"].tests)
+def test_each_mutant_of_a_rule_file_differs_in_one_place(file: str) -> None:
+    """In one line, or in a whole rule that is gone; no two are known by the same key."""
+    source = (ROOT / file).read_text(encoding="utf-8")
+    made = list(mutation_rules.mutants_of(file, source))
+    assert len({mutation_known.key(mutant) for mutant in made}) == len(made) > 30
     for mutant in made:
+        if mutant.old.startswith("id = "):
+            assert mutant.source.count("[[") == source.count("[[") - 1
+            continue
         changed = [*zip(source.split("\n"), mutant.source.split("\n"), strict=True)]
         assert [pair[0].strip() for pair in changed if pair[0] != pair[1]] == [mutant.old]
-    moved = {mutant.new for mutant in made if mutant.old == "mount_distance_mm = 300"}
-    assert moved == {"mount_distance_mm = 299", "mount_distance_mm = 301"}
+
+
+def test_mutants_of_the_table_reach_whatever_grades_or_warns() -> None:
+    """Limits move both ways, grades one step, a warning is forgotten, a rule with all it has."""
+    made = list(mutation_rules.mutants_of(TABLE, (ROOT / TABLE).read_text(encoding="utf-8")))
+    told = {(mutant.where, mutant.old): set() for mutant in made}
+    for mutant in made:
+        told[mutant.where, mutant.old].add(mutant.new)
+    assert told["limits", "mount_distance_mm = 300"] == {
+        "mount_distance_mm = 299", "mount_distance_mm = 301",
+    }  # fmt: skip
+    assert told["rule hole", 'grade = "repair"'] == {'grade = "treat"', 'grade = "unsafe"'}
+    assert told["rule crack-in-line", 'caution = "Do not drive or tow this vehicle."'] == {""}
+    assert told["work tank-surface", 'cautions = ["tank", "vapour"]'] == {
+        'cautions = ["tank"]', 'cautions = ["vapour"]', "",
+    }  # fmt: skip
+    assert told["rule hole", 'id = "hole"'] == {""}
 
 
 def test_without_its_extra_it_names_it(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 from hypothesis import given
 from hypothesis import strategies as st
 
-from voicelog.domain.entry import Entry, Kind
+from voicelog.domain.entry import Entry, Kind, Question
 from voicelog.domain.grade import Grade
 from voicelog.domain.slot import CONDITIONS, PROBES, SLOTS, Spec
 from voicelog.findings.grading import Grader
@@ -127,3 +128,25 @@ def test_a_place_that_is_open_is_never_graded_softer(
     rails = [z for z in options if z in ("front-rail", "mid-rail", "kick-up", "outrigger")]
     placed = [grader.grade(finding({**slots, "zone": zone})).computed.rank for zone in rails]
     assert unplaced >= max(placed, default=0)
+
+
+@given(
+    slots=ANY_SLOTS,
+    text=st.sampled_from(WORDS),
+    around=st.sampled_from(("", "there is a hole, ", "HOLE. ", "it's ")),
+    questions=st.sampled_from(((), (Question("zone", ("tow-hitch", "floor-pan")),))),
+)
+def test_a_grade_remembered_is_the_one_worked_out(
+    slots: dict[str, Any],
+    text: str,
+    around: str,
+    questions: tuple[Question, ...],
+    grader: Grader,
+) -> None:
+    """A grader that has graded thousands of findings says what the rules give for this one alone."""
+    entry = replace(finding(slots, around + text), questions=questions)
+    graded, draft = grader.grade(entry), grader.draft(entry)
+    assert (graded.computed, graded.rules, graded.unproven, graded.cautions) == (
+        draft.grade, draft.rules, draft.unproven, draft.cautions,
+    )  # fmt: skip
+    assert grader.grade(entry) == graded

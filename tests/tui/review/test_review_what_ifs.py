@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from voicelog.config.grammar import load_grammar
@@ -56,3 +58,17 @@ def test_nothing_in_it_steers_the_screen(said: str) -> None:
 def test_nothing_would_have_changed_it() -> None:
     """Then there is no such line."""
     assert would_be() == []
+
+
+def test_what_was_unsafe_before_stands_beside_it_with_the_key_that_settles_it() -> None:
+    """And what was withdrawn warns of nothing any more."""
+    known, before = (
+        Known(load_grammar().zone_map),
+        replace(ENTRY, slots={**ENTRY.slots, "side": "left"}),
+    )
+    gone = replace(FINDING, withdrawn=True, cautions=("Do not drive.",))
+    lines = {name: line.plain for name, line in detail_lines(Detail(gone, was=before), known, {})}
+    assert "UNSAFE" in lines["WAS"]
+    assert lines["WAS"].endswith("left sill — hole; c confirms the change, e edits it")
+    assert "CAUTION" not in lines
+    assert "WAS" not in dict(detail_lines(Detail(FINDING), known, {}))

@@ -6,9 +6,11 @@ import io
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 from rich.console import Console
 
 from voicelog.cli.ending import past_lines, spelt_lines
+from voicelog.cli.main import cli
 from voicelog.cli.show import show_end
 from voicelog.cli.wording import finding_lines
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind, Question
@@ -101,3 +103,27 @@ def test_what_ends_standing_by_is_told_in_the_grammar_s_own_words() -> None:
     """A shop may have renamed both."""
     phrases = (Phrase("notebook", "attention", "attention"), Phrase("carry on", "act", "go-ahead"))
     assert resume_phrase(Vocabulary(phrases)) == "notebook, carry on"
+
+
+def test_what_was_put_right_shows_what_it_was_called_before() -> None:
+    """With its place where that is another one; a measure more is no other name."""
+    hole = _entry(Kind.FINDING, slots={"zone": "sill", "condition": "hole"})
+    moved = _entry(Kind.FINDING, slots={"zone": "floor", "condition": "scale"})
+    wider = _entry(Kind.FINDING, slots={**hole.slots, "size_mm": 20.0})
+    assert "before: sill, side not said: hole" in _lines(Finding(moved, (hole,)))
+    assert "before" not in _lines(Finding(wider, (hole,)))
+
+
+def test_a_withdrawn_entry_warns_of_nothing() -> None:
+    """What no longer holds is no reason to leave the vehicle where it is."""
+    crack = _entry(Kind.FINDING, slots={"zone": "sill", "condition": "crack"})
+    assert "Do not drive" in _lines(Finding(crack, cautions=("Do not drive.",)))
+    gone = Finding(crack, cautions=("Do not drive.",), withdrawn=True)
+    assert "Do not drive" not in _lines(gone)
+
+
+def test_words_that_made_no_entry_are_answered_all_the_same() -> None:
+    """A place alone sets where you are; whoever said more sees that it was not taken."""
+    told = CliRunner().invoke(cli, ["read", "left mid rail", "left mid rail, surface rust"]).output
+    assert "no entry; you are at: left mid rail" in told
+    assert told.count("no entry") == 1

@@ -120,6 +120,7 @@ def test_each_sentence_of_the_design(finding: str, expected: str, read: Read) ->
         ("shock-mount thinning loss_percent=9.9", "cosmetic"),
         ("mid-rail thinning thickness_mm=2.0", "treat"),
         ("mid-rail thinning", "treat"),
+        ("mid-rail thinning layer=metal", "treat"),
         ("mid-rail thinning thickness_mm=5.207 nominal_mm=4.7625", "cosmetic"),
         ("mid-rail surface-rust loss_percent=30", "repair"),
         ("brake-line surface-rust thickness_mm=0.5 nominal_mm=0.75", "unsafe"),
@@ -141,13 +142,29 @@ def test_wall_loss(finding: str, expected: str, read: Read) -> None:
         ("mid-rail rust-weep", True),
         ("mid-rail debris", True),
         ("mid-rail blistering", True),
-        ("mid-rail blistering method=scraped", False),
+        *(
+            (f"{zone} {lifted} method={how}", False)
+            for zone in ("mid-rail", "sill")
+            for lifted in ("blistering", "peeling-coating")
+            for how in ("scraped", "probed", "gauged")
+        ),
+        ("mid-rail blistering method=tapped", True),
+        *(
+            (f"{zone} {lifted} method={how}", True)
+            for zone in ("brake-line", "fuel-tank")
+            for lifted in ("blistering", "peeling-coating")
+            for how in ("scraped", "probed")
+        ),
         ("mid-rail scale probe=firm", True),
+        ("mid-rail scale layer=metal", True),
+        ("mid-rail scale loss_percent=5", True),
         ("mid-rail scale loss_percent=5 layer=metal", False),
+        ("fuel-tank scale loss_percent=5 layer=metal", False),
         ("mid-rail old-repair", True),
         ("mid-rail thinning loss_percent=20", True),
         ("mid-rail thinning loss_percent=20 layer=metal", False),
         ("mid-rail thinning thickness_mm=2", True),
+        ("mid-rail thinning layer=metal", True),
         ("mid-rail hole", False),
         ("shock-mount crack", False),
         ("mid-rail something-new", True),
@@ -178,3 +195,24 @@ def test_dull_or_dents_is_one_step_worse_but_no_worse_than_soft(
     assert graded.grade == expected
     assert graded.unproven
     assert graded.rules[-1] == "probe-doubtful"
+
+
+@pytest.mark.parametrize("probe", ["moves", "soft", "through"])
+@pytest.mark.parametrize(
+    ("place", "expected"),
+    [
+        *((zone, "repair") for zone in ("mid-rail", "cab-mount", "sill", "spare-carrier")),
+        *((zone, "unsafe") for zone in ("shock-mount", "tow-hitch", "crush-section")),
+        *((zone, "unsafe") for zone in ("brake-line", "fuel-line")),
+    ],
+)
+@pytest.mark.parametrize("mark", ["staining", "blistering", "debris"])
+def test_metal_that_fails_under_the_probe(
+    probe: str, place: str, expected: str, mark: str, read: Read
+) -> None:
+    """Whatever it looks like, and however it fails; within 30 cm of a mounting it is unsafe anywhere.
+
+    UK MOT inspection manual, Appendix A.
+    """
+    assert read(f"{place} {mark} probe={probe}").grade == expected
+    assert read(f"{place} {mark} probe={probe} mount_distance_mm=300").grade == "unsafe"

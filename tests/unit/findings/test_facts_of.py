@@ -12,6 +12,7 @@ from voicelog.domain.grade import RuleSet
 from voicelog.domain.slot import Slots
 from voicelog.domain.zone import ZoneMap
 from voicelog.findings.facts_of import DEFAULT_LIMITS, FactFinder, is_rot, number, wall_loss
+from voicelog.findings.landmarks import Landmarks
 
 
 @pytest.fixture
@@ -36,6 +37,10 @@ def finder(zone_map: ZoneMap) -> FactFinder:
         (100.0, "from the cab mount and the shock mount", True),
         (100.0, "from the blue thing", True),
         (100.0, "ahead of the spring hanger", True),
+        (100.0, "from the hanger", True),
+        (100.0, "from the tank hanger", False),
+        (100.0, "from the hitch cross member", False),
+        (100.0, "from the chassis rail", False),
     ],
 )
 def test_near_a_mounting(
@@ -50,6 +55,13 @@ def test_near_a_mounting(
     (facts,) = finder.facts(entry, "")
     assert facts.near_mount is near
     assert facts.distance_known
+
+
+def test_on_a_map_without_names_every_landmark_may_be_a_mounting(zone_map: ZoneMap) -> None:
+    """Doubt never softens a grade."""
+    nameless = Landmarks(replace(zone_map, zones={}, families=()))
+    assert nameless.may_be_critical("the cab mount")
+    assert nameless.may_be_critical("")
 
 
 def test_at_a_mounting_is_near(finder: FactFinder, make: object) -> None:

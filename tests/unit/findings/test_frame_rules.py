@@ -150,6 +150,7 @@ def test_every_rule_can_fire(
     extras: list[dict[str, Any]] = [
         {},
         {"method": "scraped"},
+        {"loss_percent": -60.0},
         {"loss_percent": -5.0},
         {"loss_percent": 5.0},
         {"loss_percent": 40.0, "layer": "metal", "mount_distance_mm": 100.0},

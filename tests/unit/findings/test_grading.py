@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from voicelog.domain.entry import Finding, Question
 from voicelog.domain.grade import Grade, Rule, RuleSet
+from voicelog.domain.slot import CONDITIONS
 from voicelog.domain.zone import ZoneMap
 from voicelog.errors import GrammarFault
 from voicelog.findings.grading import Graded, Grader, as_read, worst_said
@@ -52,12 +54,24 @@ def test_a_spoken_grade_counts_but_never_lowers_unsafe(
     ("finding", "text", "expected"),
     [
         ("mid-rail pitting", "light pitting, firm", "treat"),
+        ("mid-rail pitting loss_percent=5 layer=metal", "light pitting", "treat"),
         ("mid-rail pitting", "pitting in a bad light", "repair"),
         ("mid-rail pitting", "that is not just light pitting", "repair"),
         ("crush-section pitting", "light pitting", "repair"),
         ("mid-rail deformation", "small dent in it", "treat"),
         ("mid-rail deformation", "dented and kinked", "unsafe"),
         ("mid-rail deformation", "not a dent", "unsafe"),
+        ("outrigger deformation", "bent", "repair"),
+        ("tow-hitch deformation", "kinked", "repair"),
+        ("cab-mount deformation", "twisted", "repair"),
+        ("sill deformation", "buckled", "treat"),
+        ("shock-mount deformation", "small dent", "repair"),
+        ("tow-hitch deformation", "small dent", "repair"),
+        ("crush-section deformation", "dented", "repair"),
+        ("brake-line deformation", "dented", "repair"),
+        ("floor-pan old-repair", "riveted patch", "treat"),
+        ("sill old-repair", "plate screwed on", "treat"),
+        ("brake-line old-repair", "riveted clip", "treat"),
         ("mid-rail old-repair", "riveted patch", "repair"),
         ("mid-rail old-repair", "welded plate, nothing tacked", "repair"),
         ("mid-rail old-repair", "welded plate, not riveted", "treat"),
@@ -66,7 +80,11 @@ def test_a_spoken_grade_counts_but_never_lowers_unsafe(
     ],
 )
 def test_the_finding_s_own_words(finding: str, text: str, expected: str, read: Read) -> None:
-    """Some rules ask what was said; a negated phrase does not count."""
+    """Some rules ask what was said; a negated phrase does not count.
+
+    A patch riveted or screwed on counts against structure only: Virginia 19VAC30-70-640 takes one in
+    a floor.
+    """
     assert read(finding, text=text).grade == expected
 
 
@@ -100,6 +118,17 @@ def test_cautions_are_said_once_and_not_without_cause(read: Read) -> None:
     cautions = read("shock-mount hole probe=through").cautions
     assert cautions == ("Do not drive or tow this vehicle.",)
     assert read("mid-rail hole mount_distance_mm=900").cautions == ()
+
+
+@pytest.mark.parametrize("zone", ["mid-rail", "shock-mount", "sill", "brake-line", "fuel-tank"])
+def test_a_hedge_is_named_and_changes_nothing(zone: str, read: Read) -> None:
+    """Tentative findings are graded like stated ones, and say so."""
+    for condition in CONDITIONS:
+        stated, hedged = (
+            read(f"{zone} {condition}{hedge}") for hedge in ("", " certainty=tentative")
+        )
+        assert hedged.rules == (*stated.rules, "tentative")
+        assert replace(hedged, rules=stated.rules) == stated
 
 
 def test_unsafe_always_says_do_not_drive(zone_map: ZoneMap, rules: RuleSet) -> None:

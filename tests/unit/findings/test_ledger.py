@@ -127,6 +127,27 @@ def test_the_loss_is_worked_out(ledger: Ledger, make: Any) -> None:
     assert finding.grade == "repair"
 
 
+@pytest.mark.parametrize(
+    ("measured", "nominal", "told"),
+    [
+        (0.1406, 0.1875, "25.0"),
+        (0.090, 0.1196, "24.7"),
+        (0.205, 0.1875, "-9.3"),
+        (2.5005, 2.5, "0.0"),
+    ],
+)
+def test_the_loss_is_told_to_one_decimal(
+    measured: float, nominal: float, told: str, ledger: Ledger, make: Any
+) -> None:
+    """NVIC 7-68 in TB 55-1900-201-45/1: a quarter of new 3/16 in plate, and that plate over its nominal.
+
+    A hair over nominal is nothing lost, and no less than that.
+    """
+    thin = make(zone="sill", condition="thinning", thickness_mm=measured, nominal_mm=nominal)
+    (finding,) = ledger.apply([Add(thin)])
+    assert str(finding.entry.slots["loss_percent"]) == told
+
+
 def test_the_loss_against_the_map_s_nominal(zone_map: ZoneMap, rules: RuleSet, make: Any) -> None:
     """A shop that knows its frame's thickness gets a loss without saying it every time."""
     rail = replace(zone_map["mid-rail"], nominal_mm=4.0)
@@ -161,6 +182,30 @@ def test_words_still_count_after_a_probe(ledger: Ledger, make: Any) -> None:
     probed = {"condition": "old-repair", "probe": "firm"}
     (finding,) = ledger.apply([Amend(patch.id, probed, "probe")])
     assert finding.rules[0] == "failed-repair"
+
+
+def test_what_a_probe_makes_of_it_keeps_its_words(ledger: Ledger, make: Any) -> None:
+    """Rust at a jack pad that the probe goes through is a hole at a jack pad: come out from under it."""
+    rust = make(zone="sill", condition="surface-rust", text="surface rust at the jack pad")
+    ledger.apply([Add(rust)])
+    (hole,) = ledger.apply([Amend(rust.id, {"probe": "through", "condition": "hole"}, "probe")])
+    assert "lift-point-rot-said" in hole.rules
+
+
+def test_a_probe_brings_no_words_back(ledger: Ledger, make: Any) -> None:
+    """What was corrected to something else was not said of what the probe finds there."""
+    rust = make(zone="sill", condition="surface-rust", text="surface rust at the jack pad")
+    ledger.apply([Add(rust), Amend(rust.id, {"condition": "crack"}, "correction")])
+    (hole,) = ledger.apply([Amend(rust.id, {"probe": "through", "condition": "hole"}, "probe")])
+    assert hole.words == ""
+
+
+def test_lines_that_are_lost_are_told_of(zone_map: ZoneMap, rules: RuleSet, make: Any) -> None:
+    """Nobody can say that no danger was found in what nobody can read."""
+    lost = Fact(2, "2026-01-05T08:00:00Z", 0.0, "0" * 64, "left-out", {})
+    inspection = fold([fact(1, Add(make(zone="sill"))), lost], zone_map, rules)
+    assert inspection.lost == (2,)
+    assert "Not enough seen: line 2" in inspection.verdict.because[0]
 
 
 def test_a_log_folds_to_what_the_ledger_says(

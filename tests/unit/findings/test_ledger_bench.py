@@ -51,6 +51,7 @@ def test_a_state_is_what_was_kept(ledger: Ledger, make: Any) -> None:
     thin = make(zone="sill", side="left", condition="thinning", thickness_mm=2.0, nominal_mm=3.0)
     ledger.apply([Add(thin)])
     assert ledger.state(thin.id) == State(thin)
+    assert (ledger.entry(thin.id), ledger.entry("e99.1")) == (thin, None)
     assert ledger[thin.id].entry.slots["loss_percent"] == 33.3
     ledger.apply([Withdraw(thin.id)])
     assert ledger.state(thin.id) == State(thin, withdrawn=True)

@@ -66,6 +66,10 @@ def test_what_fails_at_a_lift_point_warns(grader: Grader, probe: str) -> None:
 def test_sound_metal_there_warns_of_nothing(grader: Grader, zone: str, probe: str) -> None:
     """Rust on the surface, and metal that holds: a warning that always comes is not heard."""
     said = "surface rust at the lift pad"
-    found = _graded(grader, said, condition="surface-rust", zone=zone, probe=probe)
-    assert not _warns(found)
-    assert found.grade in ("cosmetic", "treat")
+    rust = {"condition": "surface-rust", "zone": zone, "probe": probe}
+    for found in (
+        _graded(grader, said, **rust),
+        _graded(grader, landmark="by the lift pad", **rust),
+    ):
+        assert not _warns(found)
+        assert found.grade in ("cosmetic", "treat")

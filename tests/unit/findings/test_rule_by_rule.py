@@ -34,7 +34,8 @@ BY_RULE: dict[str, tuple[str, str, str, bool]] = {
     "layered-rust": ("mid-rail delamination", "", "repair", True),
     "hole": ("outrigger hole", "", "repair", False),
     "soft-spot": ("outrigger soft-spot", "", "repair", False),
-    "thinning-over-nominal": ("mid-rail thinning loss_percent=-5", "", "cosmetic", True),
+    "thinning-beyond-belief": ("mid-rail thinning loss_percent=-50.1", "", "treat", True),
+    "thinning-over-nominal": ("mid-rail thinning loss_percent=-50", "", "cosmetic", True),
     "thinning-bare": ("mid-rail thinning loss_percent=5 layer=metal", "", "cosmetic", False),
     "thinning-measured": ("mid-rail thinning loss_percent=5", "", "cosmetic", True),
     "thinning-unmeasured": ("mid-rail thinning", "", "treat", True),
@@ -79,6 +80,26 @@ def test_each_base_rule(rule: str, read: Read) -> None:
     assert (graded.rules[0], graded.computed, graded.unproven) == (rule, grade, unproven)
 
 
+ALSO = {
+    "line-lifted-coating": ("fuel-line peeling-coating",),
+    "tank-lifted-coating": ("fuel-tank blistering",),
+    "lifted-coating-opened": ("sill peeling-coating method=probed",),
+    "lifted-coating": ("mid-rail blistering",),
+    "tank-eaten": ("fuel-tank scale",),
+    "local-dent": ("sill deformation", "spare-carrier deformation", "cab-mount deformation"),
+    "line-repaired": ("fuel-line filler",),
+    "tank-patched": ("fuel-tank old-repair",),
+}
+"""More findings of a rule, where another would give the same grade for another reason."""
+
+
+@pytest.mark.parametrize("rule", ALSO)
+def test_the_reason_told_is_the_one_that_fits(rule: str, read: Read) -> None:
+    """Who reads why is not told of a thing that nobody found."""
+    text = BY_RULE[rule][1]
+    assert {read(finding, text=text).rules[0] for finding in ALSO[rule]} == {rule}
+
+
 def test_no_base_rule_is_left_out(rules: RuleSet) -> None:
     """A rule added to the table has to be added here."""
     assert set(BY_RULE) == {rule.id for rule in rules.rules if rule.grade is not None}
@@ -112,11 +133,14 @@ def test_a_lift_point_is_heard_without_a_landmark(text: str, read: Read) -> None
     assert not read("sill hole", text="hole, not at the jacking point").cautions
 
 
-@pytest.mark.parametrize("rule", ["fresh-coating", "marks-on-structure", "crush-surface-rust"])
-def test_firm_metal_proves_marks(rule: str, read: Read) -> None:
+@pytest.mark.parametrize(
+    "rule",
+    ["fresh-coating", "marks-on-structure", "crush-surface-rust", "light-pitting", "layered-rust"],
+)
+def test_firm_metal_proves_what_only_a_probe_was_wanted_for(rule: str, read: Read) -> None:
     """What is unproven for want of a probe is proven by a firm one."""
-    finding, _, grade, _ = BY_RULE[rule]
-    graded = read(f"{finding} probe=firm")
+    finding, text, grade, _ = BY_RULE[rule]
+    graded = read(f"{finding} probe=firm", text=text)
     assert (graded.rules[0], graded.computed, graded.unproven) == (rule, grade, False)
 
 

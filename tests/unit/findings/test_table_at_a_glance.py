@@ -185,7 +185,9 @@ ROT = ("hole", "soft-spot", "delamination", "pack-rust", "crack")
     [
         ("mid-rail deformation", KINKS, "kinked-rail"),
         ("frame-horn deformation", KINKS, "kinked-frame-horn"),
-        ("mid-rail deformation", ("dent", "dents", "dented"), "local-dent"),
+        *((f"{zone} deformation", ("dent", "dents", "dented"), "local-dent") for zone in (
+            "mid-rail", "cab-mount", "sill", "spare-carrier",
+        )),
         *((f"{zone} pitting", LIGHT, "light-pitting") for zone in (
             "mid-rail", "shock-mount", "cab-mount", "sill", "spare-carrier",
         )),

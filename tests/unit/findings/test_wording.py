@@ -33,6 +33,12 @@ def test_a_fault_with_its_measures() -> None:
     assert told == "soft spot, 2 of them, 25 mm, probe soft, no solid metal around it, tentative"
 
 
+def test_more_metal_than_new_is_no_loss() -> None:
+    """As the voice says it; nobody reads a loss below nothing."""
+    slots = {"condition": "thinning", "loss_percent": -10.0}
+    assert what_in_words(_finding(slots=slots)) == "thinning, 10.0 % over nominal"
+
+
 def test_a_measure_that_is_no_number_is_told_as_it_stands() -> None:
     """A log of another program's making is shown all the same, harmless."""
     assert what_in_words(_finding(slots={"condition": "hole", "size_mm": "big\x1b"})) == (

@@ -12,12 +12,13 @@ from voicelog.domain.fact import Fact, changes_of
 from voicelog.errors import InputFault, LogFault
 from voicelog.journal import late_body, reading
 from voicelog.journal.journal import Journal
-from voicelog.journal.late_fact import LateFact, SkimmedBody
-from voicelog.journal.lines import decode
+from voicelog.journal.late_fact import LateFact, SkimmedBody, skim
+from voicelog.journal.lines import decode, encode
 from voicelog.journal.reading import Walk, iter_facts, kept, read_log
 from voicelog.journal.seal import Known, seal_of
 
 LINES = 12
+LINE = encode(Fact(3, "2026-01-05T08:00:00Z", 1.0, "a" * 64, "note", {"text": "rust"}))
 
 
 @pytest.fixture
@@ -165,3 +166,54 @@ def test_for_a_key_that_it_does_not_have_nothing_is_read(folder: Path) -> None:
         fact.body["clip"]
     with pytest.raises(InputFault):
         fact.body["heard"]
+
+
+def test_a_log_is_long_above_eight_mebibytes(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """One that has just as many bytes stays in memory."""
+    size = (folder / "journal.jsonl").stat().st_size
+    for most, late in ((size, False), (size - 1, True)):
+        monkeypatch.setattr(late_body, "LONG", most)
+        assert isinstance(read_log(folder).facts[-1], LateFact) == late
+    monkeypatch.undo()
+    assert late_body.LONG == 2**23
+
+
+def test_the_name_of_an_utterance_is_in_memory_once(folder: Path) -> None:
+    """A long log has as many as lines, and its entries hold them, too."""
+    fact = read_log(folder).facts[-1]
+    (change,) = changes_of(fact)
+    assert isinstance(change, Add)
+    assert fact.body["utterance"] is change.entry.utterance
+
+
+def test_an_entry_of_another_utterance_gives_a_line_no_other_name(folder: Path) -> None:
+    """Nor does a change of one, which has no utterance of its own."""
+    made = Entry("e13.1", "u2", "2026-01-05T08:00:00Z", Kind.CLEAR)
+    with Journal.reopen(folder) as journal:
+        for change in (change_to_json(Add(made)), {"do": "withdraw", "entry": "e13.1"}):
+            told = {"utterance": f"u{journal.next_seq}", "changes": [change]}
+            journal.append("utterance", told)
+    assert [fact.body["utterance"] for fact in read_log(folder).facts[-2:]] == ["u13", "u14"]
+
+
+def test_a_fact_read_late_is_like_no_other(folder: Path) -> None:
+    """Only like the same one, read at once."""
+    *_, before, last = read_log(folder).facts
+    assert last != before
+    assert last != tuple(iter_facts(folder))[-2]
+    assert last != last.seq
+
+
+@pytest.mark.parametrize(
+    "line", [b"noise", b"{}", b"[]", LINE.replace(b'"offset_s":1.0', b'"offset_s":1e999')]
+)
+def test_what_never_was_a_line_is_told_by_whoever_skims_it(line: bytes) -> None:
+    """As by whoever reads all of it."""
+    with pytest.raises(LogFault, match="Line 3 of the journal is damaged"):
+        skim(line, 3)
+
+
+def test_half_a_letter_is_skimmed_as_it_is_read() -> None:
+    """Half a surrogate pair, which the quick reader does not take."""
+    line = LINE.replace(b"rust", b"\\udcff")
+    assert dict(skim(line, 3).body) == dict(decode(line, 3).body) == {"text": "\udcff"}

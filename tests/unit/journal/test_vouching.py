@@ -262,6 +262,8 @@ def test_of_two_chains_as_long_that_which_begins_first_is_taken() -> None:
     one, two = (chain_of(2, said, first=4, prev="f" * 64) for said in ("one", "two"))
     result = taken(*LINES[:2], one[0], *two, one[1])
     assert [line.data for line in result.lines.values()] == [*LINES[:2], *one]
+    glued = taken(*LINES[:2], one[0] + two[0], two[1], one[1])
+    assert [line.data for line in glued.lines.values()] == [*LINES[:2], *one]
 
 
 def test_of_two_lines_written_after_the_same_one_that_which_stands_first_is_taken() -> None:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
-from inspected import entry, log_of, material, texts
+from inspected import at_the_bench, entry, log_of, material, said, texts
 
 from voicelog.config.grammar import Grammar
-from voicelog.domain.entry import Entry, Kind
+from voicelog.domain.entry import Amend, Entry, Kind, Withdraw
 from voicelog.domain.report import Report
 from voicelog.domain.zone import Rails
 from voicelog.report import compose
@@ -173,7 +173,9 @@ def test_shows_the_five_worst_and_counts_the_others(grammar: Grammar, number: in
 def test_worst_are_ordered_by_grade_then_danger_then_what_the_metal_carries(
     grammar: Grammar,
 ) -> None:
-    """A line that must not be driven with comes before a repair that only keeps from selling."""
+    """A line that must not be driven with comes before a repair that only keeps from selling, and a
+    structural member rusted through before a bolt rusted fast; sheet is no structure.
+    """
     report = _report(
         grammar,
         entry(2, zone="sill", side="left", condition="hole"),
@@ -182,12 +184,13 @@ def test_worst_are_ordered_by_grade_then_danger_then_what_the_metal_carries(
         entry(5, zone="rear-cross-member", condition="hole"),
         entry(6, zone="tow-hitch", condition="crack"),
         entry(7, zone="front-rail", side="left", condition="staining", probe="firm"),
+        entry(8, zone="cab-mount", side="left", condition="scale", probe="through"),
     )
     assert [item.place for item in report.findings] == [
-        "Tow hitch", "Brake line", "Left shock mount", "Rear cross member", "Left sill",
-        "Left front rail",
+        "Tow hitch", "Brake line", "Rear cross member", "Left cab mount", "Left shock mount",
+        "Left sill", "Left front rail",
     ]  # fmt: skip
-    assert [item.number for item in report.findings] == [1, 2, 3, 4, 5, 6]
+    assert [item.number for item in report.findings] == [1, 2, 3, 4, 5, 6, 7]
 
 
 def test_the_inspectors_worse_word_ranks_a_finding(grammar: Grammar) -> None:
@@ -214,3 +217,29 @@ def test_what_the_metal_carries_is_told_by_the_map_or_by_its_role(grammar: Gramm
     assert report.worst[0].carries == (
         grammar.zone_map["kick-up"].carries or "the load of the whole vehicle runs through it"
     )
+
+
+def test_what_was_unsafe_when_first_said_is_told_until_somebody_confirms_it(
+    grammar: Grammar,
+) -> None:
+    """On page one and at the finding, what was withdrawn as well: a buyer reads no history."""
+    hole = {"zone": "radius-arm-mount", "side": "left", "condition": "hole"}
+    rust = Amend("e2.1", {"condition": "surface-rust"}, "correction")
+    facts = (*log_of(entry(2, **hole), entry(3, **CRACK)), said(4, rust), said(5, Withdraw("e3.1")))
+    report = compose(material(grammar, *facts))
+    assert report.counted[-1] == (
+        "2 findings were unsafe when first said, changed since, and nobody confirmed that: "
+        "left radius arm mount, hole (now finding 1); steering box mount, crack (withdrawn)."
+    )
+    assert "unsafe when first said: hole" in report.findings[0].limits
+    sure = at_the_bench(6, "confirm", rust), at_the_bench(7, "confirm", Withdraw("e3.1"))
+    settled = compose(material(grammar, *facts, *sure))
+    assert not any("when first said" in line for line in texts(settled))
+
+
+def test_the_repairs_of_the_second_answer_begin_with_the_worst(grammar: Grammar) -> None:
+    """Not with what was said first: a buyer reads one or two of them."""
+    scale = entry(2, zone="front-cross-member", condition="scale")
+    hole = entry(3, zone="rear-cross-member", condition="hole")
+    shown = " ".join(_report(grammar, scale, hole).answers[1].because)
+    assert "rear cross member, hole (finding 1)" in shown

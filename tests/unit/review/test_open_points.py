@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from types import MappingProxyType
 from typing import Any
 
 from voicelog.domain.entry import Entry, Finding, Inspection, Kind
@@ -35,10 +36,13 @@ def _open(
     listened: frozenset[str] = frozenset(),
     silent: frozenset[str] = frozenset(),
     shown: Mapping[str, int] = NOTHING,
+    softened: Mapping[str, Entry] = MappingProxyType({}),
 ) -> tuple[OpenPoint, ...]:
     verdict = Verdict("not-enough-seen", "none", "fair", gaps)
     found = Inspection(findings, {}, gaps, verdict)
-    return open_points(found, MAP, listened=listened, place=_place, silent=silent, shown=shown)
+    return open_points(
+        found, MAP, listened=listened, place=_place, silent=silent, shown=shown, softened=softened
+    )
 
 
 def _said(n: int, kind: Kind, slots: Slots = LEFT, **more: Any) -> Finding:
@@ -184,3 +188,26 @@ def test_a_picture_in_the_log_counts_like_a_claim() -> None:
     assert [point.entry for point in _open(one, both, unsure)] == ["e2.1", "e3.1", "e4.1"]
     assert [point.entry for point in _open(one, both, shown={"e2.1": 1, "e3.1": 1})] == ["e3.1"]
     assert _open(one, both, unsure, shown={"e2.1": 1, "e3.1": 2, "e4.1": 1}) == ()
+
+
+def test_what_was_unsafe_is_open_until_its_change_is_confirmed() -> None:
+    """A correction by voice asks for no reason, and the bench is where it is looked at again."""
+    before = _graded(2, Grade.UNSAFE, {"zone": "arm-mount", "side": "left"}).entry
+    milder, gone = _graded(2, Grade.REPAIR), _graded(2, Grade.UNSAFE, withdrawn=True)
+    [point] = _open(milder, softened={"e2.1": before})
+    assert point == OpenPoint(
+        "was-unsafe",
+        "Left rail: hole was unsafe before, as left arm-mount, hole; nobody has confirmed the change "
+        "(e2.1)",
+        "e2.1",
+    )
+    [point] = _open(gone, softened={"e2.1": before})
+    assert "hole was unsafe and is withdrawn; nobody has confirmed that" in point.text
+
+
+def test_what_was_unsafe_stands_among_the_unsafe() -> None:
+    """It may still be: before what is only doubtful and milder."""
+    before = _graded(2, Grade.UNSAFE).entry
+    doubtful = _graded(3, Grade.TREAT, doubts=("faint",))
+    points = _open(doubtful, _graded(2, Grade.COSMETIC), softened={"e2.1": before})
+    assert [point.what for point in points] == ["was-unsafe", "doubtful"]

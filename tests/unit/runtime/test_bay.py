@@ -16,7 +16,7 @@ from voicelog.domain.signal import Signal, Talk
 from voicelog.domain.sound import Clip
 from voicelog.errors import EarFault, InputFault
 from voicelog.journal.reading import read_log, verify
-from voicelog.runtime.messages import Action, Noticed, Partial, SoundEnded, TalkChanged
+from voicelog.runtime.messages import Action, Noticed, Partial, SoundEnded, TalkChanged, Told, Took
 from voicelog.runtime.session import Session
 
 HOLE = "left rear rail, hole, thirty millimetres"
@@ -52,6 +52,17 @@ def test_what_is_unclear_is_asked_and_answered(shipped_grammar: Grammar, tmp_pat
     assert "cab mount, scale: which side, left or right?" in played.told()
     assert played.entries() == [("cab-mount", "right", "scale")]
     assert not played.took()[-1].event.findings[0].entry.doubtful
+
+
+def test_what_became_of_an_utterance_is_shown_before_what_is_asked_about_it(
+    shipped_grammar: Grammar, tmp_path: Path
+) -> None:
+    """Whoever reads along line by line would else meet a question about something not told yet."""
+    played = play(shipped_grammar, tmp_path, ["cab mount, scale"])
+    shown = [
+        m for m in played.messages if isinstance(m, Took) or (isinstance(m, Told) and m.question)
+    ]
+    assert [type(message) for message in shown[-2:]] == [Took, Told]
 
 
 def test_a_question_lapses_into_doubt(shipped_grammar: Grammar, tmp_path: Path) -> None:

@@ -39,6 +39,20 @@ def test_what_was_said_first_is_no_step(review: Review) -> None:
     assert "probe: not known → through" in step.changes
 
 
+def test_a_correction_by_voice_is_no_addition(
+    tmp_path: Path, shipped_grammar: Grammar, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Whoever reads it later has to see that something else had been said; nor is a withdrawal."""
+    monkeypatch.setattr(
+        "voicelog.runtime.bench_log.checked_folder", lambda *_, **__: shipped_grammar
+    )
+    said = (UNSAFE, "correction, surface rust", "disregard that")
+    with at_the_bench(kept(tmp_path, *said)) as review:
+        righted, gone = told(review, "e2.1")
+        assert righted.in_words().startswith("the inspector put it right while inspecting: ")
+        assert gone.in_words() == "the inspector withdrew it"
+
+
 def test_every_slot_that_changed_is_named(review: Review) -> None:
     """With units, and what is dropped is not known any more."""
     review.correct("e2.1", {"side": "right", "size_mm": 4.7625}, drop=["probe"], why="wrong side")

@@ -12,7 +12,7 @@ from reviewing import UNSAFE, at_the_bench, kept, told
 from voicelog.config.grammar import Grammar
 from voicelog.domain.entry import Kind
 from voicelog.domain.grade import Grade
-from voicelog.errors import SofteningFault
+from voicelog.errors import SofteningFault, UsageFault
 from voicelog.runtime.review import Review
 
 
@@ -111,3 +111,38 @@ def test_a_merge_of_two_alike_needs_no_reason(tmp_path: Path) -> None:
         assert not review.finding("e2.1").withdrawn
         review.redo()
         assert review.finding("e2.1").withdrawn
+
+
+def test_what_was_softened_by_voice_is_open_until_it_is_confirmed(tmp_path: Path) -> None:
+    """A correction in mid-inspection needs no reason; it is a point, and *confirm* settles it."""
+    with at_the_bench(kept(tmp_path, UNSAFE, "correction, surface rust")) as review:
+        assert review.finding("e2.1").grade is not Grade.UNSAFE
+        assert "was-unsafe" in _open(review)
+        review.confirm("e2.1")
+        assert "was-unsafe" not in _open(review)
+        review.undo()
+        assert "was-unsafe" in _open(review)
+        review.redo()
+        assert "was-unsafe" not in _open(review)
+        assert review.finding("e2.1").entry.slots["condition"] == "surface-rust"
+
+
+def test_what_was_unsafe_and_withdrawn_by_voice_is_confirmed_in_the_same_way(
+    tmp_path: Path,
+) -> None:
+    """It stays withdrawn; one that was withdrawn and never unsafe is refused as before."""
+    said = (UNSAFE, "disregard that", "left front rail, surface rust", "disregard that")
+    with at_the_bench(kept(tmp_path, *said)) as review:
+        assert _open(review).count("was-unsafe") == 1
+        review.confirm("e2.1")
+        assert review.finding("e2.1").withdrawn
+        assert "was-unsafe" not in _open(review)
+        review.undo()
+        assert review.finding("e2.1").withdrawn
+        assert "was-unsafe" in _open(review)
+        with pytest.raises(UsageFault, match="was withdrawn"):
+            review.confirm("e4.1")
+
+
+def _open(review: Review) -> list[str]:
+    return [point.what for point in review.open_points()]

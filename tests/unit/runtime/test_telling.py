@@ -235,6 +235,14 @@ def test_what_was_called_otherwise_is_told_at_every_level(bay: _Bay, talk: Talk)
     assert bay.said(bay.say("disregard"), talk) == "withdrawn: left shock mount, scale."
 
 
+@pytest.mark.parametrize("talk", list(Talk))
+def test_what_was_taken_to_another_place_is_told_at_every_level(bay: _Bay, talk: Talk) -> None:
+    """A crack in a mounting does not move to where it matters less in silence."""
+    bay.say("left shock mount, crack")
+    said = bay.said(bay.say("correction, left cab mount"), talk)
+    assert said == "changed: left cab mount: crack, repair, before: left shock mount."
+
+
 def test_a_correction_of_the_side_says_the_new_one(bay: _Bay) -> None:
     """What it is has not changed."""
     bay.say("left sill, scale")

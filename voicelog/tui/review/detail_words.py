@@ -9,7 +9,8 @@ from datetime import timezone
 from textual.content import Content
 
 from voicelog.domain.advice import WhatIf
-from voicelog.domain.entry import Finding
+from voicelog.domain.entry import Entry, Finding
+from voicelog.domain.grade import Grade
 from voicelog.domain.heard import Word
 from voicelog.domain.inert import inert
 from voicelog.domain.local_time import stamp
@@ -45,6 +46,7 @@ class Detail:
         steps: what happened to it since.
         others: other readings of its sound; None while they are being worked out.
         what_ifs: what would have changed its grade, the worst first.
+        was: how it last stood while it was unsafe, where nobody has decided on it since.
     """
 
     finding: Finding
@@ -53,6 +55,7 @@ class Detail:
     steps: tuple[Step, ...] = ()
     others: tuple[Alternative, ...] | None = None
     what_ifs: tuple[WhatIf, ...] = ()
+    was: Entry | None = None
 
 
 Line = tuple[str, Content]
@@ -93,12 +96,13 @@ def detail_lines(
     )
     yield from _others(detail.others, known.zone_map)
     yield from ((worded("WHY"), Content(why)) for why in why_words(finding, rules))
+    if detail.was is not None:
+        yield worded("WAS"), _was_unsafe(detail.was, known.zone_map)
     limits = tuple(_limits(finding))
     if limits:
         yield worded("BUT"), Content(", ".join(limits))
-    yield from (
-        (worded("CAUTION"), Content.styled(f"! {told}", "bold")) for told in finding.cautions
-    )
+    cautions = () if finding.withdrawn else finding.cautions
+    yield from ((worded("CAUTION"), Content.styled(f"! {told}", "bold")) for told in cautions)
     yield from ((worded("WOULD BE"), Content(would)) for would in _what_ifs(detail.what_ifs))
     yield worded("MARKS"), _marks(finding, known, detail.utterance)
     yield from ((worded("SINCE"), _step(step, known.zone)) for step in reversed(detail.steps))
@@ -123,6 +127,17 @@ def _word(word: Word, *, looked_at: bool, playing: bool) -> Content:
     if playing:
         text, style = f"»{text}«", "bold $tone-voice-ink on $tone-voice"
     return Content.styled(text, style)
+
+
+def _was_unsafe(before: Entry, zone_map: ZoneMap) -> Content:
+    """What it was, and the key that settles that it is less now."""
+    was = Finding(before, grade=Grade.UNSAFE)
+    look, short = look_of(was), trimmed(was)
+    keys = worded("c confirms the change, e edits it")
+    return Content.assemble(
+        (f" {look.sign} {look.word} ", look.style), f" {place_words(short.entry, zone_map)} — ",
+        what_words(short), f"; {keys}",
+    )  # fmt: skip
 
 
 def _doubts(finding: Finding) -> Sequence[str]:

@@ -47,13 +47,13 @@ class Looking:
         self.detail: Detail | None = None
         self.sound_trouble = ""
         self.playing_word: int | None = None
-        self.known = self._known()
+        self.known, self._softened = self._known(), review.softened()
         self.listing.filter_by(self.listing.sieve, self.known.after)
         self.look()
 
     def take(self, findings: Iterable[Finding] = ()) -> None:
         """Entries have changed, or the log was signed."""
-        self.known = self._known(findings)
+        self.known, self._softened = self._known(findings), self.review.softened()
         self.listing.take(findings, self.known.after)
         self.look(again=True)
 
@@ -140,7 +140,8 @@ class Looking:
         spoken = Spoken() if utterance is None else Spoken.of(utterance)
         told = steps(finding, review.revisions(name), review.grammar.zone_map)
         what_ifs = () if finding.withdrawn else self._explainer.what_ifs(finding)
-        return Detail(finding, utterance, spoken, told, what_ifs=what_ifs)
+        was = self._softened.get(name)
+        return Detail(finding, utterance, spoken, told, what_ifs=what_ifs, was=was)
 
     def _with_times(self) -> None:
         sounded, detail = self.sounded, self.detail
