@@ -23,12 +23,21 @@ def say_late(scene: Scene, said: Said) -> None:
     told = condition_of_probe(slots.get("probe"))
     if told != "hole" and ("thickness_mm" in slots or "loss_percent" in slots):
         told = "thinning"
-    if said.place.zone is not None and told is not None:
+    asked = _lacks_its_end(said)
+    if (said.place.zone is not None or asked) and told is not None:
         find(scene, said, {**slots, "condition": told, "certainty": "stated"})
-    elif slots.get("probe") == "firm" and "zone" in said.statement.slots:
+    elif slots.get("probe") == "firm" and ("zone" in said.statement.slots or asked):
         clear(scene, said, slots)
     else:
         remark(scene, said.statement, said.moment)
+
+
+def _lacks_its_end(said: Said) -> bool:
+    """ "Left spring hanger": which one has to be asked. Without a side it is too little: talk of
+    rails and hangers is common.
+    """
+    named = any(question.slot == "zone" for question in said.place.questions)
+    return named and "side" in said.statement.slots
 
 
 def restates(scene: Scene, said: Said) -> bool:

@@ -100,9 +100,13 @@ def _in_unit_of(bare: Measure, last: Measure) -> Measure:
 
 
 def _deny_probe(hand: Hand, item: Item) -> None:
-    """ "Nothing soft": soft metal is denied, which is no word of anybody having probed."""
+    """ "Nothing soft": soft metal is denied, which is no word of anybody having probed; "no longer
+    firm" is not good.
+    """
     if item.value == "soft":
         hand.now.absent.append("soft-spot")
+    elif item.value == "firm":
+        hand.now.denied_good = True
 
 
 def _is_undone(hand: Hand, word: Marked) -> bool:

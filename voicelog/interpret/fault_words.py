@@ -13,6 +13,8 @@ from voicelog.interpret.merging import merged
 from voicelog.interpret.scope import Marked
 
 _REPAIR = "old-repair"
+_BAD = "bad"
+"""Value of words by which a thing is not good: "has had it"."""
 
 
 def on_condition(hand: Hand, word: Marked) -> None:
@@ -26,12 +28,12 @@ def on_condition(hand: Hand, word: Marked) -> None:
 
 
 def on_clear(hand: Hand, word: Marked) -> None:
-    """ "Clean", "solid": of this place, or of another face of it."""
+    """ "Clean", "solid": of this place, or of another face of it; "has had it" is the contrary."""
     now = hand.now
     if now.condition is not None and hand.look.after_stop and _is_of_another_face(hand):
         hand.close()  # "… scale along the bottom, clean on top"
-    if word.negated:
-        hand.now.denied_good = True
+    if word.negated or word.item.value == _BAD:
+        hand.now.denied_good = hand.now.denied_good or word.negated != (word.item.value == _BAD)
     elif word.item.slot == "good":
         hand.now.approved = True
     else:

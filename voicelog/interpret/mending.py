@@ -46,7 +46,7 @@ _MOST = 0.85
 _LEAST_LONGER = 0.73
 """The same of a name that is longer than the one understood."""
 _FURTHER = 0.1
-"""Worth of each further item that a guess explains."""
+"""Worth of each further item that the guess of a name explains."""
 _LEAST_ZONE, _LEAST_NAME, _LEAST_STATE, _LEAST_END = 0.68, 0.74, 0.66, 0.72
 """Lowest scores (0.9 is exactly the same sound) at which the missing kind is taken."""
 
@@ -171,7 +171,8 @@ class Mender:
 
 def _worth(guess: _Guess) -> float:
     """ "Front sail" is rather a front rail than its second word alone a sill."""
-    return guess.item.score + _FURTHER * (guess.span.end - guess.span.begin - 1)
+    further = guess.span.end - guess.span.begin - 1
+    return guess.item.score + (_FURTHER * further if guess.item.slot in PLACES else 0.0)
 
 
 def _lacks_end(items: Sequence[Item], at: int) -> bool:

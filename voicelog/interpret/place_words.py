@@ -55,8 +55,10 @@ def on_end(hand: Hand, word: Marked) -> None:
 
 
 def on_negation(hand: Hand, word: Marked) -> None:
-    """Only what the word says besides: "neither" means both sides."""
+    """What the word says besides: "neither" means both sides; at the end, what was good is not."""
     item, look = word.item, hand.look
+    if look.ends and look.comes_after("contrast") and (hand.now.clear or hand.now.approved):
+        hand.now.denied_good = True  # "it was solid once but now it isn't"
     if "side" not in item.also or hand.now.sides:
         return
     if look.follows(*PLACES) or "of them" in item.text:

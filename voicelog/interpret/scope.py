@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from voicelog.interpret.classes import FAULTS, PLACES, QUIET
 from voicelog.interpret.cover import Item
-from voicelog.interpret.gaps import THING
+from voicelog.interpret.gaps import LIGHT, THING
 from voicelog.interpret.look import last_content, next_content
 
 _PLACE_OR_NUMBER = (*PLACES, "side", "kerb", "seat", "end", "measure")
@@ -96,17 +96,26 @@ def mark(items: Sequence[Item]) -> list[Marked]:
         denial = _denial_at(item, denial)
         if denial is not None and _is_spent(items, at):
             denial = None
-        reached = denial is not None and item.slot != "negation" and _may_deny(denial, item)
+        reached = denial is not None and item.slot != "negation" and _may_deny(denial, items, at)
         marked.append(Marked(item, reached, reached and denial == "seen"))
         if denial is not None and _denial_ends(items, at):
             denial = None
     return marked
 
 
-def _may_deny(denial: str, item: Item) -> bool:
-    """ "Hardly any rust" is some; "hardly solid" is not solid."""
+def _may_deny(denial: str, items: Sequence[Item], at: int) -> bool:
+    """ "Hardly any rust" is some, "hardly solid" not solid; "hasn't" denies but what comes next."""
+    item = items[at]
+    if denial == "next":
+        return _comes_next(items, at)
     good = item.slot in ("clear", "good") or (item.slot, item.value) == ("probe", "firm")
     return good or denial != "hardly"
+
+
+def _comes_next(items: Sequence[Item], at: int) -> bool:
+    """Small words at most stand between it and the denial."""
+    before = next((item for item in reversed(items[:at]) if item.value != LIGHT), None)
+    return before is not None and before.slot == "negation" and not before.stop
 
 
 def _denial_at(item: Item, denial: str | None) -> str | None:

@@ -71,7 +71,18 @@ def test_it_clears_with_other_words_and_is_firm_where_somebody_probed(
 
 @pytest.mark.parametrize(
     "text",
-    ["doesn't look good", "doesn't feel solid", "not very clean", "far from solid", "hardly clean"],
+    [
+        "doesn't look good",
+        "doesn't feel solid",
+        "not very clean",
+        "far from solid",
+        "hardly clean",
+        "has had it",
+        "is knackered",
+        "in a bad way",
+        "no longer firm",
+        "wouldn't pass as sound",
+    ],
 )
 def test_good_words_denied_clear_nothing(stage: _Stage, text: str) -> None:
     """Something is the matter; until it is said what, the words are kept, in doubt."""
@@ -94,6 +105,9 @@ def test_what_is_not_right_is_neither_firm_nor_on_the_right(stage: _Stage, text:
         ("hardly any rust", "surface-rust"),
         ("doesn't look too rusty", "surface-rust"),
         ("not very pitted", "pitting"),
+        ("nothing worse than surface rust", "surface-rust"),
+        ("nearly through", "thinning"),
+        ("more rust than metal", "thinning"),
     ],
 )
 def test_what_is_hardly_there_is_there(stage: _Stage, text: str, condition: str) -> None:
@@ -102,7 +116,13 @@ def test_what_is_hardly_there_is_there(stage: _Stage, text: str, condition: str)
     assert (entry.kind, entry.slots["condition"]) == (Kind.FINDING, condition)
 
 
-@pytest.mark.parametrize("text", ["doesn't look cracked", "doesn't seem to be cracked"])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "doesn't look cracked", "doesn't seem to be cracked", "hasn't cracked", "doesn't leak",
+        "hasn't rusted through yet",
+    ],
+)  # fmt: skip
 def test_a_fault_that_does_not_seem_to_be_there_is_denied(stage: _Stage, text: str) -> None:
     """It would have been a finding without the words that deny it."""
     assert [e.kind for e in stage.play([f"left kick up {text}"]).entries] == [Kind.REMARK]
@@ -131,3 +151,22 @@ def test_the_place_named_is_unseen_where_a_thing_of_its_own_hides_it(
     *_, entry = stage.play(["left sill, surface rust", said]).entries
     assert (entry.kind, entry.slots["zone"], entry.reason) == (Kind.NOT_SEEN, zone, reason)
     assert not entry.doubts
+
+
+@pytest.mark.parametrize("text", ["didn't matter hole in it", "haven't a clue, hole in it"])
+def test_a_verb_denied_reaches_no_further_than_the_next_word(stage: _Stage, text: str) -> None:
+    """Ears write no commas, and no hole may vanish behind a "didn't"."""
+    (entry,) = stage.play([f"left sill {text}"]).entries
+    assert (entry.kind, entry.slots["condition"]) == (Kind.FINDING, "hole")
+
+
+@pytest.mark.parametrize(
+    ("text", "condition"), [("gives under the pick", "soft-spot"), ("scraper went through", "hole")]
+)
+def test_what_the_probe_did_is_found_where_only_the_end_is_missing(
+    stage: _Stage, text: str, condition: str
+) -> None:
+    """Which hanger is asked; that it gave way is kept, as a hole named would be."""
+    (entry,) = stage.play([f"left spring hanger, {text}"]).entries
+    assert (entry.kind, entry.slots["condition"]) == (Kind.FINDING, condition)
+    assert [question.slot for question in entry.questions] == ["zone"]
