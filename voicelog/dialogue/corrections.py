@@ -25,7 +25,7 @@ def correct(scene: Scene, statement: Statement, moment: Moment) -> None:
     if zones and not _says_more(statement) and unplaced_is_meant(scene, moment):
         complete(scene, scene.hear(statement, moment).place)
         return
-    if zones and _says_more(statement):
+    if zones and _is_about_a_place(statement):
         targets = _entries_there(scene, statement, zones) or _misplaced(scene, statement, moment)
         if not targets:
             _refuse_absent(scene, statement, moment)
@@ -91,8 +91,18 @@ def _says_more(statement: Statement) -> bool:
     return bool(without_place(statement.slots)) or statement.clear or numbered
 
 
+def _is_about_a_place(statement: Statement) -> bool:
+    """The place is where the entry is: more is said, or "correction on" that place."""
+    return _says_more(statement) or statement.text.startswith(_AIMED)
+
+
 def _entries_there(scene: Scene, statement: Statement, zones: tuple[str, ...]) -> list[Entry]:
-    """The newest entry at the place; one for each side where both are named and kept apart."""
+    """The newest entry at the place; one for each side where both are named and kept apart.
+
+    Where nothing but a place is said, its side or its end is what was wrong: any entry of the zone.
+    """
+    if not _says_more(statement):
+        return [e for e in scene.newest_first(*SPOKEN_OF) if e.slots.get("zone") in zones][:1]
     at = list(_at(scene, statement, zones))
     if statement.slots.get("side") != "both" or not at or at[0].slots.get("side") not in OPPOSITE:
         return at[:1]

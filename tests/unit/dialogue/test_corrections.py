@@ -217,3 +217,31 @@ def test_a_correction_moves_the_current_place(stage: _Stage) -> None:
     assert (played.entries[-1].slots["zone"], played.entries[-1].slots["side"]) == (
         "cab-mount", "left",
     )  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("said", "side"),
+    [
+        ("correction on the cab mount, right side", "right"),
+        ("correction on the right cab mount", "right"),
+    ],
+)
+def test_correction_on_a_place_means_the_entry_there(stage: _Stage, said: str, side: str) -> None:
+    """Its side was wrong; the entry made last, unsafe or not, stays where it is."""
+    before = stage.play(["left cab mount, scale", "left radius arm mount, crack"]).entries
+    cab, arm = stage.play(["left cab mount, scale", "left radius arm mount, crack", said]).entries
+    assert (cab.slots["zone"], cab.slots["side"], cab.slots["condition"]) == (
+        "cab-mount", side, "scale",
+    )  # fmt: skip
+    assert arm.slots == before[1].slots
+
+
+def test_correction_on_a_place_without_an_entry_moves_no_other(stage: _Stage) -> None:
+    """Whoever wants to move the last entry names the place alone."""
+    first, *others = stage.play(
+        ["left radius arm mount, crack", "correction on the cab mount, right side"]
+    ).entries
+    assert (first.slots["zone"], first.slots["side"]) == ("radius-arm-mount", "left")
+    assert {entry.kind for entry in others} == {Kind.REMARK}
+    moved, *_ = stage.play(["left radius arm mount, crack", "correction, right cab mount"]).entries
+    assert (moved.slots["zone"], moved.slots["side"]) == ("cab-mount", "right")
