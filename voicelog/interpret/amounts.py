@@ -142,13 +142,21 @@ def _numbers(words: Sequence[str], at: int, mil: str) -> Iterator[Number]:
 
 
 def _hundred_unsaid(words: Sequence[str], at: int, mil: str) -> Iterator[Number]:
-    """Hundreds unsaid: "one twenty thou" is 120 of them; elsewhere a count comes first."""
+    """Hundreds unsaid: "one twenty thou", "one oh five thou"; elsewhere a count comes first."""
+    for number in _as_hundreds(words, at):
+        unit = unit_at(words, number.end, mil=mil)
+        if unit is not None and unit.name == "thou":
+            yield number
+
+
+def _as_hundreds(words: Sequence[str], at: int) -> Iterator[Number]:
+    """A digit and two more said after it, "oh" for a nought."""
     for first in numbers_at(words, at):
-        for second in numbers_at(words, first.end):
-            unit = unit_at(words, second.end, mil=mil)
+        nought = word_at(words, first.end) in ("oh", "o")
+        low, high = (1, 9) if nought else (10, 99)
+        for second in numbers_at(words, first.end + nought):
             whole = not (first.fraction or second.fraction or first.decimal or second.decimal)
-            fits = whole and 1 <= first.value <= 9 and 10 <= second.value <= 99
-            if fits and unit is not None and unit.name == "thou":
+            if whole and 1 <= first.value <= 9 and low <= second.value <= high:
                 yield Number(100 * first.value + second.value, second.end)
 
 

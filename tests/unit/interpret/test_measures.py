@@ -43,6 +43,8 @@ def _measure(text: str, start: int = 0, speech: Speech | None = None) -> Measure
         ("sixty two thousandths of an inch", 1.5748),
         ("sixty two thousands of an inch", 1.5748),
         ("one twenty thou", 3.048),
+        ("one oh five thou", 2.667),
+        ("two o six thou", 5.2324),
         ("point oh six two inches", 1.5748),
         ("a couple of inches", 50.8),
         ("5 foot 2 inches", 1574.8),
