@@ -63,7 +63,7 @@ class _Trial:
             return self._known[key]
 
     def _ask(self, data: bytes, what: bytes) -> bool:
-        worker = self._worker = self._worker or _started()
+        worker = self._living()
         clock = threading.Timer(_LONGEST_S, worker.kill)
         clock.start()
         lives = _answers(worker, what + struct.pack(">Q", len(data)) + data)
@@ -71,6 +71,13 @@ class _Trial:
         if not lives:
             self._end()
         return lives
+
+    def _living(self) -> subprocess.Popen[bytes]:
+        """The process; a new one where somebody ended it while it had nothing to do."""
+        if self._worker is not None and self._worker.poll() is not None:
+            self._end()
+        self._worker = self._worker or _started()
+        return self._worker
 
     def _end(self) -> None:
         worker, self._worker = self._worker, None

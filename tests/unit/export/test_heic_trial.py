@@ -62,6 +62,17 @@ def test_a_crash_is_a_fault_and_the_next_file_is_opened() -> None:
 
 
 @pytest.mark.usefixtures("fragile")
+def test_a_process_that_was_ended_meanwhile_is_no_fault_of_the_next_file() -> None:
+    """A machine short of memory ends what is idle."""
+    try_heic(b"good")
+    worker = heic_trial._trial()._worker
+    assert worker is not None
+    worker.kill()
+    worker.wait()
+    try_heic(b"as good")
+
+
+@pytest.mark.usefixtures("fragile")
 def test_decoding_is_tried_by_itself() -> None:
     """A file can tell when it was taken, and still kill whoever decodes it."""
     try_heic(b"late")
