@@ -27,6 +27,16 @@ _ABOUT = "utterance"
 """The key whose value stays: every look at a log asks for it."""
 
 
+def is_long(folder: Path) -> bool:
+    """Whether a log's journal is one that is read again in pieces.
+
+    Raises:
+        InputFault: there is no log, or it cannot be read.
+    """
+    with open_journal(folder) as file:
+        return file.seek(0, SEEK_END) > LONG
+
+
 class Shelf:
     """Where the facts of one log are read again; the one read last is kept.
 
@@ -61,8 +71,7 @@ class Shelf:
 
     def _long(self) -> bool:
         if self._is_long is None:
-            with open_journal(self._folder) as file:
-                self._is_long = file.seek(0, SEEK_END) > LONG
+            self._is_long = is_long(self._folder)
         return self._is_long
 
     def fact(self, seq: int) -> Fact:

@@ -8,8 +8,8 @@ from voicelog.domain.reading import Vocabulary
 from voicelog.runtime.messages import Action
 
 _SPOKEN = (
-    Action.AFFIRM, Action.NEGATIVE, Action.SAY_AGAIN, Action.READ_BACK, Action.WHAT_IS_OPEN, Action.DISREGARD,
-    Action.STAND_BY, Action.GO_AHEAD, Action.PHOTO, Action.FINISH,
+    Action.AFFIRM, Action.NEGATIVE, Action.SAY_AGAIN, Action.READ_BACK, Action.WHAT_IS_OPEN,
+    Action.DISREGARD, Action.STAND_BY, Action.GO_AHEAD, Action.PHOTO, Action.FINISH,
 )  # fmt: skip
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 
 from voicelog.config.short_cut import cache_home, found, keep, name_of
 from voicelog.journal.chain import Chain, open_journal
-from voicelog.journal.late_body import LONG
+from voicelog.journal.late_body import LONG, is_long
 from voicelog.journal.lines import LONGEST_LINE
 from voicelog.journal.seal import Known
 
@@ -37,6 +37,8 @@ def checked_before(folder: Path) -> Known | None:
     Raises:
         InputFault: there is no log, or it cannot be read.
     """
+    if not is_long(folder):  # nothing is kept of it, and its name takes a look at every module
+        return None
     name = _name(folder)
     try:
         told = json.loads(found(checks_folder(), name))
